@@ -1,0 +1,77 @@
+"""The command `fieldapp`: finds the command asked for and hands over.
+
+Exit status: 0 done, 1 a check did not hold, 2 bad input (said on standard error).
+"""
+
+import argparse
+import sys
+from collections.abc import Sequence
+
+from fieldapp import __version__
+from fieldapp.commands import (
+    CommandFault,
+    backup,
+    calc,
+    check,
+    demo,
+    dossier,
+    import_,
+    issue,
+    labels,
+    load,
+    person,
+    plan,
+    play,
+    record,
+    restore,
+    serve,
+    sheet,
+    verify,
+)
+from fieldapp.store.database import DISK_FAULTS, StoreUnavailable
+
+BAD_INPUT = 2
+COMMANDS = {
+    "serve": serve,
+    "load": load,
+    "issue": issue,
+    "demo": demo,
+    "record": record,
+    "dossier": dossier,
+    "sheet": sheet,
+    "plan": plan,
+    "labels": labels,
+    "verify": verify,
+    "person": person,
+    "play": play,
+    "calc": calc,
+    "check": check,
+    "import": import_,
+    "backup": backup,
+    "restore": restore,
+}
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; gives the exit status."""
+    chosen = _parser().parse_args(arguments)
+    try:
+        status: int = chosen.run(chosen)
+    except CommandFault as fault:
+        sys.stderr.write(f"fieldapp: {fault}\n")
+        return BAD_INPUT
+    except (StoreUnavailable, *DISK_FAULTS) as fault:
+        sys.stderr.write(f"fieldapp: the disk or database failed: {fault}\n")
+        return BAD_INPUT
+    return status
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="fieldapp", description="Site record for bridges of glued segments."
+    )
+    parser.add_argument("--version", action="version", version=__version__)
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    for command in COMMANDS.values():
+        command.add_parser(commands)
+    return parser

@@ -1,0 +1,33 @@
+"""The commands, a module each: `add_parser` says what it takes, `run` does it.
+
+A command prints its result on standard output. Bad input is a `CommandFault`: clear
+text on standard error and exit status 2, with nothing changed.
+"""
+
+import sys
+from pathlib import Path
+
+from fieldapp.config import open_door
+from fieldapp.intake.door import Door
+from fieldapp.signatures import KeyFault
+from fieldapp.store.database import StoreFault, StoreUnavailable
+
+OPENING_FAULTS = (KeyFault, StoreFault, StoreUnavailable, OSError)
+
+
+class CommandFault(Exception):
+    """Input that a command cannot work with; the text says what and what is allowed."""
+
+
+def say(text: str = "") -> None:
+    """Print one line of a command's result, at once."""
+    sys.stdout.write(text + "\n")
+    sys.stdout.flush()
+
+
+def open_data(data: Path) -> Door:
+    """Open the data folder of a command. Errors: `CommandFault`."""
+    try:
+        return open_door(data)
+    except OPENING_FAULTS as fault:
+        raise CommandFault(f"{data}: {fault}") from fault

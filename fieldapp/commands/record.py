@@ -1,0 +1,126 @@
+"""`fieldapp record SUBJECT`: prints the record of one subject, archives it, lists it.
+
+`--pdf FILE` alone prints it as of now. `--archive` keeps it for good as the next
+revision, `--list` tells the revisions there are, `--revision N --pdf FILE` writes the
+very bytes of one of them.
+"""
+
+import argparse
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from fieldapp.clock import utc_now_ms
+from fieldapp.commands import CommandFault, open_data, say
+from fieldapp.commands.paper import add_paper, write_pdf
+from fieldapp.config import Running, running
+from fieldapp.intake.archive import Archiver, Overtaken
+from fieldapp.lookups import Reader, folded, site_picture, subjects_issued
+from fieldapp.lookups.archive import archived
+from fieldapp.records.archive import archive
+from fieldapp.records.figures import moment
+from fieldapp.records.gather import print_record
+from fieldapp.records.pages import UnknownSize
+from fieldapp.records.pdf import PaperUnavailable
+from fieldapp.records.revisions import since_told
+from fieldapp.store.accounts import all_accounts
+from fieldapp.store.archive import revision_bytes, revisions_of
+from fieldapp.store.database import Store, connected
+
+BY_COMMAND = "command"
+
+
+def add_parser(commands: Any) -> None:
+    """Say what `record` takes."""
+    parser = commands.add_parser(
+        "record", help="print or archive the record of a subject"
+    )
+    parser.add_argument("subject")
+    what = parser.add_mutually_exclusive_group()
+    what.add_argument("--archive", action="store_true", help="keep it as a revision")
+    what.add_argument("--list", action="store_true", help="tell its revisions")
+    what.add_argument("--revision", type=int, metavar="N", help="the archived bytes")
+    parser.add_argument("--account", help="whose account archives (with --archive)")
+    add_paper(parser, required=False)
+    parser.set_defaults(run=run)
+
+
+def run(chosen: argparse.Namespace) -> int:
+    """Do what was asked as of now; gives 0. Errors: `CommandFault`."""
+    if not (chosen.pdf or chosen.archive or chosen.list):
+        raise CommandFault("--pdf FILE: where to write it; or --archive, or --list")
+    door = open_data(chosen.data)
+    with connected(door.store):
+        wired = running(door, utc_now_ms)
+        must_be_issued(wired.reader, chosen.subject)
+        if chosen.archive:
+            _archive(wired, chosen)
+        if chosen.list:
+            for line in _listed(wired, chosen.subject):
+                say(line)
+        elif chosen.pdf and (chosen.archive or chosen.revision is not None):
+            _write_revision(door.store, chosen)
+        elif chosen.pdf:
+            write_record(wired, chosen.subject, chosen.pdf, chosen.paper)
+    return 0
+
+
+def write_record(wired: Running, subject: str, file: Path, size: str = "") -> None:
+    """Write a subject's record (connected to the store). Errors: `CommandFault`."""
+    must_be_issued(wired.reader, subject)
+    write_pdf(file, lambda: print_record(wired.reader, subject, wired.clock(), size))
+
+
+def must_be_issued(reader: Reader, subject: str) -> None:
+    """Refuse a subject that has no sheet. Errors: `CommandFault`."""
+    known = subjects_issued(reader)
+    if subject not in known:
+        raise CommandFault(f"subject {subject}: allowed: {', '.join(known) or 'none'}")
+
+
+def _archive(wired: Running, chosen: argparse.Namespace) -> None:
+    by = _archiver(wired.door.store, chosen.account)
+    try:
+        done = archive(
+            wired.door, wired.reader, chosen.subject, wired.clock(),
+            by=by, size=chosen.paper,
+        )  # fmt: skip
+    except (PaperUnavailable, UnknownSize, Overtaken) as fault:
+        raise CommandFault(str(fault)) from fault
+    assert done is not None, "a subject without a sheet was refused before"
+    told = done.revision
+    how = "archived" if done.made else "archived before, and nothing came since"
+    say(f"{chosen.subject}: revision {told.revision}, {how}; {told.said['verdict']}")
+    say(f"{told.said['bytes']} bytes, SHA-256 {told.hash}")
+
+
+def _archiver(store: Store, account: str | None) -> Archiver:
+    known = {each.name: each for each in all_accounts(store) if each.office}
+    if account not in known:
+        allowed = ", ".join(known) or "none: fieldapp person add-account makes one"
+        raise CommandFault(f"--account {account or 'missing'}: allowed: {allowed}")
+    person = known[account].person
+    return Archiver(account=account, person=person, session=BY_COMMAND)
+
+
+def _listed(wired: Running, subject: str) -> Iterator[str]:
+    zone = (site_picture(wired.door.store) or {}).get("zone", 0)
+    for each in revisions_of(wired.door.store, subject):
+        said = each.said
+        yield (
+            f"revision {each.revision}: {said['verdict']}, as of"
+            f" {moment(said['as_of'], zone)}, archived {moment(said['at'], zone)}"
+            f" by {said['account']}, {said['bytes']} bytes, SHA-256 {each.hash}"
+        )
+    found = folded(wired.reader, subject, wired.clock())
+    assert found is not None, "a subject without a sheet was refused before"
+    yield since_told(archived(wired.reader, found))
+
+
+def _write_revision(store: Store, chosen: argparse.Namespace) -> None:
+    numbers = [each.revision for each in revisions_of(store, chosen.subject)]
+    wanted = numbers[-1] if chosen.revision is None else chosen.revision
+    if wanted not in numbers:
+        allowed = ", ".join(map(str, numbers)) or "none is archived"
+        raise CommandFault(f"--revision {wanted}: allowed: {allowed}")
+    write_pdf(chosen.pdf, lambda: revision_bytes(store, chosen.subject, wanted))

@@ -1,0 +1,297 @@
+"""Nonconformances of a subject: raised by hand, or derived from what was recorded.
+
+Derived ones come from readings, from acts a gate forbade, and from clocks. A reading
+retaken in time by its author leaves none; after that a correction cannot launder a
+failure: the old reading is still judged, and only a disposition clears it.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from fieldapp.core.clocks import elapsed_ms
+from fieldapp.core.dispositions import (
+    GATE,
+    Disposal,
+    clock_fault_id,
+    computed_id,
+    disposal,
+    reading_fault_id,
+    step_fault_id,
+)
+from fieldapp.core.items import CORRECTED, relied_on_corrected
+from fieldapp.core.lives import Running, clock_lines, clock_runs, kept
+from fieldapp.core.scene import Scene
+from fieldapp.core.sheet import Check, Step
+from fieldapp.core.signers import on_point
+from fieldapp.core.steps import fails, line_state, raises_of
+from fieldapp.core.view import Line
+
+UNSIGNED = "spoken_unsigned"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """A nonconformance: what raised it, where, which gates it shuts, its disposal."""
+
+    id: str
+    code: str
+    derived: bool
+    step: str | None
+    line: str
+    place: int | None
+    check: str | None
+    blocks: tuple[str, ...]
+    disposal: Disposal
+
+    @property
+    def shuts(self) -> tuple[str, ...]:
+        """Give the gates it shuts as things stand."""
+        return self.blocks if self.disposal.blocks else ()
+
+
+def nonconformances(scene: Scene) -> tuple[Fault, ...]:
+    """Give every nonconformance of the current attempt's work, sorted by id."""
+    if "faults" not in scene.memo:
+        scene.memo["faults"] = ()
+        found = {fault.id: fault for fault in _every(scene)}
+        scene.memo["faults"] = tuple(found[key] for key in sorted(found))
+    faults: tuple[Fault, ...] = scene.memo["faults"]
+    return faults
+
+
+def _every(scene: Scene) -> Iterator[Fault]:
+    for step in scene.view.sheet.steps.values():
+        yield from _of_step(scene, step)
+    yield from _of_certificates(scene)
+    yield from _of_clocks(scene)
+    yield from _unsigned(scene)
+    yield from _by_hand(scene)
+
+
+def _of_step(scene: Scene, step: Step) -> Iterator[Fault]:
+    read = scene.lines(step.id)
+    if not read:
+        return
+    history = scene.view.history
+    watched = step.judged or step.id in history.conditioned
+    watched = watched or bool(history.by_kind.get("anyway"))
+    plain = scene.case.plain
+    for line in read.values():
+        if line.plain and line.root in plain:
+            continue
+        if watched:
+            yield from _of_gate(scene, step, line)
+        if line_state(scene, step, line).failed:
+            yield from _of_current(scene, step, line)
+        if len(line.asserted) > 1:
+            yield from _of_superseded(scene, step, line)
+    for check in step.step_checks:
+        if (
+            check.raises != "caution"
+            and fails(scene, check, "")
+            and _raises(scene, check, read)
+        ):
+            fault_id = step_fault_id(scene, step.id, check.id)
+            yield _fault(scene, step, check.id, fault_id=fault_id)
+
+
+def _of_gate(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
+    history = scene.view.history
+    for root in line.asserted:
+        entry = history.entry(root)
+        if entry.kind != "correction" and scene.case.forbidden(step, root):
+            yield Fault(
+                id=reading_fault_id(GATE, entry.id),
+                code="gate_shut",
+                derived=True,
+                step=step.id,
+                line=line.id,
+                place=root,
+                check=GATE,
+                blocks=scene.view.sheet.next_gate(step.id),
+                disposal=disposal(scene, reading_fault_id(GATE, entry.id)),
+            )
+
+
+def _of_current(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
+    if line.disputed or line.discarded:
+        return
+    failed = line_state(scene, step, line).failed
+    history = scene.view.history
+    locked = not step.series and history.locked(line.current, scene.view.mask)
+    entry_id = history.entry(line.current).id
+    for check in failed:
+        if locked or raises_of(step, check) == "nonconformance":
+            yield _fault(
+                scene,
+                step,
+                check,
+                fault_id=reading_fault_id(check, entry_id),
+                line=line.id,
+                place=line.current,
+            )
+
+
+def _of_superseded(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
+    for place in line.asserted:
+        if place == line.current or _retaken_in_time(scene, place, line):
+            continue
+        judged = _as_asserted(scene, step, line, place)
+        where = f"{step.id}/{line.id}"
+        for check in step.checks:
+            scope = where if check.scope == "line" else ""
+            if check.raises != "caution" and fails(judged, check, scope):
+                key = scene.view.history.entry(place).id
+                fault_id = reading_fault_id(check.id, key)
+                yield _fault(
+                    scene, step, check.id, fault_id=fault_id, line=line.id, place=place
+                )
+
+
+def _retaken_in_time(scene: Scene, place: int, line: Line) -> bool:
+    history = scene.view.history
+    old, new = history.entry(place), history.entry(line.current)
+    mask = history.graph.past[line.current] | 1 << line.current
+    same = old.person == new.person and old.device == new.device
+    return same and history.saw(line.current, place) and not history.locked(place, mask)
+
+
+def _as_asserted(scene: Scene, step: Step, line: Line, place: int) -> Scene:
+    """Give the scene with one line as an earlier reading or correction stated it."""
+    older = scene.view.line_at(line, place)
+    return scene.with_lines(step.id, {**scene.lines(step.id), line.id: older})
+
+
+def _raises(scene: Scene, check: Check, read: dict[str, Line]) -> bool:
+    if check.raises == "nonconformance":
+        return True
+    mask = scene.view.mask
+    return any(scene.view.history.locked(line.current, mask) for line in read.values())
+
+
+def _fault(
+    scene: Scene,
+    step: Step,
+    check: str,
+    *,
+    fault_id: str,
+    line: str = "",
+    place: int | None = None,
+) -> Fault:
+    code, _, of_item = check.partition(":")
+    named = next((c.blocks for c in step.checks if c.id == check), ())
+    return Fault(
+        id=fault_id,
+        code=code if of_item else "check_failed",
+        derived=True,
+        step=step.id,
+        line=line,
+        place=place,
+        check=of_item or check,
+        blocks=named or scene.view.sheet.next_gate(step.id),
+        disposal=disposal(scene, fault_id),
+    )
+
+
+def _of_certificates(scene: Scene) -> Iterator[Fault]:
+    """Raise one for each certificate corrected since, however many lines relied on it.
+
+    It shuts the next gate of each step that did; those passed stay passed.
+    """
+    sheet = scene.view.sheet
+    for each in relied_on_corrected(scene):
+        fault_id = computed_id("item", sheet.subject, each.item, each.older)
+        gates = [gate for step in each.steps for gate in sheet.next_gate(step)]
+        yield Fault(
+            id=fault_id,
+            code=CORRECTED,
+            derived=True,
+            step=each.step,
+            line=each.line.id,
+            place=each.line.root,
+            check=each.field,
+            blocks=tuple(dict.fromkeys(gates)),
+            disposal=disposal(scene, fault_id),
+        )
+
+
+def _of_clocks(scene: Scene) -> Iterator[Fault]:
+    for clock_id, clock in scene.view.sheet.clocks.items():
+        watched = [r for r in clock["ratios"] if r.get("raises") == "nonconformance"]
+        for line in clock_lines(scene, clock) if watched else ():
+            for run in clock_runs(scene, clock, line):
+                over = [each for each in watched if not kept(run, each)]
+                yield from (_over(scene, clock_id, line, run, each) for each in over)
+
+
+def _over(
+    scene: Scene, clock_id: str, line: str, run: Running, ratio: dict[str, Any]
+) -> Fault:
+    sheet = scene.view.sheet
+    start = sheet.clocks[clock_id]["start"]
+    attempt = scene.view.attempt_of(start)
+    fault_id = clock_fault_id(scene, attempt, f"{clock_id}/{line}", ratio["id"])
+    return Fault(
+        id=fault_id,
+        code="clock_over",
+        derived=True,
+        step=start,
+        line=line,
+        place=run.start,
+        check=ratio["id"],
+        blocks=tuple(ratio.get("blocks", ())) or sheet.next_gate(start),
+        disposal=disposal(scene, fault_id),
+    )
+
+
+def _unsigned(scene: Scene) -> Iterator[Fault]:
+    """Raise a spoken release not signed by its giver in time."""
+    history = scene.view.history
+    for point in scene.view.sheet.points.values():
+        limit = point.raw.get("spoken_ms", 0)
+        for place in on_point(scene, point, "spoken") if limit else ():
+            said = history.entry(place)
+            signed = any(
+                history.saw(other, place)
+                and history.entry(other).person == said.about["said_by"]
+                for other in on_point(scene, point, "release")
+            )
+            late = elapsed_ms(history.moments[place], scene.at, use_by=True) > limit
+            if late and not signed:
+                fault_id = reading_fault_id(UNSIGNED, said.id)
+                yield Fault(
+                    id=fault_id,
+                    code=UNSIGNED,
+                    derived=True,
+                    step=None,
+                    line="",
+                    place=place,
+                    check=None,
+                    blocks=scene.view.sheet.next_gate(point.id),
+                    disposal=disposal(scene, fault_id),
+                )
+
+
+def _by_hand(scene: Scene) -> Iterator[Fault]:
+    view = scene.view
+    for place in view.among(view.history.by_kind.get("nonconformance")):
+        entry = view.history.entry(place)
+        step = entry.about.get("step")
+        known = step if step in view.sheet.steps else None
+        holds = tuple(
+            name for name, p in view.sheet.points.items() if p.raw["class"] == "hold"
+        )
+        if entry.attempt != view.attempt_of(known or view.sheet.raw["flow"][-1]):
+            continue
+        yield Fault(
+            id=entry.id,
+            code="by_hand",
+            derived=False,
+            step=known,
+            line="",
+            place=place,
+            check=None,
+            blocks=view.sheet.next_gate(known) if known else holds,
+            disposal=disposal(scene, entry.id),
+        )

@@ -1,0 +1,156 @@
+"""What a reader of the record must be told about single entries: late, copied, odd.
+
+A flag never changes what an entry means; it is listed beside it.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+from fieldapp.core.chain import forked
+from fieldapp.core.entries import Entry
+from fieldapp.core.gates import births, lapse
+from fieldapp.core.history import History
+from fieldapp.core.kinds import READINGS, needs_pin
+from fieldapp.core.rules import reading_refusals
+from fieldapp.core.scene import Scene
+from fieldapp.core.sheet import LATE_MS, RULES
+
+Flag = tuple[int, str]
+"""The place of an entry, and a code."""
+SLACK_MS = 2 * 60 * 1000
+"""Two phones' clocks may differ this much before a contradiction is listed."""
+
+
+def flags(scene: Scene) -> list[dict[str, Any]]:
+    """Give the flags of a subject's entries, by order of the entry, then code."""
+    history = scene.view.history
+    found = {
+        *((place, code) for code, place in history.uncounted),
+        *_of_times(history),
+        *_of_people(scene),
+        *_of_releases(scene),
+        *_of_kinds(history),
+        *_of_readings(scene),
+        *_of_chains(scene),
+    }
+    return [
+        {"code": code, "entry": history.entry(place).id}
+        for place, code in sorted(found)
+    ]
+
+
+def _of_times(history: History) -> Iterator[Flag]:
+    entries, index, moments = (
+        history.graph.entries,
+        history.graph.index,
+        history.moments,
+    )
+    for place, entry in enumerate(entries):
+        if moments[place].unknown:
+            yield place, "time_unknown"
+        late = entry.made - entry.at
+        if late:
+            if late < 0:
+                yield place, "stated_later"
+            elif late > LATE_MS:
+                yield place, "late"
+        for parent in entry.after:
+            other = index.get(parent)
+            if other is not None and _contradicts(entries[other], entry):
+                yield place, "time_contradicts"
+                break
+
+
+def _contradicts(parent: Entry, entry: Entry) -> bool:
+    before, after = parent.made, entry.made
+    if parent.offset is not None and entry.offset is not None:
+        before, after = before + parent.offset, after + entry.offset
+    return before - after > SLACK_MS
+
+
+def _of_people(scene: Scene) -> Iterator[Flag]:
+    history, known = scene.view.history, scene.view.standing.get("people", {})
+    allowed: dict[tuple[str, str | None], bool] = {}
+    for kind, places in history.by_kind.items():
+        pin, reading = needs_pin(kind), kind in READINGS
+        for place in places:
+            entry = history.entry(place)
+            if entry.person not in known:
+                yield place, "unknown_person"
+                continue
+            if pin and entry.unlocked != "pin":
+                yield place, "without_pin"
+            if reading:
+                key = (entry.person, entry.step)
+                if key not in allowed:
+                    allowed[key] = _by_role(scene, entry, known[entry.person]["roles"])
+                if not allowed[key]:
+                    yield place, "wrong_role_entry"
+
+
+def _by_role(scene: Scene, entry: Entry, roles: list[str]) -> bool:
+    step = scene.view.sheet.steps.get(entry.step or "")
+    if step is None:
+        return True
+    wanted = step.raw.get("by") or scene.view.sheet.raw.get("record", ())
+    return not wanted or not set(wanted).isdisjoint(roles)
+
+
+def _of_releases(scene: Scene) -> Iterator[Flag]:
+    history = scene.view.history
+    for place in history.by_kind.get("release", ()):
+        point = scene.view.sheet.points.get(history.entry(place).point or "")
+        if point is None:
+            continue
+        past, at = history.graph.past[place], history.moments[place]
+        made = scene.case.under(place).scene(past, at)
+        if births(made, made.view.sheet.points.get(point.id, point), place):
+            yield place, "release_void"
+        elif lapse(scene, point, place) is not None:
+            yield place, "release_lapsed"
+
+
+def _of_kinds(history: History) -> Iterator[Flag]:
+    for kind in ("copied", "correction", "anyway"):
+        yield from ((place, kind) for place in history.by_kind.get(kind, ()))
+
+
+def _of_readings(scene: Scene) -> Iterator[Flag]:
+    history, steps = scene.view.history, scene.view.sheet.steps
+    # Many readings say the same; what they say is judged once.
+    judged: dict[Any, bool] = {}
+    for place in (p for kind in READINGS for p in history.by_kind.get(kind, ())):
+        entry = history.entry(place)
+        step = steps.get(entry.step or "")
+        if step is None:
+            continue
+        said = (step.id, *entry.values.items())
+        if said not in judged:
+            wrong = reading_refusals(step.raw, entry.values)
+            judged[said] = any(each["code"] == "bad_value" for each in wrong)
+        if judged[said]:
+            yield place, "bad_value"
+        if step.raced and not all(_seen(scene, place, name) for name in step.needs):
+            yield place, "out_of_order"
+
+
+def _of_chains(scene: Scene) -> Iterator[Flag]:
+    history = scene.view.history
+    forks = forked(history.graph.entries)
+    attempts = {attempt for attempt, _ in scene.view.attempts()}
+    for place, entry in enumerate(history.graph.entries):
+        if entry.rules > RULES:
+            yield place, "newer_rules"
+        if entry.id in forks:
+            yield place, "fork"
+        if entry.attempt not in attempts:
+            yield place, "other_attempt"
+
+
+def _seen(scene: Scene, place: int, name: str) -> bool:
+    """Say whether an act had anything of what should come before it in its past."""
+    history, sheet = scene.view.history, scene.view.sheet
+    if name in sheet.milestones:
+        name = sheet.milestones[name].step
+    before = history.readings.get(name) or history.by_point.get((name, "release")) or []
+    return any(history.saw(place, other) for other in before)

@@ -1,0 +1,218 @@
+"""From entries to state: pure, total, the same bytes in Python and JavaScript.
+
+`fold` takes everything as arguments and changes nothing. The state is plain data
+(maps, lists, whole numbers, text) that screens, queues, pictures and paper read.
+"""
+
+from collections.abc import Iterable
+from typing import Any
+
+from fieldapp.core import gates
+from fieldapp.core.case import Folding
+from fieldapp.core.clocks import elapsed_ms, moment_now
+from fieldapp.core.entries import Entry
+from fieldapp.core.flags import flags
+from fieldapp.core.history import read_history
+from fieldapp.core.kernel import Evaluate
+from fieldapp.core.lives import clock_lines, deadline_ms, kept, run_clock
+from fieldapp.core.numbers import rounded
+from fieldapp.core.pace import remaining_ms
+from fieldapp.core.points import point_state
+from fieldapp.core.readiness import kind_of, stop_in_force
+from fieldapp.core.refusals import refusal
+from fieldapp.core.scene import Scene
+from fieldapp.core.sheet import Sheet, Step
+from fieldapp.core.steps import LineState, StepState, is_off, step_state
+from fieldapp.core.verdict import all_faults, verdict
+
+State = dict[str, Any]
+
+
+def fold(
+    sheet: Sheet,
+    entries: Iterable[Entry],
+    standing: dict[str, Any],
+    now: dict[str, Any],
+) -> State:
+    """Fold a subject's entries into its state.
+
+    sheet: prepared; entries: any order, repeats allowed, other subjects ignored;
+    standing: `people`, `subjects`, `items`; now: `at` in ms UTC, and where known
+    `device`, `session`, `mono`, `offset`. Unknown kinds are kept and flagged.
+    """
+    return state_of(present(sheet, entries, standing, now))
+
+
+def present(
+    sheet: Sheet,
+    entries: Iterable[Entry],
+    standing: dict[str, Any],
+    now: dict[str, Any],
+) -> Scene:
+    """Give the scene of everything known, now: what rules are asked of."""
+    history = read_history(sheet, entries)
+    folding = Folding(sheet=sheet, history=history, standing=standing)
+    return folding.scene(history.graph.everything, moment_now(now))
+
+
+def state_of(scene: Scene) -> State:
+    """Lay a scene out as plain data."""
+    sheet, history = scene.view.sheet, scene.view.history
+    faults = all_faults(scene)
+    state: State = {
+        "subject": sheet.subject,
+        "sheet": sheet.hash,
+        "attempts": len(scene.view.attempts()),
+        "heads": list(history.graph.heads),
+        "missing": list(history.graph.missing),
+        "steps": {i: _step(scene, step) for i, step in sheet.steps.items()},
+        "points": {i: point_state(scene, point) for i, point in sheet.points.items()},
+        "milestones": _milestones(scene),
+        "clocks": _clocks(scene),
+        "holds": _holds(scene),
+        "nonconformances": faults,
+        "flags": flags(scene),
+        "values": _shown(scene, sheet.values.items(), ""),
+        "verdict": verdict(scene, faults),
+    }
+    attempt = scene.view.attempts()[-1][0]
+    if attempt is not None:
+        state["attempt"] = attempt
+    stop = stop_in_force(scene)
+    if stop is not None:
+        entry = history.entry(stop)
+        state["stopped"] = {
+            "entry": entry.id,
+            "reason": entry.about["reason"],
+            "at": entry.at,
+        }
+    return state
+
+
+def _step(scene: Scene, step: Step) -> State:
+    found = step_state(scene, step)
+    status, refusals = found.status, record_refusals(scene, step)
+    if status == "open" and refusals:
+        status = "closed"
+    return {
+        "status": status,
+        "refusals": refusals,
+        "missing": found.missing,
+        "failed": list(found.failed),
+        "cautions": list(found.cautions),
+        "lines": {i: _line(scene, step, line) for i, line in found.lines.items()},
+        "shows": _step_shows(scene, step, found),
+    }
+
+
+def record_refusals(scene: Scene, step: Step) -> list[dict[str, Any]]:
+    """Give why a step cannot be recorded as done now; raced steps always can."""
+    if step.first and scene.lines(step.id):
+        return []
+    found = gates.gate_refusals(scene, step, scene.at)
+    if step.gated:
+        found += [
+            refusal("not_reached", name=name)
+            for name in step.needs
+            if not scene.case.reached(scene, kind_of(scene, name), name)
+        ]
+    return found
+
+
+def _line(scene: Scene, step: Step, state: LineState) -> State:
+    history, line = scene.view.history, state.line
+    entries, shows = history.graph.entries, step.line_shows
+    root = entries[line.root]
+    moment = history.moments[line.root] if line.plain else scene.view.moment(line)
+    return {
+        "entry": root.id if line.plain else entries[line.current].id,
+        "at": moment.at,
+        "person": root.person,
+        "values": line.values,
+        "status": state.status,
+        "failed": list(state.failed),
+        "cautions": list(state.cautions),
+        "entries": [root.id]
+        if line.plain
+        else [entries[place].id for place in line.asserted],
+        "shows": _shown(scene, shows, f"{step.id}/{line.id}") if shows else {},
+    }
+
+
+def _step_shows(scene: Scene, step: Step, found: StepState) -> dict[str, int]:
+    return _shown(scene, step.step_shows, "") if found.lines else {}
+
+
+def _shown(scene: Scene, shows: Iterable[tuple[str, Evaluate]], line: str) -> State:
+    """Round computed figures for display; leave out what is missing or too large."""
+    found = {}
+    for name, body in shows:
+        value = body(scene, line)
+        whole = None if value is None or value[1] == 0 else rounded(value)
+        if whole is not None:
+            found[name] = whole
+    return found
+
+
+def _milestones(scene: Scene) -> State:
+    found, history = {}, scene.view.history
+    for name in scene.view.sheet.milestones:
+        place = scene.case.milestone(scene, name)
+        if place is not None:
+            at = history.moments[place].at
+            found[name] = {"entry": history.entry(place).id, "at": at}
+    return found
+
+
+def _clocks(scene: Scene) -> State:
+    found = {}
+    for clock_id, clock in scene.view.sheet.clocks.items():
+        for line in clock_lines(scene, clock):
+            state = _clock(scene, clock, line)
+            if state is not None:
+                found[f"{clock_id}/{line}" if line else clock_id] = state
+    return found
+
+
+def _clock(scene: Scene, clock: dict[str, Any], line: str) -> State | None:
+    run = run_clock(scene, clock, line)
+    if run is None:
+        return None
+    watched = [each for each in clock["ratios"] if each.get("raises")]
+    within = all(kept(run, each) for each in watched)
+    top, bottom = run.used
+    state: State = {
+        "status": ("met" if run.ended else "running") if within else "over",
+        "ended": 1 if run.ended else 0,
+        "start": run.moment.at,
+        "run_ms": run.run_ms,
+        "used_ppm": rounded((1_000_000 * top, bottom)) or 0,
+        "deadlines": {
+            each["id"]: run.moment.at + deadline_ms(run, each)
+            for each in clock["ratios"]
+        },
+        "left": {
+            each["id"]: deadline_ms(run, each) - run.run_ms for each in clock["ratios"]
+        },
+    }
+    if run.life.alarm is not None:
+        state["alarm"] = run.life.alarm
+    left = None if run.ended else remaining_ms(scene, clock)
+    if left is not None:
+        state["expected"] = scene.at.at + left
+    return state
+
+
+def _holds(scene: Scene) -> State:
+    found: State = {}
+    for hold in scene.view.sheet.raw.get("holds", ()):
+        if is_off(scene, scene.view.sheet.steps[hold["after"]]):
+            continue
+        began = scene.moment({"step": hold["after"]})
+        if began is not None:
+            left = hold["ms"] - elapsed_ms(began, scene.at, use_by=False)
+            found[hold["id"]] = {
+                "until": began.at + hold["ms"],
+                "status": "running" if left > 0 else "over",
+            }
+    return found

@@ -1,0 +1,284 @@
+"""Gates: which releases stand, and what a gate forbade.
+
+A gate is judged on an entry's own past, what its author had seen, never on arrival.
+A release lapses when a value in its past is corrected, when a line it had not seen
+turns up on a step it covers, when a card of the plan says so, or under a refusal it
+had not seen. It expires for an act by use-by time. `now` only decides what is
+offered; lapsing reopens only what comes after.
+"""
+
+from collections.abc import Iterator
+from functools import reduce
+from operator import or_
+from typing import Any
+
+from fieldapp.core.clocks import DAY_MS, MINUTE_MS, Moment, elapsed_ms
+from fieldapp.core.conditions import open_conditions
+from fieldapp.core.entries import Entry
+from fieldapp.core.readiness import kind_of, unmet
+from fieldapp.core.refusals import Refusal, refusal
+from fieldapp.core.scene import Scene
+from fieldapp.core.sheet import Point, Step
+from fieldapp.core.signers import may_sign, notice_left_ms, on_point, signer_refusals
+from fieldapp.core.steps import line_state
+from fieldapp.core.view import allowed
+
+
+def births(scene: Scene, point: Point, place: int) -> list[Refusal]:
+    """Give why a release did not count when it was made; empty when it did."""
+    history = scene.view.history
+    memo = scene.case.births
+    if place not in memo:
+        memo[place] = [refusal("not_reached", name=point.id)]
+        past = scene.case.scene(history.graph.past[place], history.moments[place])
+        memo[place] = [
+            *_wrong_signer(past, point, place),
+            *unmet(past, point, history.entry(place).needs),
+        ]
+    found: list[Refusal] = memo[place]
+    return found
+
+
+def lapse(scene: Scene, point: Point, place: int) -> str | None:
+    """Give the id of the entry that made a release lapse in a scene, or None."""
+    history = scene.view.history
+    unseen = scene.view.mask & ~history.graph.past[place] & ~(1 << place)
+    # A reading of a series in which nothing fails upsets no release.
+    upsetting = unseen & _upsetting(scene, point) & ~scene.case.quiet
+    judged = _attempts_judged(scene, point, history.entry(place)) if upsetting else {}
+    for other in _places(upsetting):
+        if _lapses(scene, point, place, other, judged):
+            return history.entry(other).id
+    return None
+
+
+def stands(scene: Scene, point: Point, place: int) -> bool:
+    """Say whether a release counts and has not lapsed in a scene."""
+    key = ("stands", point.id, place)
+    if key not in scene.memo:
+        # A reading judged by this very release is judged as if it stood.
+        scene.memo[key] = True
+        scene.memo[key] = (
+            not births(scene, point, place) and lapse(scene, point, place) is None
+        )
+    return bool(scene.memo[key])
+
+
+def releases(scene: Scene, point: Point) -> list[int]:
+    """Give the releases of a point in its attempt, in order, standing or not.
+
+    A release spoken and read back is one too, where the plan allows it.
+    """
+    found = on_point(scene, point, "release")
+    if point.raw.get("spoken_ms"):
+        found = sorted(found + on_point(scene, point, "spoken"))
+    return found
+
+
+def releaser(entry: Entry) -> str:
+    """Give who released: the signer, or who is named as having said it."""
+    said_by: str = entry.about["said_by"] if entry.kind == "spoken" else entry.person
+    return said_by
+
+
+def standing_releases(scene: Scene, point: Point) -> list[int | None]:
+    """Give, for each release the point lists, the newest that stands (or None)."""
+    good = [place for place in releases(scene, point) if stands(scene, point, place)]
+    found: list[int | None] = []
+    for wanted in point.releases:
+        mine = [place for place in good if _given_by(scene, point, wanted, place)]
+        found.append(mine[-1] if mine else None)
+    return found
+
+
+def _given_by(scene: Scene, point: Point, wanted: dict[str, Any], place: int) -> bool:
+    history = scene.view.history
+    past = scene.case.scene(history.graph.past[place], history.moments[place])
+    return may_sign(past, point, wanted, releaser(history.entry(place)))
+
+
+def life_ms(point: Point, release: Entry, moment: Moment) -> int | None:
+    """Give how long a release lasts, ms: its life, or up to the end of the shift.
+
+    The shift ends at a minute of the day on the clock of the release's own zone.
+    """
+    lives = [] if point.life_ms is None else [point.life_ms]
+    until = point.raw.get("until_minute")
+    if until is not None:
+        into_day = (moment.at + release.zone * MINUTE_MS) % DAY_MS
+        lives.append((until * MINUTE_MS - into_day) % DAY_MS)
+    return min(lives, default=None)
+
+
+def refuses(scene: Scene, point: Point, place: int) -> bool:
+    """Say whether a refusal counts: by a role that may release the point."""
+    person = scene.view.history.entry(place).person
+    deputies = [d for each in point.releases for d in each.get("deputies", ())]
+    return allowed(scene.view.standing, person, [*point.releases, *deputies])
+
+
+def expired(scene: Scene, point: Point, place: int, act: Moment) -> bool:
+    """Say whether a release has expired for an act at a moment."""
+    history = scene.view.history
+    moment = history.moments[place]
+    life = life_ms(point, history.entry(place), moment)
+    return life is not None and elapsed_ms(moment, act, use_by=True) > life
+
+
+def forbidden(scene: Scene, step: Step, place: int) -> list[Refusal]:
+    """Give why a gate forbade an act when it was made; empty when it was free.
+
+    scene: any scene; the act is judged in its own past, by the sheet it was made under.
+    """
+    history = scene.view.history
+    memo = scene.case.acts
+    if place not in memo:
+        memo[place] = []
+        case = scene.case.under(place)
+        past = case.scene(history.graph.past[place], history.moments[place])
+        named = past.view.sheet.steps.get(step.id, step)
+        memo[place] = _act_refusals(past, named, place)
+    found: list[Refusal] = memo[place]
+    return found
+
+
+def gate_refusals(scene: Scene, step: Step, act: Moment) -> list[Refusal]:
+    """Give why gates before a step are shut in a scene for an act at a moment."""
+    found = [
+        each
+        for name in step.gates
+        for each in _gate(scene, scene.view.sheet.points[name], act)
+    ]
+    return found + open_conditions(scene, step.id)
+
+
+def _gate(scene: Scene, point: Point, act: Moment) -> list[Refusal]:
+    standing = standing_releases(scene, point)
+    given = [place for place in standing if place is not None]
+    if len(given) < len(standing) or not standing:
+        return _without_release(scene, point, act)
+    if any(expired(scene, point, place, act) for place in given):
+        return [refusal("gate_expired", point=point.id)]
+    return []
+
+
+def _without_release(scene: Scene, point: Point, act: Moment) -> list[Refusal]:
+    """A witness point may be passed once its notice has run out; a hold never."""
+    if point.raw["class"] != "witness":
+        return [refusal("gate_shut", point=point.id)]
+    left = notice_left_ms(scene, point, act)
+    if left is None:
+        return [refusal("notice_not_given", point=point.id)]
+    return (
+        [refusal("notice_running", point=point.id, until=act.at + left)] if left else []
+    )
+
+
+def passed(scene: Scene, point: Point) -> bool:
+    """Say whether a point is behind us: released, or used by an act it allowed."""
+    key = ("passed", point.id)
+    if key not in scene.memo:
+        scene.memo[key] = False
+        standing = standing_releases(scene, point)
+        released = bool(standing) and None not in standing
+        scene.memo[key] = released or waived(scene, point) or used(scene, point)
+    return bool(scene.memo[key])
+
+
+def waived(scene: Scene, point: Point) -> bool:
+    """Say whether a witness point's notice has run out unattended."""
+    witness = point.raw["class"] == "witness"
+    return witness and notice_left_ms(scene, point, scene.at) == 0
+
+
+def used(scene: Scene, point: Point) -> bool:
+    """Say whether an act was done through this point's open gate."""
+    return any(
+        not forbidden(scene, scene.view.sheet.steps[step], line.root)
+        for step in point.shuts
+        for line in scene.lines(step).values()
+    )
+
+
+def _wrong_signer(scene: Scene, point: Point, place: int) -> list[Refusal]:
+    entry = scene.view.history.entry(place)
+    if entry.kind == "spoken":
+        if entry.about["heard_by"] in (entry.person, entry.about["said_by"]):
+            return [refusal("not_heard", point=point.id)]
+    elif entry.unlocked != "pin":
+        return [refusal("pin_needed", point=point.id)]
+    return signer_refusals(scene, point, releaser(entry))
+
+
+def _act_refusals(past: Scene, step: Step, place: int) -> list[Refusal]:
+    entry = past.view.history.entry(place)
+    if step.first and past.view.lines_in(step.id, entry.attempt):
+        return []
+    act = past.view.history.moments[place]
+    found = gate_refusals(past, step, act)
+    if step.gated:
+        found += [
+            refusal("not_reached", name=name)
+            for name in step.needs
+            if not past.case.reached(past, kind_of(past, name), name)
+        ]
+    if not found and entry.kind == "anyway":
+        found = [refusal("said_anyway")]
+    return found
+
+
+def _upsetting(scene: Scene, point: Point) -> int:
+    """Give the mask of the entries that may make a release of a point lapse."""
+    memo, history = scene.case.upsetting, scene.view.history
+    if point.id not in memo:
+        places = [p for kind in _UPSETTING for p in history.by_kind.get(kind, ())]
+        masks = [1 << place for place in places]
+        masks += [history.bearing.get(step, 0) for step in point.covers]
+        memo[point.id] = reduce(or_, masks, 0)
+    return memo[point.id]
+
+
+_UPSETTING = ("refusal", "stopped", "correction", "crew")
+
+
+def _places(mask: int) -> Iterator[int]:
+    while mask:
+        low = mask & -mask
+        yield low.bit_length() - 1
+        mask ^= low
+
+
+def _lapses(
+    scene: Scene, point: Point, place: int, other: int, judged: dict[str, str | None]
+) -> bool:
+    history = scene.view.history
+    entry, release = history.entry(other), history.entry(place)
+    if entry.kind == "refusal":
+        mine = entry.point == point.id and entry.attempt == release.attempt
+        return mine and refuses(scene, point, other)
+    if entry.kind == "stopped":
+        return entry.about["reason"] in point.lapses
+    if entry.kind == "correction":
+        root = history.graph.index.get(entry.about["target"])
+        return root is not None and history.saw(place, root)
+    if entry.kind == "crew":
+        return point.independent and releaser(release) in entry.about["people"]
+    step = scene.view.sheet.steps[entry.step or ""]
+    if entry.attempt != judged[step.id]:
+        return False
+    if not step.series or entry.kind == "discarded":
+        return True
+    line = scene.lines(step.id).get(entry.id)
+    return line is not None and bool(line_state(scene, step, line).failed)
+
+
+def _attempts_judged(
+    scene: Scene, point: Point, release: Entry
+) -> dict[str, str | None]:
+    """Give by covered step the attempt whose readings can upset a release."""
+    view = scene.view
+    current = release.attempt == view.attempt_of(point.id)
+    return {
+        name: view.attempt_of(name) if current else release.attempt
+        for name in point.covers
+    }

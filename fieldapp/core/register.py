@@ -1,0 +1,47 @@
+"""Equipment and material of the site: what stores registered, and what replaced it.
+
+Order of arrival means nothing here either: a registration replaces the one it names.
+Of two that do not know of each other the one that expires sooner stands.
+"""
+
+from collections.abc import Iterable
+from typing import Any
+
+from fieldapp.core.entries import LATEST_MS, Entry
+
+
+def register(entries: Iterable[Entry]) -> dict[str, dict[str, Any]]:
+    """Fold `registered` entries into `{item: {label, kind, numbers, entry, older}}`.
+
+    `expires` (ms UTC) where it was given; `older` are the entries it replaced.
+    """
+    by_item: dict[str, dict[str, Entry]] = {}
+    for entry in entries:
+        if entry.kind == "registered":
+            by_item.setdefault(entry.about["item"], {})[entry.id] = entry
+    return {item: _stands(by_item[item]) for item in sorted(by_item)}
+
+
+def numbers_of(entry: Entry) -> dict[str, int]:
+    """Give the whole numbers a registration states."""
+    return {n: v for n, v in entry.values.items() if isinstance(v, int)}
+
+
+def _stands(known: dict[str, Entry]) -> dict[str, Any]:
+    replaced = {entry.about.get("replaces") for entry in known.values()}
+    heads = [entry for entry_id, entry in known.items() if entry_id not in replaced]
+    entry = min(heads or known.values(), key=_strictness)
+    item = {
+        "label": entry.about["label"],
+        "kind": entry.about["kind"],
+        "numbers": numbers_of(entry),
+        "entry": entry.id,
+        "older": sorted(entry_id for entry_id in known if entry_id != entry.id),
+    }
+    if "expires" in entry.about:
+        item["expires"] = entry.about["expires"]
+    return item
+
+
+def _strictness(entry: Entry) -> tuple[int, str]:
+    return (entry.about.get("expires", LATEST_MS), entry.id)

@@ -1,0 +1,146 @@
+"""Who may sign a point: role and organisation, deputies in turn, not one's own work."""
+
+from typing import Any
+
+from fieldapp.core.clocks import Moment, elapsed_ms
+from fieldapp.core.refusals import Refusal, refusal
+from fieldapp.core.scene import Scene
+from fieldapp.core.sheet import Point
+from fieldapp.core.view import allowed
+
+
+def signer_refusals(scene: Scene, point: Point, person: str) -> list[Refusal]:
+    """Give why a person may not release a point in a scene; empty when they may."""
+    if not any(may_sign(scene, point, each, person) for each in point.releases):
+        early = scene.view.sheet.raw.get("amended") and _is_deputy(scene, point, person)
+        code = "deputy_early" if early else "wrong_role"
+        return [refusal(code, point=point.id, person=person)]
+    if point.independent and person in workers(scene, point):
+        return [refusal("own_work", point=point.id, person=person)]
+    if point.raw.get("other_organisation") and _same_organisation(scene, point, person):
+        return [refusal("own_organisation", point=point.id, person=person)]
+    return []
+
+
+def may_sign(scene: Scene, point: Point, wanted: dict[str, Any], person: str) -> bool:
+    """Say whether a person may give one wanted release: by role, or as a deputy.
+
+    A deputy may sign once the point was called and the deputy's wait has run.
+    """
+    standing = scene.view.standing
+    if allowed(standing, person, [wanted]):
+        return True
+    return any(
+        allowed(standing, person, [deputy])
+        and _waited(scene, point, deputy["after_ms"])
+        for deputy in wanted.get("deputies", ())
+    )
+
+
+def workers(scene: Scene, point: Point) -> set[str]:
+    """Give who did the work a point covers: readings, corrections, declared crew."""
+    view, history = scene.view, scene.view.history
+    people = {
+        history.entry(place).person
+        for step in point.covers
+        for line in scene.lines(step).values()
+        for place in line.asserted
+    }
+    for place in view.among(history.by_kind.get("crew")):
+        people.update(history.entry(place).about["people"])
+    return people
+
+
+def on_point(scene: Scene, point: Point, kind: str) -> list[int]:
+    """Give the entries of a kind on a point in its attempt, in order."""
+    view = scene.view
+    attempt = view.attempt_of(point.id)
+    return [
+        place
+        for place in view.among(view.history.by_point.get((point.id, kind)))
+        if view.history.entry(place).attempt == attempt
+    ]
+
+
+def notice_left_ms(scene: Scene, point: Point, act: Moment) -> int | None:
+    """Give how much of a witness point's notice is still to run, ms; None: not given.
+
+    Notice runs from the entry that says it was received, never from an unsent call.
+    """
+    given = on_point(scene, point, "notice")
+    if not given:
+        return None
+    began = scene.view.history.moments[given[0]]
+    notice: int = point.raw.get("notice_ms", 0)
+    return max(notice - elapsed_ms(began, act, use_by=False), 0)
+
+
+def calls_in_force(scene: Scene, point: Point) -> list[int]:
+    """Give the calls that nobody has withdrawn, refused or fully answered, in order.
+
+    A sheet from before this was amended counts every call of its attempt.
+    """
+    calls = on_point(scene, point, "called")
+    if not scene.view.sheet.raw.get("amended"):
+        return calls
+    history = scene.view.history
+    ends = on_point(scene, point, "call_withdrawn")
+    ends += [p for p in on_point(scene, point, "refusal") if _counts(scene, point, p)]
+    given = on_point(scene, point, "release") + on_point(scene, point, "spoken")
+    return [
+        call
+        for call in calls
+        if not any(history.saw(end, call) for end in ends)
+        and len({_giver(scene, p) for p in given if _answers(scene, point, call, p)})
+        < len(point.releases)
+    ]
+
+
+def _answers(scene: Scene, point: Point, call: int, place: int) -> bool:
+    """Say whether a release that saw a call is of somebody who was to answer it."""
+    history, standing = scene.view.history, scene.view.standing
+    who = _giver(scene, place)
+    run = elapsed_ms(history.moments[call], history.moments[place], use_by=False)
+    return history.saw(place, call) and any(
+        allowed(standing, who, [wanted])
+        or any(
+            allowed(standing, who, [deputy]) and run >= deputy["after_ms"]
+            for deputy in wanted.get("deputies", ())
+        )
+        for wanted in point.releases
+    )
+
+
+def _is_deputy(scene: Scene, point: Point, person: str) -> bool:
+    deputies = [d for each in point.releases for d in each.get("deputies", ())]
+    return allowed(scene.view.standing, person, deputies)
+
+
+def _counts(scene: Scene, point: Point, refusal_place: int) -> bool:
+    person = scene.view.history.entry(refusal_place).person
+    deputies = [d for each in point.releases for d in each.get("deputies", ())]
+    return allowed(scene.view.standing, person, [*point.releases, *deputies])
+
+
+def _giver(scene: Scene, place: int) -> str:
+    entry = scene.view.history.entry(place)
+    said_by: str = (entry.about or {}).get("said_by", entry.person)
+    return said_by
+
+
+def _waited(scene: Scene, point: Point, after_ms: int) -> bool:
+    called = calls_in_force(scene, point)
+    moments = scene.view.history.moments
+    return any(
+        elapsed_ms(moments[place], scene.at, use_by=False) >= after_ms
+        for place in called
+    )
+
+
+def _same_organisation(scene: Scene, point: Point, person: str) -> bool:
+    people = scene.view.standing.get("people", {})
+    mine = people.get(person, {}).get("organisation")
+    return any(
+        people.get(worker, {}).get("organisation") == mine
+        for worker in workers(scene, point)
+    )

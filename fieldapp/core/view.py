@@ -1,0 +1,277 @@
+"""What holds at a step, seen from a set of entries: the readings that stand.
+
+A view is a mask over the history: everything (the present) or one entry's own past
+(what its author had seen). Concurrent contradictions stay disputed until an entry
+that has seen both; a batch discarded no longer counts; corrections overlay.
+"""
+
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
+
+from fieldapp.core.clocks import Moment, moment_of
+from fieldapp.core.history import History
+from fieldapp.core.kinds import VERDICTS
+from fieldapp.core.sheet import Sheet
+
+Source = tuple[str, str | None, int]
+"""What lines are read from: a step, an attempt, the mask of entries that bear on it."""
+
+
+class Line(NamedTuple):
+    """One line of a step as read: `root` is the reading, `current` what stands now.
+
+    `plain`: read once, never corrected or discarded.
+    """
+
+    id: str
+    root: int
+    current: int
+    values: dict[str, int | str]
+    disputed: bool
+    discarded: bool
+    asserted: tuple[int, ...]
+    plain: bool = False
+
+
+@dataclass(slots=True, kw_only=True)
+class View:
+    """A set of entries of one subject, and the lines that stand in it."""
+
+    sheet: Sheet
+    history: History
+    mask: int
+    standing: dict[str, Any]
+    known: dict[Source, dict[str, Line]] = field(default_factory=dict)
+    _current: dict[str, dict[str, Line]] = field(default_factory=dict)
+    _attempts: tuple[tuple[str | None, int], ...] = ()
+
+    def has(self, place: int) -> bool:
+        """Say whether an entry is in this view."""
+        return bool(self.mask >> place & 1)
+
+    def among(self, places: list[int] | None) -> list[int]:
+        """Keep the places that are in this view, in order."""
+        return [place for place in places or () if self.mask >> place & 1]
+
+    def attempts(self) -> tuple[tuple[str | None, int], ...]:
+        """Give the attempts up to the current one, each with where it starts."""
+        if not self._attempts:
+            self._attempts = _attempt_chain(self)
+        return self._attempts
+
+    def only_attempts(self, chain: tuple[tuple[str | None, int], ...]) -> None:
+        """Look at an earlier attempt: leave the later ones out of this view."""
+        self._attempts = chain
+
+    def attempt_of(self, name: str) -> str | None:
+        """Give the attempt whose entries count for a step or point here."""
+        place = self.sheet.flow[name]
+        chain = self.attempts()
+        if len(chain) == 1:
+            return None
+        for attempt, start in reversed(chain):
+            if place >= start:
+                return attempt
+        return None
+
+    def lines(self, step: str) -> dict[str, Line]:
+        """Give the lines of a step that have a reading, in the order of the sheet."""
+        found = self._current.get(step)
+        if found is None:
+            found = self.lines_in(step, self.attempt_of(step))
+            self._current[step] = found
+        return found
+
+    def lines_in(self, step: str, attempt: str | None) -> dict[str, Line]:
+        """Give the lines of a step as read in a given attempt.
+
+        Views that have the same of what bears on a step share its lines.
+        """
+        key = self._source(step, attempt)
+        found = self.known.get(key)
+        if found is None:
+            found = self.known[key] = _read_lines(self, step, attempt)
+        return found
+
+    def source(self, step: str) -> Source:
+        """Give what the current lines of a step are read from; same, same lines."""
+        return self._source(step, self.attempt_of(step))
+
+    def _source(self, step: str, attempt: str | None) -> Source:
+        return (step, attempt, self.mask & self.history.bearing.get(step, 0))
+
+    def line_at(self, line: Line, place: int) -> Line:
+        """Give a line as one of its earlier readings or corrections stated it."""
+        return line._replace(current=place, values=_values(self, place), disputed=False)
+
+    def discards_of(self, step: str, root: int) -> list[int]:
+        """Give the entries that discard the batch a reading began, in order."""
+        history = self.history
+        entry = history.entry(root)
+        found = self.among(history.discards.get((step, entry.line)))
+        return [d for d in found if history.entry(d).attempt == entry.attempt]
+
+    def moment(self, line: Line) -> Moment:
+        """Give when a line was done; a correction may state it earlier, never later."""
+        history = self.history
+        if line.plain or len(line.asserted) == 1:
+            return history.moments[line.root]
+        root = history.entry(line.root)
+        stated = [root.at]
+        for place in line.asserted:
+            at = history.entry(place).about.get("at")
+            if at is not None:
+                stated.append(at)
+        earliest = min(stated)
+        if earliest == root.at:
+            return history.moments[line.root]
+        return moment_of(root, earliest, history.moments[line.root].unknown)
+
+
+def allowed(
+    standing: dict[str, Any], person: str, wanted: list[dict[str, Any]]
+) -> bool:
+    """Say whether a person has one of the wanted roles (of a wanted organisation)."""
+    known = standing.get("people", {}).get(person)
+    if known is None:
+        return False
+    return any(
+        each["role"] in known["roles"] and _is_of(known["organisation"], each)
+        for each in wanted
+    )
+
+
+def _is_of(organisation: str, wanted: dict[str, Any]) -> bool:
+    named = wanted.get("organisation", organisation)
+    return organisation in named if isinstance(named, list) else organisation == named
+
+
+def _read_lines(view: View, step_id: str, attempt: str | None) -> dict[str, Line]:
+    history, step = view.history, view.sheet.steps[step_id]
+    roots: dict[str, list[int]] = {}
+    for place in view.among(history.readings.get(step_id)):
+        entry = history.entry(place)
+        if entry.attempt == attempt:
+            roots.setdefault(entry.id if step.series else entry.line, []).append(place)
+    names = [n for n in step.lines if n in roots] if step.lines else list(roots)
+    return {name: _read_line(view, step_id, name, roots[name]) for name in names}
+
+
+def _read_line(view: View, step_id: str, name: str, roots: list[int]) -> Line:
+    history = view.history
+    if len(roots) == 1 and roots[0] not in history.corrections and not history.discards:
+        return _plain_line(history, name, roots[0])
+    asserted = list(roots)
+    for root in roots:
+        asserted += view.among(history.corrections.get(root))
+    asserted.sort()
+    standing = _unseen(history, [p for p in asserted if not _stale(view, p, roots)])
+    values = [_values(view, place) for place in standing]
+    root = _root(history, standing[0], roots)
+    return Line(
+        id=name,
+        root=root,
+        current=standing[0],
+        values=values[0],
+        disputed=any(other != values[0] for other in values[1:]),
+        discarded=bool(view.discards_of(step_id, root)),
+        asserted=tuple(asserted),
+    )
+
+
+def _plain_line(history: History, name: str, root: int) -> Line:
+    # By place, as thousands are made: neither disputed nor discarded, but plain.
+    values = history.graph.entries[root].values
+    return Line(name, root, root, values, False, False, (root,), True)
+
+
+def _unseen(history: History, places: list[int]) -> list[int]:
+    """Keep what no other of these has in its past."""
+    seen = 0
+    for place in places:
+        seen |= history.graph.past[place]
+    return [place for place in places if not seen >> place & 1]
+
+
+def _stale(view: View, place: int, roots: list[int]) -> bool:
+    """Say whether a correction names a reading already retaken when it was made."""
+    history = view.history
+    if history.entry(place).kind != "correction":
+        return False
+    root = _root(history, place, roots)
+    return any(
+        history.saw(place, other) and history.saw(other, root)
+        for other in roots
+        if other != root
+    )
+
+
+def _root(history: History, place: int, roots: list[int]) -> int:
+    if place in roots:
+        return place
+    return next(root for root in roots if place in history.corrections.get(root, ()))
+
+
+def _values(view: View, place: int) -> dict[str, int | str]:
+    """Give the values a reading or correction asserts, earlier ones overlaid."""
+    history = view.history
+    entry = history.entry(place)
+    if entry.kind != "correction":
+        return entry.values
+    root = next(r for r, found in history.corrections.items() if place in found)
+    values = dict(history.entry(root).values)
+    for other in history.corrections[root]:
+        if other == place or history.saw(place, other):
+            values.update(history.entry(other).values)
+    return values
+
+
+def _attempt_chain(view: View) -> tuple[tuple[str | None, int], ...]:
+    """Follow the rework dispositions: each opens an attempt from its step on."""
+    chain: list[tuple[str | None, int]] = [(None, 0)]
+    opened = _reworks(view)
+    while True:
+        found = [
+            place
+            for place in opened
+            if view.history.entry(place).attempt == chain[-1][0]
+        ]
+        if not found:
+            return tuple(chain)
+        newest = _unseen(view.history, found)
+        entries = [view.history.entry(place) for place in newest]
+        starts = [(view.sheet.flow[entry.about["from"]], entry.id) for entry in entries]
+        start, entry_id = min(starts)
+        if any(entry_id == known for known, _ in chain):
+            return tuple(chain)
+        chain.append((entry_id, start))
+
+
+def _reworks(view: View) -> list[int]:
+    """Give the dispositions that order rework and may do so."""
+    history, sheet = view.history, view.sheet
+    return [
+        place
+        for place in view.among(history.by_kind.get("disposition"))
+        if history.entry(place).about["verdict"] == "rework"
+        and history.entry(place).about.get("from") in sheet.steps
+        and may_dispose(view, place)
+    ]
+
+
+def may_dispose(view: View, place: int) -> bool:
+    """Say whether a disposition is by the right role and organisation, by PIN."""
+    entry = view.history.entry(place)
+    wanted = view.sheet.raw.get("dispose", [])
+    return entry.unlocked == "pin" and allowed(view.standing, entry.person, wanted)
+
+
+def strictest(view: View, places: list[int]) -> int:
+    """Of dispositions none of which saw another, give the strictest (then least id)."""
+    newest = _unseen(view.history, places)
+
+    def rank(place: int) -> tuple[int, str]:
+        entry = view.history.entry(place)
+        return (-VERDICTS.index(entry.about["verdict"]), entry.id)
+
+    return min(newest, key=rank)

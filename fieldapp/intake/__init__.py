@@ -1,0 +1,1 @@
+"""The one door in: nothing else appends to the ledger (see `batch`, `office`)."""

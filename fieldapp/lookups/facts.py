@@ -1,0 +1,182 @@
+"""What other subjects need of each subject beyond its milestones: items it used, and
+the pace of its gang once nothing is left to record.
+
+Worked out as of a subject's own last entry, never as of now, so that the same entries
+give the same facts at any time. Kept by what they were worked out from.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from statistics import median_low
+from typing import Any
+
+from fieldapp.core.certificates import items_relied_on
+from fieldapp.core.entries import Entry
+from fieldapp.core.fold import fold
+from fieldapp.core.sheet import Sheet
+from fieldapp.core.standing import standing_of
+from fieldapp.lookups.reading import (
+    Reader,
+    entry_of_body,
+    others_of,
+    roster_of,
+    sheet_of,
+    subjects_issued,
+)
+from fieldapp.store.ledger import last_places, rows_of_subject, site_head
+from fieldapp.store.register import items_registered
+
+ABOUT_PEOPLE = ("name", "roles", "organisation")
+Pace = dict[str, dict[str, int]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Facts:
+    """Of one subject: its kind, items named, ms per line by step once finished.
+
+    `standing` is its standing as of its own last entry.
+    """
+
+    kind: str
+    items: frozenset[str]
+    pace: dict[str, int]
+    standing: dict[str, Any]
+
+
+def all_facts(reader: Reader) -> dict[str, Facts]:
+    """Give the facts of every subject that has an entry, by id."""
+    return _Facts(reader=reader).all()
+
+
+def facts_one_by_one(reader: Reader) -> Iterator[None]:
+    """Work out the facts of a subject between one step and the next; they are kept."""
+    maker = _Facts(reader=reader)
+    maker.look()
+    for _ in maker.each():
+        yield
+    all_facts(reader)
+
+
+def uses_of(facts: dict[str, Facts], item: str, subject: str) -> int:
+    """Give how many subjects other than this one used an item."""
+    return sum(item in found.items for name, found in facts.items() if name != subject)
+
+
+def pace_of(facts: dict[str, Facts]) -> Pace:
+    """Give the median time of a line, ms, by kind of subject and step."""
+    times: dict[str, dict[str, list[int]]] = {}
+    for found in facts.values():
+        for step, line_ms in found.pace.items():
+            times.setdefault(found.kind, {}).setdefault(step, []).append(line_ms)
+    return {
+        kind: {step: median_low(each) for step, each in sorted(steps.items())}
+        for kind, steps in sorted(times.items())
+    }
+
+
+def people_told(reader: Reader) -> dict[str, dict[str, Any]]:
+    """Give people as a standing tells them: name, roles, organisation."""
+    return {
+        person: {name: known[name] for name in ABOUT_PEOPLE}
+        for person, known in roster_of(reader).items()
+    }
+
+
+@dataclass(slots=True, kw_only=True)
+class _Facts:
+    reader: Reader
+    places: dict[str, int] = field(default_factory=dict)
+    head: str = ""
+    busy: set[str] = field(default_factory=set)
+    rests: dict[str, frozenset[tuple[str, str, int]]] = field(default_factory=dict)
+
+    def look(self) -> None:
+        """See how far the ledger is."""
+        self.places = last_places(self.reader.store)
+        self.head = site_head(self.reader.store)
+
+    def all(self) -> dict[str, Facts]:
+        self.look()
+        cache = self.reader.store.cache
+        named = (self.head, tuple(sorted(self.places.items())))
+        whole = cache.get("all_facts")
+        if whole is None or whole[0] != named:
+            whole = (named, dict(self.each()))
+            cache["all_facts"] = whole
+        return dict(whole[1])
+
+    def each(self) -> Iterator[tuple[str, Facts]]:
+        for subject in subjects_issued(self.reader):
+            found = self._of(subject)
+            if found is not None:
+                yield subject, found
+
+    def _of(self, subject: str) -> Facts | None:
+        """Give a subject's facts; None before its first entry, or within a circle.
+
+        None as well where every entry is struck.
+        """
+        sheet = sheet_of(self.reader, subject)
+        if sheet is None or subject not in self.places or subject in self.busy:
+            return None
+        kept = self.reader.store.cache.setdefault("facts", {})
+        named = self._named(sheet)
+        if subject not in kept or kept[subject][0] != named:
+            self.busy.add(subject)
+            kept[subject] = (named, self._work_out(sheet))
+            self.busy.discard(subject)
+        facts: Facts | None = kept[subject][1]
+        return facts
+
+    def _named(self, sheet: Sheet) -> tuple[Any, ...]:
+        """Name what facts rest on: own entries, and those of all it waits for."""
+        return (self.head, tuple(sorted(self._rests_on(sheet.subject))))
+
+    def _rests_on(self, subject: str) -> frozenset[tuple[str, str, int]]:
+        if subject not in self.rests:
+            # Two subjects that wait for each other see nothing of one another.
+            self.rests[subject] = frozenset()
+            sheet = sheet_of(self.reader, subject)
+            if sheet is not None:
+                own = (subject, sheet.hash, self.places.get(subject, 0))
+                others = map(self._rests_on, others_of(self.reader, sheet))
+                self.rests[subject] = frozenset({own}).union(*others)
+        return self.rests[subject]
+
+    def _work_out(self, sheet: Sheet) -> Facts | None:
+        rows = rows_of_subject(self.reader.store, sheet.subject)
+        entries = [entry_of_body(row.body) for row in rows]
+        if not entries:
+            return None
+        last = max(entry.at for entry in entries)
+        state = fold(sheet, entries, self._standing(sheet, entries), {"at": last})
+        standing = standing_of(state, last)
+        return Facts(
+            kind=sheet.raw["kind"],
+            items=frozenset(standing["items"]),
+            pace=_pace(sheet, state),
+            standing=standing,
+        )
+
+    def _standing(self, sheet: Sheet, entries: list[Entry]) -> dict[str, Any]:
+        register = items_registered(self.reader.store, self.reader.office_key)
+        others = {name: self._of(name) for name in others_of(self.reader, sheet)}
+        return {
+            "people": people_told(self.reader),
+            "subjects": {n: found.standing for n, found in others.items() if found},
+            "items": items_relied_on(register, entries),
+        }
+
+
+def _pace(sheet: Sheet, state: dict[str, Any]) -> dict[str, int]:
+    """Give the mean time between a step's lines, ms, if nothing is left to record."""
+    steps = state["steps"]
+    if any(step["status"] not in ("done", "off") for step in steps.values()):
+        return {}
+    found = {}
+    for name, step in steps.items():
+        times = sorted(line["at"] for line in step["lines"].values())
+        timed = "typical_ms" in sheet.steps[name].raw
+        if timed and len(times) > 1 and times[-1] > times[0]:
+            found[name] = (times[-1] - times[0]) // (len(times) - 1)
+    return found

@@ -1,0 +1,173 @@
+"""Reads the clocks of a kind, lives that run out, and its holds, times that must pass.
+
+A clock runs by a life table and temperatures or by time alone; minutes of the plan
+become milliseconds here, once. Only a step or a milestone ends a clock.
+"""
+
+from decimal import Decimal
+from typing import Any
+
+from fieldapp.plan.draft import Draft
+from fieldapp.plan.quantities import COUNT, Quantity, TableShape
+from fieldapp.plan.steps import DAY_MS, MINUTE_MS, words
+from fieldapp.plan.toml_node import Node, report_repeats
+
+DAY_MIN = DAY_MS // MINUTE_MS
+MOST_LIFE_MIN = 400 * DAY_MIN
+RATE_UNIT = 10**15
+TENTHS = Quantity("°C", 1)
+
+
+def read_clock(name: str, node: Node, draft: Draft) -> dict[str, Any]:
+    """Read one clock into the form of the sheet."""
+    if "other_arm" in node:
+        return _read_ahead(name, node, draft)
+    clock: dict[str, Any] = {
+        "id": name,
+        "title": words(node, "title", draft),
+        "start": draft.step(node.child("start")),
+        **_life(name, node, draft),
+        "until": _end(node.child("until"), draft),
+        "ratios": [_ratio(place, draft) for place in node.items("ratios")],
+    }
+    if "life_min" in node:
+        _cap(clock)
+    report_repeats(node.items("ratios"))
+    if node.flag("per_line"):
+        clock["per_line"] = 1
+        _check_same_lines(node, clock, draft)
+    node.finish()
+    return clock
+
+
+def _read_ahead(name: str, node: Node, draft: Draft) -> dict[str, Any]:
+    """Read a clock of how long the other arm may be ahead; empty if none ever is.
+
+    Both subjects are of one kind: the step that says what hangs is the same on both.
+    """
+    place = node.child("other_arm")
+    further = place.whole("segments", 1, 99) - 1
+    hung = draft.step(place.child("hung"))
+    undone = draft.step(place.child("undone")) if "undone" in place else ""
+    place.finish()
+    clock: dict[str, Any] = {
+        "id": name,
+        "title": words(node, "title", draft),
+        "start": hung,
+        **_plain_life(name, node, draft),
+        "until": hung,
+        "ratios": [_ratio(each, draft) for each in node.items("ratios")],
+    }
+    _cap(clock)
+    report_repeats(node.items("ratios"))
+    node.finish()
+    ahead = _on_other_arms(draft, further)
+    if not hung or not ahead:
+        return {}
+    other = {"subject": ahead[0]}
+    return {**clock, "other": {**other, "undone": undone} if undone else other}
+
+
+def _on_other_arms(draft: Draft, further: int) -> list[str]:
+    """Give who has the same place on the pier's other arms, or so many further out."""
+    mine = draft.subject
+    return [
+        each.id
+        for each in draft.site.subjects
+        if mine.order is not None
+        and (each.kind, each.pier) == (mine.kind, mine.pier)
+        and each.arm != mine.arm
+        and each.order == mine.order + further
+    ]
+
+
+def read_hold(name: str, node: Node, draft: Draft) -> dict[str, Any]:
+    """Read one hold, a time that must pass, into the form of the sheet."""
+    hold = {
+        "id": name,
+        "title": words(node, "title", draft),
+        "after": draft.step(node.child("after")),
+        "ms": node.whole("hours", 1, 24 * 90) * 60 * MINUTE_MS,
+        "before": [draft.point(place) for place in node.items("before")],
+        "source": words(node, "source", draft),
+    }
+    node.finish()
+    return hold
+
+
+def _life(name: str, node: Node, draft: Draft) -> dict[str, Any]:
+    """What a clock runs by: a life table and temperatures, or time alone.
+
+    A rate is whole: it is rounded down here, and every ratio has its time as a cap.
+    """
+    if "life_min" in node:
+        return _plain_life(name, node, draft)
+    return {
+        "table": _life_table(node, draft),
+        "temps": [_temperature(place, draft) for place in node.items("temps")],
+        "age_ms": node.whole("age_min", 1, DAY_MIN) * MINUTE_MS,
+    }
+
+
+def _plain_life(name: str, node: Node, draft: Draft) -> dict[str, Any]:
+    ms = node.whole("life_min", 1, MOST_LIFE_MIN) * MINUTE_MS
+    body = {"temps": [0], "rates": [RATE_UNIT // ms], "certified": [0]}
+    draft.tables[name] = TableShape(body=body, x=TENTHS, y=None, v=COUNT)
+    return {"table": name, "temps": [], "age_ms": ms}
+
+
+def _cap(clock: dict[str, Any]) -> None:
+    """Give every ratio of a clock by time alone its time, exact to the millisecond."""
+    for ratio in clock["ratios"]:
+        ms = clock["age_ms"] * ratio["num"] // ratio["den"]
+        ratio["cap_ms"] = min(ratio.get("cap_ms", ms), ms)
+
+
+def _life_table(node: Node, draft: Draft) -> str:
+    place = node.child("table")
+    lives = {name: each for name, each in draft.tables.items() if "rates" in each.body}
+    return str(place.value) if draft.made(place, lives, "a life table") else ""
+
+
+def _temperature(node: Node, draft: Draft) -> dict[str, str]:
+    step, field = draft.field(node)
+    if step and draft.shape(step, field).quantity != TENTHS:
+        node.fault("a field in °C with 1 place")
+    return {"step": step, "field": field}
+
+
+def _end(node: Node, draft: Draft) -> str:
+    """A clock is ended by a step or a milestone, never by a release."""
+    if node.value in draft.points:
+        node.fault("a step or a milestone")
+    return draft.stage(node)
+
+
+def _ratio(node: Node, draft: Draft) -> dict[str, Any]:
+    percent = node.decimal("percent", Decimal(1), Decimal(300))
+    num, den = (percent / 100).as_integer_ratio()
+    ratio: dict[str, Any] = {
+        "id": node.identity("id"),
+        "title": words(node, "title", draft),
+        "num": num,
+        "den": den,
+        "text": words(node, "text", draft),
+        "source": words(node, "source", draft),
+    }
+    if "raises" in node:
+        ratio["raises"] = node.one_of("raises", ("nonconformance", "caution"))
+    if "cap_min" in node:
+        ratio["cap_ms"] = node.whole("cap_min", 1, DAY_MIN) * MINUTE_MS
+    blocks = [draft.point(place) for place in node.items("blocks", need=False)]
+    if blocks:
+        ratio["blocks"] = blocks
+    node.finish()
+    return ratio
+
+
+def _check_same_lines(node: Node, clock: dict[str, Any], draft: Draft) -> None:
+    """A clock per line ends line by line: both steps must have the same lines."""
+    steps = [draft.steps.get(clock[key]) for key in ("start", "until")]
+    lists = {step.lines_from if step else "" for step in steps}
+    if "" in lists or len(lists) > 1:
+        node.child("until").fault("a step with the same lines as the start")

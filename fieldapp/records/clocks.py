@@ -1,0 +1,138 @@
+"""Clocks and holds as they ran: start, end, share of the life used, deadlines.
+
+The curve of a life goes through what the fold worked out (start, end, deadlines) and
+straight between; no life is computed here.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from fieldapp.records.acts import line_label, local
+from fieldapp.records.figures import day, share, span, time_of_day
+from fieldapp.records.marks import Mark, mark
+from fieldapp.records.opened import Opened
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Deadline:
+    """A deadline of a clock: share of the life in ppm; `kept` says how it went."""
+
+    title: str
+    at_ms: int
+    when: str
+    share_ppm: int
+    capped: bool
+    kept: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClockPart:
+    """One running of a clock; times in ms UTC and in words, share in ppm.
+
+    steady: it runs by time alone, whatever the temperature.
+    """
+
+    title: str
+    line: str
+    mark: Mark
+    start_ms: int
+    end_ms: int
+    ended: bool
+    used_ppm: int
+    start: str
+    run: str
+    used: str
+    until: str
+    alarm: str
+    per_line: bool
+    steady: bool
+    deadlines: tuple[Deadline, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HoldPart:
+    """A time that had to pass before a gate."""
+
+    title: str
+    until: str
+    mark: Mark
+    source: str
+
+
+def clock_parts(opened: Opened, state: dict[str, Any]) -> Iterator[ClockPart]:
+    """Tell every clock that has started, in the order of the sheet."""
+    for clock in opened.raw.get("clocks", ()):
+        ran = [n for n in state["clocks"] if n.partition("/")[0] == clock["id"]]
+        for name in ran:
+            line = name.partition("/")[2]
+            yield _clock_part(opened, clock, line, state["clocks"][name])
+
+
+def hold_parts(opened: Opened) -> Iterator[HoldPart]:
+    """Tell every hold that has begun."""
+    for hold in opened.raw.get("holds", ()):
+        now = opened.state["holds"].get(hold["id"])
+        if now is not None:
+            yield HoldPart(
+                title=str(hold["title"]),
+                until=local(opened, now["until"], opened.zone),
+                mark=mark(now["status"], "hold"),
+                source=str(hold.get("source", "")),
+            )
+
+
+def _clock_part(
+    opened: Opened, clock: dict[str, Any], line: str, now: dict[str, Any]
+) -> ClockPart:
+    start = now["start"]
+    label = line_label(opened, clock["start"], line)
+    return ClockPart(
+        title=str(clock["title"]),
+        line=label,
+        mark=mark(now["status"], "clock"),
+        start_ms=start,
+        end_ms=start + now["run_ms"],
+        ended=bool(now["ended"]),
+        used_ppm=now["used_ppm"],
+        start=local(opened, start, opened.zone),
+        run=span(now["run_ms"]),
+        used=share(now["used_ppm"]),
+        until=opened.words.fact("name", clock["until"]),
+        alarm=str(now.get("alarm", "")),
+        per_line=bool(clock.get("per_line")),
+        steady=not clock.get("temps"),
+        deadlines=tuple(
+            _deadline(opened, ratio, start + now["run_ms"], now)
+            for ratio in clock["ratios"]
+            if ratio["id"] in now["deadlines"]
+        ),
+    )
+
+
+def _deadline(
+    opened: Opened, ratio: dict[str, Any], end_ms: int, now: dict[str, Any]
+) -> Deadline:
+    at = now["deadlines"][ratio["id"]]
+    left = now["left"][ratio["id"]]
+    return Deadline(
+        title=str(ratio["title"]),
+        at_ms=at,
+        when=_from(opened, now["start"], at),
+        share_ppm=1_000_000 * ratio["num"] // ratio["den"],
+        capped="cap_ms" in ratio and at == now["start"] + ratio["cap_ms"],
+        kept=_kept(left, ended=bool(now["ended"])),
+    )
+
+
+def _from(opened: Opened, start: int, at: int) -> str:
+    """Give a moment as the time alone where the clock's start names the day."""
+    if day(start, opened.zone) == day(at, opened.zone):
+        return time_of_day(at, opened.zone)
+    return local(opened, at, opened.zone)
+
+
+def _kept(left_ms: int, *, ended: bool) -> str:
+    if left_ms < 0:
+        return f"missed by {span(left_ms)}" if ended else f"over for {span(left_ms)}"
+    return f"{span(left_ms)} in hand" if ended else f"{span(left_ms)} left"

@@ -1,0 +1,94 @@
+"""The limits of a step as the sheet states them, for printing beside the readings.
+
+Only bounds that the sheet states outright are told as numbers; one that is itself
+worked out (a window that depends on the adhesive chosen) is told by its text alone.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from fieldapp.records.figures import figure
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bound:
+    """Low and high of one column of a step: `about` is ("field"|"show", its id)."""
+
+    about: tuple[str, str]
+    low: Any
+    high: Any
+
+
+def bounds(
+    sheet: Mapping[str, Any], step_id: str, scope: str
+) -> dict[tuple[str, str], list[Bound]]:
+    """Give the bounds of a step's fields and shown figures, in the order of checks."""
+    step = sheet["steps"][step_id]
+    known = {
+        _key(show["value"]): ("show", show["id"]) for show in step.get("shows", ())
+    }
+    found: dict[tuple[str, str], list[Bound]] = {}
+    for check in step.get("checks", ()):
+        if check["scope"] != scope:
+            continue
+        for between in _betweens(sheet, check["must"]):
+            about = _about(between["value"], step_id, known)
+            if about is not None:
+                bound = Bound(
+                    about=about, low=between.get("low"), high=between.get("high")
+                )
+                found.setdefault(about, []).append(bound)
+    return found
+
+
+def bound_text(
+    bound: Bound, numbers: Mapping[str, int], places: int, shown: int | None = None
+) -> str:
+    """Give a bound in figures for one line: "162.0 to 198.0", "at least 3.0".
+
+    shown: the places its figure is read in; a bound is never rounded to them.
+    """
+    low, high = _number(bound.low, numbers), _number(bound.high, numbers)
+    fewest = places if shown is None else shown
+
+    def exact(value: int, left: int = places) -> str:
+        short = left > fewest and value % 10 == 0
+        return exact(value // 10, left - 1) if short else figure(value, left)
+
+    if low is not None and high is not None:
+        return f"{exact(low)} to {exact(high)}"
+    if low is not None:
+        return f"at least {exact(low)}"
+    return f"at most {exact(high)}" if high is not None else ""
+
+
+def _betweens(sheet: Mapping[str, Any], must: Any) -> Iterator[dict[str, Any]]:
+    condition = sheet["conditions"].get(must) if isinstance(must, str) else must
+    if not isinstance(condition, dict):
+        return
+    if condition.get("word") == "between":
+        yield condition
+    elif condition.get("word") == "all":
+        for inner in condition["of"]:
+            yield from _betweens(sheet, inner)
+
+
+def _about(
+    value: Any, step_id: str, known: Mapping[str, tuple[str, str]]
+) -> tuple[str, str] | None:
+    if isinstance(value, dict) and value.get("word") == "reading":
+        return ("field", value["field"]) if value["step"] == step_id else None
+    return known.get(_key(value))
+
+
+def _key(value: Any) -> str:
+    return value if isinstance(value, str) else repr(value)
+
+
+def _number(part: Any, numbers: Mapping[str, int]) -> int | None:
+    if isinstance(part, int):
+        return part
+    if isinstance(part, dict) and part.get("word") == "constant":
+        return numbers.get(part["name"])
+    return None

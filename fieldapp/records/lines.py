@@ -1,0 +1,230 @@
+"""The lines of one step as rows: readings, limits, who, when, and what stood before.
+
+What is the same on every line is said once above the rows, so that the eye meets only
+what differs; nothing is dropped.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from fieldapp.core.entries import Entry
+from fieldapp.records.acts import act, line_label, local, readings
+from fieldapp.records.figures import computed, short, time_of_day
+from fieldapp.records.limits import bound_text, bounds
+from fieldapp.records.marks import Mark, mark
+from fieldapp.records.opened import Opened
+from fieldapp.records.wording import worded
+
+SHARED_FROM = 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """A column of a step: a field, or a figure computed from the readings."""
+
+    about: tuple[str, str]
+    label: str
+    places: int
+    measured: bool
+    computed: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cell:
+    """A value as printed, with its label and the limits the sheet states for it."""
+
+    label: str
+    text: str
+    limits: tuple[str, ...]
+    computed: bool
+    sort: str = "number"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """A line as it stands; `remarks` are (tone, text); `earlier` what stood before."""
+
+    label: str
+    cells: tuple[Cell, ...]
+    when: str
+    who: str
+    entry: str
+    mark: Mark
+    remarks: tuple[tuple[str, str], ...]
+    earlier: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lines:
+    """All lines of a step: what they share, then the rows with what differs.
+
+    heads: of the cells of each row; by: who, if it was one person throughout; marked:
+    whether any line is in another state than recorded.
+    """
+
+    shared: tuple[Cell, ...]
+    heads: tuple[tuple[str, str], ...]
+    rows: tuple[Row, ...]
+    by: str
+    marked: bool
+
+
+def lines_of(opened: Opened, name: str, now: dict[str, Any], *, dated: bool) -> Lines:
+    """Tell the lines of a step; `dated` puts the day before every time."""
+    columns = tuple(_columns(opened.raw["steps"][name], now))
+    rows = [
+        _row(opened, name, line, columns, dated=dated) for line in now["lines"].items()
+    ]
+    many = len(rows) >= SHARED_FROM
+    shared = _shared(columns, rows) if many else ()
+    kept = [place for place in range(len(columns)) if place not in shared]
+    heads, cells = _set_out(rows, kept, many=many)
+    people = {row.who for row in rows}
+    return Lines(
+        shared=tuple(rows[0].cells[place] for place in shared),
+        heads=heads,
+        rows=tuple(replace(r, cells=c) for r, c in zip(rows, cells, strict=True)),
+        by=rows[0].who if many and len(people) == 1 else "",
+        marked=any(row.mark != mark("ok", "line") for row in rows),
+    )
+
+
+def _columns(step: Mapping[str, Any], now: dict[str, Any]) -> Iterator[Column]:
+    lines = now["lines"].values()
+    used = {field for line in lines for field in line["values"]}
+    shown = {show for line in lines for show in line["shows"]}
+    for field in step.get("fields", ()):
+        if field["id"] in used:
+            measured = field["kind"] == "number"
+            unit = str(field.get("unit", "")) if measured else ""
+            yield Column(
+                about=("field", field["id"]),
+                label=_label(str(field["label"]), unit),
+                places=field.get("places", 0),
+                measured=measured,
+                computed=False,
+            )
+    for show in step.get("shows", ()):
+        if show["scope"] == "line" and show["id"] in shown:
+            yield Column(
+                about=("show", show["id"]),
+                label=_label(str(show["label"]), str(show["unit"])),
+                places=show["places"],
+                measured=True,
+                computed=True,
+            )
+
+
+def _label(label: str, unit: str) -> str:
+    return f"{label} [{unit}]" if unit else label
+
+
+def _row(
+    opened: Opened,
+    name: str,
+    line: tuple[str, dict[str, Any]],
+    columns: tuple[Column, ...],
+    *,
+    dated: bool,
+) -> Row:
+    line_id, now = line
+    entry = opened.by_id[now["entry"]]
+    texts = {c["id"]: str(c["text"]) for c in opened.part(name).get("checks", ())}
+    failed = (("red", texts.get(check, check)) for check in now["failed"])
+    cautions = (("yellow", texts.get(check, check)) for check in now["cautions"])
+    return Row(
+        label=line_label(opened, name, line_id),
+        cells=tuple(_cell(opened, name, line, column) for column in columns),
+        when=local(opened, now["at"], entry.zone)
+        if dated or entry.zone != opened.zone
+        else time_of_day(now["at"], entry.zone),
+        who=opened.words.fact("person", now["person"]),
+        entry=short(entry.id),
+        mark=mark(now["status"], "line"),
+        remarks=(*failed, *cautions),
+        earlier=tuple(_earlier(opened, now)),
+    )
+
+
+def _cell(
+    opened: Opened, name: str, line: tuple[str, dict[str, Any]], column: Column
+) -> Cell:
+    line_id, now = line
+    step = opened.raw["steps"][name]
+    numbers: dict[str, int] = next(
+        (each["numbers"] for each in step.get("lines", ()) if each["id"] == line_id), {}
+    )
+    stated = bounds(opened.raw, name, "line").get(column.about, [])
+    limits = [bound_text(bound, numbers, column.places) for bound in stated]
+    return Cell(
+        label=column.label,
+        text=_text(opened, step, now, column),
+        limits=tuple(text for text in limits if text),
+        computed=column.computed,
+        sort="number" if column.measured else "text",
+    )
+
+
+def _text(
+    opened: Opened, step: dict[str, Any], now: dict[str, Any], column: Column
+) -> str:
+    sort, key = column.about
+    if sort == "show":
+        found = now["shows"].get(key)
+        show = next(each for each in step["shows"] if each["id"] == key)
+        return "–" if found is None else computed(found, show)
+    if key not in now["values"]:
+        return "–"
+    field = next(each for each in step["fields"] if each["id"] == key)
+    bare = {**field, "unit": ""} if column.measured else field
+    return worded(bare, now["values"][key], opened.items)
+
+
+def _earlier(opened: Opened, now: dict[str, Any]) -> Iterator[str]:
+    if len(now["entries"]) > 1:
+        for entry_id in now["entries"]:
+            entry = opened.by_id[entry_id]
+            yield _stated(opened, entry, stands=entry_id == now["entry"])
+
+
+def _stated(opened: Opened, entry: Entry, *, stands: bool) -> str:
+    told = act(opened, entry)
+    what = told.text if entry.kind == "correction" else readings(opened, entry)
+    ending = "stands" if stands else "read before"
+    return f"{told.kind} {told.when}, {told.who.name}, {told.entry}: {what} ({ending})"
+
+
+def _shared(columns: tuple[Column, ...], rows: Sequence[Row]) -> tuple[int, ...]:
+    """Give the places of what was chosen or written the same on every line."""
+    return tuple(
+        place
+        for place, column in enumerate(columns)
+        if not column.measured and len({row.cells[place].text for row in rows}) == 1
+    )
+
+
+def _set_out(
+    rows: Sequence[Row], kept: Sequence[int], *, many: bool
+) -> tuple[tuple[tuple[str, str], ...], list[tuple[Cell, ...]]]:
+    """Give heads and cells; limits that differ get a column, others go to the head."""
+    heads: list[tuple[str, str]] = []
+    cells: list[list[Cell]] = [[] for _ in rows]
+    for place in kept:
+        column = [row.cells[place] for row in rows]
+        first = column[0]
+        same = [t for t in first.limits if all(t in cell.limits for cell in column)]
+        said = f"{first.label} ({'; '.join(same)})" if same and many else first.label
+        heads.append((said, first.sort))
+        rest = [[t for t in cell.limits if t not in same] for cell in column]
+        for row, cell in zip(cells, column, strict=True):
+            row.append(cell if not many else replace(cell, limits=()))
+        if many and any(rest):
+            heads.append(("its limits", "limits"))
+            for row, texts in zip(cells, rest, strict=True):
+                row.append(_limits("; ".join(texts)))
+    return tuple(heads), [tuple(row) for row in cells]
+
+
+def _limits(text: str) -> Cell:
+    return Cell(label="", text=text, limits=(), computed=False, sort="limits")

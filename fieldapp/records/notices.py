@@ -1,0 +1,197 @@
+"""What must be read first: nonconformances in full, and every entry out of the usual.
+
+Page 1 tells the late, the copied, the corrected and the flagged, every refusal and
+every STOP, or says that there was none. Nothing here is left out to save space.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from fieldapp.core.entries import Entry
+from fieldapp.records.acts import Act, act, line_label
+from fieldapp.records.figures import short
+from fieldapp.records.marks import Mark, mark
+from fieldapp.records.opened import Opened
+from fieldapp.records.points import lapsed_after_use, open_conditions
+
+INCIDENTS = ("refusal", "call_withdrawn", "stopped", "made_safe", "discarded", "note",
+             "sighting", "condition_closed", "spoken", "acknowledged")  # fmt: skip
+NAMED = 12
+"""So many entries of a sort are named at the head; the tables tell all of them."""
+USED = "What was done through it before stands."
+COUNTED = (
+    ("late", "recorded late"),
+    ("copied", "copied from paper"),
+    ("correction", "corrections"),
+    ("anyway", "happened anyway"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nonconformance:
+    """A nonconformance in full; `acts` are what people proposed, decided, closed."""
+
+    id: str
+    words: str
+    place: str
+    raised: str
+    source: str
+    shuts: str
+    mark: Mark
+    acts: tuple[Act, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Notice:
+    """An entry out of the usual: why, and the entry itself."""
+
+    words: tuple[str, ...]
+    act: Act
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Count:
+    """How many entries of a sort there are, and which, for the head of page 1."""
+
+    label: str
+    number: int
+    named: tuple[str, ...] = ()
+
+
+def nonconformances(opened: Opened) -> tuple[Nonconformance, ...]:
+    """Tell every nonconformance, those that still shut a gate first."""
+    order = {"open": 0, "proposed": 1, "disposed": 2, "closed": 3}
+    told = sorted(
+        opened.state["nonconformances"],
+        key=lambda each: (order.get(each["status"], 0), _index(opened, each)),
+    )
+    return tuple(_nonconformance(opened, each) for each in told)
+
+
+def notices(opened: Opened) -> tuple[Notice, ...]:
+    """Tell every flagged entry once, with all its flags."""
+    flags: dict[str, list[str]] = {}
+    used = lapsed_after_use(opened)
+    for each in opened.state["flags"]:
+        after = each["code"] == "release_lapsed" and each["entry"] in used
+        text = opened.words.say(each)
+        flags.setdefault(each["entry"], []).append(f"{text} {USED}" if after else text)
+    return tuple(
+        Notice(words=tuple(flags[entry.id]), act=act(opened, entry))
+        for entry in opened.entries
+        if entry.id in flags
+    )
+
+
+def incidents(opened: Opened) -> tuple[Act, ...]:
+    """Tell refusals, withdrawn calls, STOPs, discarded batches and notes."""
+    return acts_of(opened, INCIDENTS)
+
+
+def acts_of(opened: Opened, kinds: Iterable[str]) -> tuple[Act, ...]:
+    """Tell the entries of some kinds by ledger index."""
+    wanted = frozenset(kinds)
+    return tuple(act(opened, each) for each in opened.entries if each.kind in wanted)
+
+
+def counts(opened: Opened) -> tuple[Count, ...]:
+    """Count what page 1 promises to tell, zero included, and name every entry."""
+    flags = opened.state["flags"]
+    told, used = {code for code, _ in COUNTED}, lapsed_after_use(opened)
+    lapsed = [f["entry"] for f in flags if f["code"] == "release_lapsed"]
+    after = [each for each in lapsed if each in used]
+    other = [
+        f["entry"]
+        for f in flags
+        if f["code"] not in told
+        and not (f["code"] == "release_lapsed" and f["entry"] in used)
+    ]
+    return (
+        Count(label="nonconformances", number=len(opened.state["nonconformances"])),
+        *(
+            _counted(opened, label, [f["entry"] for f in flags if f["code"] == code])
+            for code, label in COUNTED
+        ),
+        _counted(opened, "otherwise flagged", other),
+        _counted(opened, "releases lapsed after use", after),
+        _counted(opened, "refusals", _of_kind(opened, "refusal")),
+        _counted(opened, "spoken releases", _of_kind(opened, "spoken")),
+        Count(label="conditions open", number=open_conditions(opened)),
+    )
+
+
+def _of_kind(opened: Opened, kind: str) -> list[str]:
+    return [entry.id for entry in opened.entries if entry.kind == kind]
+
+
+def _counted(opened: Opened, label: str, ids: list[str]) -> Count:
+    acts = [act(opened, opened.by_id[each]) for each in dict.fromkeys(ids)]
+    named = [f"{a.place or a.kind}, {a.when}, {a.who.name} ({a.entry})" for a in acts]
+    if len(named) > NAMED:
+        named = [*named[:NAMED], f"and {len(named) - NAMED} more, told below"]
+    return Count(label=label, number=len(acts), named=tuple(named))
+
+
+def _nonconformance(opened: Opened, told: dict[str, Any]) -> Nonconformance:
+    entry = opened.by_id.get(told.get("entry", ""))
+    raised = "by the rules, from what was recorded"
+    if entry is not None and entry.kind == "nonconformance":
+        raised = "by a person"
+    return Nonconformance(
+        id=short(told["id"]),
+        words=opened.words.fault(told, entry),
+        place=_place(opened, told),
+        raised=raised,
+        source=_source(opened, told),
+        shuts=", ".join(opened.words.fact("point", name) for name in told["blocks"]),
+        mark=_mark(opened, told),
+        acts=_about(opened, told, entry),
+    )
+
+
+def _mark(opened: Opened, told: dict[str, Any]) -> Mark:
+    plain = mark(told["status"], "nonconformance")
+    if "verdict" not in told:
+        return plain
+    word = f"{plain.word}: {opened.words.verdict(told['verdict'])}"
+    tone = "red" if told["verdict"] == "reject" else plain.tone
+    return Mark(tone=tone, icon=plain.icon, word=word)
+
+
+def _place(opened: Opened, told: dict[str, Any]) -> str:
+    step = told.get("step", "")
+    title = opened.words.fact("step", step)
+    line = line_label(opened, step, told.get("line", ""))
+    return ", ".join(text for text in (title, line) if text)
+
+
+def _source(opened: Opened, told: dict[str, Any]) -> str:
+    step, check = told.get("step", ""), told.get("check", "")
+    if told["code"] == "clock_over":
+        rules = [
+            ratio
+            for clock in opened.raw.get("clocks", ())
+            if clock["start"] == step
+            for ratio in clock["ratios"]
+        ]
+    else:
+        rules = opened.part(step).get("checks", ())
+    found = [each.get("source", "") for each in rules if each["id"] == check]
+    return str(found[0]) if found else ""
+
+
+def _about(
+    opened: Opened, told: dict[str, Any], entry: Entry | None
+) -> tuple[Act, ...]:
+    """Tell what raised it, and all that people proposed, decided or closed."""
+    ids = [] if entry is None else [entry.id]
+    ids += [e.id for e in opened.entries if e.about.get("target") == told["id"]]
+    # Rework ordered for one failure ends the others of its attempt too.
+    ids += [told["disposition"]] if "disposition" in told else []
+    return tuple(act(opened, opened.by_id[each]) for each in dict.fromkeys(ids))
+
+
+def _index(opened: Opened, told: dict[str, Any]) -> int:
+    row = opened.rows.get(told.get("entry", ""))
+    return row.index if row is not None else 0

@@ -1,0 +1,192 @@
+"""Hold, witness and review points: what each rests on, and every act at it in full.
+
+Each act is told with its meaning under the name and class of its point, so that a
+signature can be read years later without the program.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from fieldapp.core.entries import Entry
+from fieldapp.core.gates import forbidden
+from fieldapp.core.sheet import Point
+from fieldapp.records.acts import Act, act, local
+from fieldapp.records.figures import short
+from fieldapp.records.marks import Mark, mark
+from fieldapp.records.opened import Opened
+
+KINDS = ("called", "call_withdrawn", "notice", "release", "spoken", "refusal",
+         "condition_closed")  # fmt: skip
+GIVING = ("release", "spoken")
+OPENED = ("released", "used")
+"""How a gate stands that was opened as it should be."""
+_MEANINGS = {
+    "called": "called",
+    "call_withdrawn": "withdrew the call",
+    "notice": "received notice",
+    "release": "released",
+    "spoken": "wrote down a spoken release",
+    "refusal": "refused",
+    "condition_closed": "closed a condition",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PointAct:
+    """An act at a point: its meaning, whether it stands, and the entry itself."""
+
+    meaning: str
+    stands: str
+    act: Act
+    by_pin: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Condition:
+    """An open item a release named, and the step or point it must be closed before."""
+
+    text: str
+    before: str
+    entry: str
+    state: Mark
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PointPart:
+    """A point as printed; `rests` are (text, source)."""
+
+    id: str
+    title: str
+    sort: str
+    mark: Mark
+    rests: tuple[tuple[str, str], ...]
+    until: str
+    signers: str
+    conditions: tuple[Condition, ...]
+    acts: tuple[PointAct, ...]
+
+
+def point_parts(opened: Opened) -> Iterator[PointPart]:
+    """Tell every point of the sheet, in the order of the work."""
+    for name in opened.raw["flow"]:
+        if name in opened.raw["points"]:
+            yield _point_part(opened, name, opened.state["points"][name])
+
+
+def _point_part(opened: Opened, name: str, now: dict[str, Any]) -> PointPart:
+    point = opened.raw["points"][name]
+    until = now.get("until")
+    return PointPart(
+        id=name,
+        title=str(point["title"]),
+        sort=f"{point['class']} point",
+        mark=mark(point_status(opened, name, now), "point"),
+        rests=tuple(
+            (str(each["text"]), str(each.get("source", "")))
+            for each in point.get("requires", ())
+        ),
+        until="" if until is None else local(opened, until, opened.zone),
+        signers="; ".join(_signers(opened, point)),
+        conditions=tuple(_conditions(opened, now)),
+        acts=tuple(
+            _point_act(opened, entry, now)
+            for entry in opened.entries
+            if entry.point == name and entry.kind in KINDS
+        ),
+    )
+
+
+def point_status(opened: Opened, name: str, now: dict[str, Any]) -> str:
+    """Give a point's status; one that was used says whether a release was ever good.
+
+    The fold calls a gate released once the work behind it is done; paper tells apart
+    a release that lapsed after its use from a gate that nobody opened.
+    """
+    if now["status"] != "released" or now.get("release"):
+        return str(now["status"])
+    good = any(
+        entry.point == name
+        and entry.kind in GIVING
+        and _stands(opened, entry, now) in ("lapsed", "superseded")
+        for entry in opened.entries
+    )
+    return "used" if good else "unreleased"
+
+
+def lapsed_after_use(opened: Opened) -> frozenset[str]:
+    """Give the releases that lapsed only after what they allowed was done.
+
+    That is a fact to be told, and nothing irregular: what was done through such a
+    release stays done.
+    """
+    history, sheet = opened.scene.view.history, opened.sheet
+    return frozenset(
+        each["entry"]
+        for each in opened.state["flags"]
+        if each["code"] == "release_lapsed"
+        and (point := sheet.points.get(opened.by_id[each["entry"]].point or ""))
+        and _used(opened, point, history.graph.index[each["entry"]])
+    )
+
+
+def _used(opened: Opened, point: Point, release: int) -> bool:
+    """Say whether an act was done through a point's open gate that saw a release."""
+    scene, steps = opened.scene, opened.sheet.steps
+    return any(
+        scene.view.history.saw(line.root, release)
+        and not forbidden(scene, steps[step], line.root)
+        for step in point.shuts
+        for line in scene.lines(step).values()
+    )
+
+
+def _signers(opened: Opened, point: dict[str, Any]) -> Iterator[str]:
+    for each in point.get("releases", ()):
+        role = opened.words.fact("role", each["role"])
+        bodies = [
+            opened.words.fact("organisation", body)
+            for body in each.get("organisation", ())
+        ]
+        yield f"{role} ({' or '.join(bodies)})" if bodies else role
+
+
+def open_conditions(opened: Opened) -> int:
+    """Count the conditions of releases that are not closed."""
+    points = opened.state["points"].values()
+    return sum(each["open"] for now in points for each in now.get("conditions", ()))
+
+
+def _conditions(opened: Opened, now: dict[str, Any]) -> Iterator[Condition]:
+    for each in now.get("conditions", ()):
+        yield Condition(
+            text=str(each["text"]),
+            before=opened.words.fact("name", each["before"]),
+            entry=short(each["release"]),
+            state=mark("open" if each["open"] else "closed", "condition"),
+        )
+
+
+def _point_act(opened: Opened, entry: Entry, now: dict[str, Any]) -> PointAct:
+    return PointAct(
+        meaning=_MEANINGS[entry.kind],
+        stands=_stands(opened, entry, now),
+        act=act(opened, entry),
+        by_pin=entry.unlocked == "pin",
+    )
+
+
+def _stands(opened: Opened, entry: Entry, now: dict[str, Any]) -> str:
+    """Say whether a release counts; other acts only say what they say."""
+    if entry.kind not in GIVING:
+        return ""
+    if entry.attempt != opened.scene.view.attempt_of(entry.point or ""):
+        return "of an earlier attempt"
+    if entry.id in now.get("release", ()):
+        return "expired" if now["status"] == "expired" else "stands"
+    codes = {f["code"] for f in opened.state["flags"] if f["entry"] == entry.id}
+    if "release_void" in codes:
+        return "did not count"
+    if "release_lapsed" in codes:
+        return "lapsed"
+    return "superseded"

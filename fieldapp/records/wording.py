@@ -1,0 +1,158 @@
+"""What paper calls things: titles of the sheet, names of people, words of the rules.
+
+The words of refusals, flags and faults come from the one file of words. A thing
+without a name is printed by its id, never left out.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from fieldapp.core.entries import Entry
+from fieldapp.core.words import say
+from fieldapp.records.figures import figure, moment, short
+
+_TIMES = ("until", "at")
+_KINDS = {
+    "done": "recorded",
+    "copied": "copied from paper",
+    "anyway": "happened anyway",
+    "correction": "correction",
+    "called": "called",
+    "call_withdrawn": "call withdrawn",
+    "notice": "notice received",
+    "release": "release",
+    "spoken": "spoken release",
+    "refusal": "refusal",
+    "discarded": "batch discarded",
+    "nonconformance": "nonconformance raised",
+    "proposal": "proposal",
+    "disposition": "disposition",
+    "closing": "closing",
+    "condition_closed": "condition closed",
+    "crew": "crew declared",
+    "stopped": "STOP",
+    "made_safe": "made safe",
+    "acknowledged": "alarm acknowledged",
+}
+_VERDICTS = {
+    "use_as_is": "use as is",
+    "repair": "repair",
+    "rework": "rework",
+    "reject": "reject",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wording:
+    """What to call things: `names` by the kind of fact, then by id."""
+
+    names: Mapping[str, Mapping[str, str]]
+    zone: int
+
+    def say(self, told: Mapping[str, Any]) -> str:
+        """Give a refusal or flag in words."""
+        facts = {n: self.fact(n, v) for n, v in told.get("facts", {}).items()}
+        return say(told["code"], facts)
+
+    def say_all(self, told: Iterable[Mapping[str, Any]]) -> tuple[str, ...]:
+        """Give refusals in words, each wording once."""
+        return tuple(dict.fromkeys(self.say(each) for each in told))
+
+    def fault(self, fault: Mapping[str, Any], entry: Entry | None) -> str:
+        """Give a nonconformance in words: a person's own, a check's, or its code's."""
+        if entry is not None and entry.kind == "nonconformance":
+            return str(entry.about["text"])
+        if fault["code"] == "gate_shut":
+            return say("anyway", {})
+        place = self.fact("step", fault.get("step", ""))
+        known = self.names["check"].get(_check_key(fault))
+        return known or say(fault["code"], {**fault, "step": place, "point": place})
+
+    def fact(self, name: str, value: Any) -> str:
+        """Give a fact of a refusal by its name: titles, people, local times."""
+        if name in _TIMES and isinstance(value, int):
+            return moment(value, self.zone)
+        found = self.names.get(name, {}).get(value)
+        if found is None and name == "id":
+            return short(str(value))
+        return str(value if found is None else found)
+
+    def kind(self, kind: str) -> str:
+        """Give the kind of an entry in words."""
+        return _KINDS.get(kind, kind.replace("_", " "))
+
+    def verdict(self, verdict: str) -> str:
+        """Give the verdict of a disposition in words."""
+        return _VERDICTS.get(verdict, verdict)
+
+    def roles(self, roles: Iterable[str]) -> str:
+        """Give the titles of roles."""
+        return ", ".join(self.fact("role", role) for role in roles)
+
+
+def worded(field: Mapping[str, Any], value: int | str, items: Mapping[str, Any]) -> str:
+    """Give a reading as a person would say it, by its field's kind; items by id."""
+    if field["kind"] == "choice":
+        labels = {each["value"]: each["label"] for each in field.get("options", ())}
+        return str(labels.get(value, value))
+    if field["kind"] == "item":
+        item = items.get(str(value))
+        return str(item["label"] if item else value)
+    if isinstance(value, int):
+        return figure(value, field.get("places", 0), field.get("unit", ""))
+    return value
+
+
+def wording(
+    sheet: Mapping[str, Any],
+    state: Mapping[str, Any],
+    site: Mapping[str, Any],
+    people: Mapping[str, Mapping[str, Any]],
+    entries: Mapping[str, Entry],
+) -> Wording:
+    """Gather what sheet and site call their parts; entries by id."""
+    parts = {**sheet["steps"], **sheet["points"]}
+    titles = {name: str(part["title"]) for name, part in parts.items()}
+    titles |= {each["id"]: str(each["title"]) for each in sheet.get("milestones", ())}
+    names: dict[str, Mapping[str, str]] = {
+        "name": titles,
+        "step": titles,
+        "point": titles,
+        "check": dict(_checks(sheet)),
+        "requirement": {
+            each["id"]: each["text"]
+            for point in sheet["points"].values()
+            for each in point.get("requires", ())
+        },
+        "hold": {each["id"]: each["title"] for each in sheet.get("holds", ())},
+        "reason": {each["id"]: each["title"] for each in sheet.get("cards", ())},
+        "person": {name: str(who.get("name", name)) for name, who in people.items()},
+        "role": dict(site.get("roles", {})),
+        "organisation": {
+            each["id"]: each["name"] for each in site.get("organisations", ())
+        },
+    }
+    zone = int(site.get("zone", 0))
+    bare = Wording(names=names, zone=zone)
+    faults = {
+        each["id"]: bare.fault(each, entries.get(each.get("entry", "")))
+        for each in state["nonconformances"]
+    }
+    return Wording(names={**names, "id": faults}, zone=zone)
+
+
+def _checks(sheet: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
+    for step, part in sheet["steps"].items():
+        for check in part.get("checks", ()):
+            yield f"{step}/{check['id']}", str(check["text"])
+            yield check["id"], str(check["text"])
+    for clock in sheet.get("clocks", ()):
+        for ratio in clock["ratios"]:
+            if "text" in ratio:
+                yield f"{clock['start']}//{ratio['id']}", str(ratio["text"])
+
+
+def _check_key(fault: Mapping[str, Any]) -> str:
+    between = "//" if fault["code"] == "clock_over" else "/"
+    return f"{fault.get('step', '')}{between}{fault.get('check', '')}"

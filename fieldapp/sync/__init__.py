@@ -1,0 +1,1 @@
+"""The phone's API: a thin rim around `intake` and `lookups`."""

@@ -1,0 +1,1 @@
+"""The desk: pages that read without script, and the shell the phones load."""

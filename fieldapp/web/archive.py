@@ -1,0 +1,159 @@
+"""The desk's archive: what is archived, what is out of date, and archiving itself.
+
+A record is archived by an office account, since it cannot be undone; its bytes can be
+fetched by anybody who is signed in, and are the same for ever.
+"""
+
+from collections.abc import Iterator
+from io import BytesIO
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from threading import Lock
+from typing import Any
+
+from flask import (
+    Blueprint,
+    Response,
+    abort,
+    g,
+    redirect,
+    request,
+    send_file,
+    session,
+    url_for,
+)
+
+from fieldapp.intake.archive import Archiver
+from fieldapp.lookups import Folded, Reader, site_picture
+from fieldapp.lookups.archive import CURRENT, Archived, all_archived, archived
+from fieldapp.records.archive import archive as archive_record
+from fieldapp.records.dossier import (
+    UnknownPart,
+    begun_at,
+    parts_of,
+    pier_of,
+    write_dossier,
+)
+from fieldapp.records.pages import UnknownSize
+from fieldapp.records.revisions import since_told
+from fieldapp.store.accounts import session_id
+from fieldapp.store.archive import revision_bytes, revisions_of
+from fieldapp.web.access import Answer, office_only, running, signed_in
+from fieldapp.web.desk import Desk, desk, page
+from fieldapp.web.forms import PressForm
+from fieldapp.web.reading import once_read
+
+MOST_AT_DESK = 40
+"""Of more records than this a dossier is made by the command alone."""
+DOSSIER = Lock()
+"""One is made at a time: several at once would leave phones no processor."""
+archive = Blueprint("archive", __name__)
+Row = dict[str, Any]
+
+
+@archive.get("/archive")
+@signed_in
+@once_read
+def revision_list() -> Answer:
+    """Show what was begun: not archived, out of date, or archived as it stands."""
+    here = desk()
+    return page("archive.html", here, form=PressForm(), **_list(here))
+
+
+@archive.post("/archive/<subject>")
+@office_only
+def keep(subject: str) -> Answer:
+    """Archive the record of a subject as of now."""
+    if not PressForm().validate_on_submit():
+        abort(400)
+    wired = running()
+    by = Archiver(
+        account=g.account.name,
+        person=g.account.person,
+        session=session_id(session["sid"]),
+    )
+    done = archive_record(wired.door, wired.reader, subject, wired.clock(), by=by)
+    if done is None:
+        abort(404)
+    return redirect(url_for("joints.one_joint", subject=subject, _anchor="revisions"))
+
+
+@archive.get("/archive/<subject>/revision-<int(max=999999):revision>.pdf")
+@signed_in
+def one_revision(subject: str, revision: int) -> Response:
+    """Give the very bytes of an archived record."""
+    pdf = revision_bytes(running().door.store, subject, revision)
+    if pdf is None:
+        abort(404)
+    answer = Response(pdf, mimetype="application/pdf")
+    name = f"{subject}-revision-{revision}.pdf"
+    answer.headers["Content-Disposition"] = f'attachment; filename="{name}"'
+    return answer
+
+
+@archive.get("/archive/dossier.pdf")
+@signed_in
+def one_dossier() -> Response:
+    """Give the records of a pier as one file; `pier` names it, `paper` the size."""
+    reader, now = running().reader, running().clock()
+    pier, size = request.args.get("pier", ""), request.args.get("paper", "")
+    file = BytesIO()
+    if not DOSSIER.acquire(blocking=False):
+        abort(429)
+    try:
+        if len(begun_at(reader, now, pier)) > MOST_AT_DESK:
+            abort(404)
+        with TemporaryDirectory(prefix="fieldapp-") as folder:
+            write_dossier(reader, file, Path(folder), now, pier=pier, size=size)
+    except (UnknownPart, UnknownSize):
+        abort(404)
+    finally:
+        DOSSIER.release()
+    file.seek(0)
+    name = f"dossier-{pier or 'site'}.pdf"
+    return send_file(file, "application/pdf", as_attachment=True, download_name=name)
+
+
+def archive_part(reader: Reader, found: Folded) -> Row:
+    """Give a subject's revisions, the last one first, and how it stands."""
+    revisions = revisions_of(reader.store, found.sheet.subject)
+    return {"revisions": revisions[::-1], **_told(archived(reader, found))}
+
+
+def _list(here: Desk) -> Row:
+    begun = [found for found in here.folded if found.entries]
+    known = all_archived(here.reader, begun)
+    rows = [_row(here, found, known[found.sheet.subject]) for found in begun]
+    return {
+        "wanting": [row for row in rows if row["status"] != CURRENT],
+        "current": [row for row in rows if row["status"] == CURRENT],
+        "not_begun": len(here.folded) - len(begun),
+        "dossiers": list(_dossiers(here)),
+        "most": MOST_AT_DESK,
+    }
+
+
+def _dossiers(here: Desk) -> Iterator[Row]:
+    site = site_picture(here.reader.store) or {}
+    begun = [found for found in here.folded if found.entries]
+    of = pier_of(site)
+    for pier, title in {"": "The whole site", **parts_of(site)}.items():
+        count = sum(not pier or of.get(e.sheet.subject) == pier for e in begun)
+        if count:
+            yield {"pier": pier, "title": title, "count": count}
+
+
+def _row(here: Desk, found: Folded, known: Archived) -> Row:
+    sheet = found.sheet.raw
+    return {
+        "id": found.sheet.subject,
+        "title": sheet["title"],
+        "kind": here.names.kind(sheet["kind"]),
+        "verdict": found.state["verdict"],
+        "last": known.last,
+        **_told(known),
+    }
+
+
+def _told(known: Archived) -> Row:
+    return {"status": known.status, "text": since_told(known)}

@@ -1,0 +1,107 @@
+"""What may be lifted next on each arm, and why not otherwise.
+
+An arm is the order of the site's picture; what a subject must pass first is the first
+hold point of its sheet. Every reason is the fold's own refusal in words.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from fieldapp.lookups import Folded
+from fieldapp.web.desk import Desk
+from fieldapp.web.stages import (
+    CARRIES,
+    PASSED,
+    awaited_milestones,
+    first_gate,
+    live_mark,
+    stage,
+    still_wanted,
+    title_of,
+)
+from fieldapp.web.wording import Wording
+
+Row = dict[str, Any]
+ELSEWHERE = "other_subject"
+UNRECORDED = ("step_open", "step_closed")
+_MAY = {
+    "ready": ("green", "✓", "may be called"),
+    "called": ("blue", "☎", "called"),
+    "refused": ("red", "✕", "refused"),
+    "lapsed": ("yellow", "↺", "its release lapsed"),
+    "expired": ("yellow", "◷", "its release has expired"),
+}
+
+
+def next_on_arms(here: Desk, picture: Mapping[str, Any]) -> list[Row]:
+    """Give, for every arm, what comes next at its tip and what still works behind."""
+    by_id = {found.sheet.subject: found for found in here.folded}
+    awaited = awaited_milestones(here.folded)
+    return [
+        {"title": f"{pier['title']} {arm['id']}", **_arm(here, arm, by_id, awaited)}
+        for pier in picture.get("piers", ())
+        for arm in pier["arms"]
+        if any(each.get("joint") in by_id for each in arm["segments"])
+    ]
+
+
+def _arm(
+    here: Desk,
+    arm: Mapping[str, Any],
+    by_id: Mapping[str, Folded],
+    awaited: Mapping[str, str],
+) -> Row:
+    joints = [by_id[s["joint"]] for s in arm["segments"] if s.get("joint") in by_id]
+    levels = [stage(each, awaited.get(each.sheet.raw["kind"])) for each in joints]
+    tip = next((each for each in joints if not _past_first(each)), None)
+    behind = [
+        _at_work(here, found, level)
+        for found, level in zip(joints, levels, strict=True)
+        if _past_first(found) and level["level"] < CARRIES
+    ]
+    return {
+        "carrying": sum(level["level"] >= CARRIES for level in levels),
+        "count": len(joints),
+        "behind": behind,
+        "tip": _tip(here, tip) if tip else None,
+    }
+
+
+def _past_first(found: Folded) -> bool:
+    gate = first_gate(found.sheet.raw)
+    return gate is None or found.state["points"][gate]["status"] in PASSED
+
+
+def _at_work(here: Desk, found: Folded, level: Row) -> Row:
+    return _named(found) | {"mark": live_mark(found, level, here.now)}
+
+
+def _tip(here: Desk, found: Folded) -> Row:
+    gate = first_gate(found.sheet.raw)
+    assert gate is not None, "a subject past no gate has one"
+    point = found.state["points"][gate]
+    words = here.words(found)
+    tone, icon, word = _MAY.get(point["status"], ("grey", "○", "not yet"))
+    return _named(found) | {
+        "gate": title_of(found.sheet.raw, gate),
+        "point": gate,
+        "mark": {"tone": tone, "icon": icon, "word": word},
+        "why": list(_why(words, point["refusals"])),
+        "wanted": here.names.signers(still_wanted(found, gate)),
+    }
+
+
+def _why(words: Wording, refusals: list[Row]) -> Iterator[str]:
+    """Yield what another subject owes first, then the rest; open steps in one line."""
+    elsewhere = [each for each in refusals if each["code"] == ELSEWHERE]
+    to_record = [each for each in refusals if each["code"] in UNRECORDED]
+    own = [each for each in refusals if each not in elsewhere + to_record]
+    yield from words.say_all(elsewhere)
+    if to_record:
+        steps = dict.fromkeys(each["facts"]["step"] for each in to_record)
+        yield "To record: " + ", ".join(words.names["step"][step] for step in steps)
+    yield from words.say_all(own)
+
+
+def _named(found: Folded) -> Row:
+    return {"id": found.sheet.subject, "title": found.sheet.raw["title"]}

@@ -1,0 +1,56 @@
+"""The running lives of a subject as pages tell them: deadlines, and minutes in hand.
+
+In hand is the first deadline that raises something, less when the gang is expected to
+be there at its own pace. The fold worked both out; here they are only set side by side.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from fieldapp.web.display import MINUTE_MS, figure, lasting
+
+CLOSE_MIN = 5
+"""With less in hand than this a clock is shown as close."""
+State = Mapping[str, Any]
+
+
+def clocks_told(sheet: State, state: State) -> Iterator[dict[str, Any]]:
+    """Yield each clock that has begun, by the template's names."""
+    known = {clock["id"]: clock for clock in sheet.get("clocks", ())}
+    for name, now in state["clocks"].items():
+        clock, line = known[name.partition("/")[0]], name.partition("/")[2]
+        start = sheet["steps"][clock["start"]]
+        labels = {each["id"]: each["label"] for each in start.get("lines", ())}
+        ratios = {ratio["id"]: ratio for ratio in clock["ratios"]}
+        yield {
+            "title": f"{clock['title']} {labels.get(line, line)}".strip(),
+            "now": now,
+            "live": not now["ended"],
+            "used": figure(now["used_ppm"] // 1_000, 1, "%"),
+            "expected": now.get("expected"),
+            "in_hand": _in_hand(clock, now),
+            "deadlines": [
+                {
+                    "title": ratios[each]["title"],
+                    "at": at,
+                    "left": now["left"][each],
+                    "raises": bool(ratios[each].get("raises")),
+                }
+                for each, at in now["deadlines"].items()
+            ],
+        }
+
+
+def _in_hand(clock: State, now: State) -> dict[str, str] | None:
+    """Say what time is left from the expected moment to the first deadline.
+
+    Rounded down, so that nobody is told of a minute that is not there.
+    """
+    watched = [r["id"] for r in clock["ratios"] if r.get("raises")]
+    if "expected" not in now or not watched:
+        return None
+    first: int = min(now["deadlines"][each] for each in watched)
+    minutes = (first - now["expected"]) // MINUTE_MS
+    tone = "late" if minutes < 0 else "close" if minutes < CLOSE_MIN else "fine"
+    word = "short" if minutes < 0 else "in hand"
+    return {"tone": tone, "text": f"{lasting(minutes * MINUTE_MS)} {word}"}

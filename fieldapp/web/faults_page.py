@@ -1,0 +1,107 @@
+"""Every nonconformance of the site with all that is known of it: what was read, who
+proposed and decided what, which gates it shuts.
+
+A disposition needs a person's own key, which lives on a phone: nothing is signed here.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+from fieldapp.core.entries import Entry
+from fieldapp.lookups import Folded
+from fieldapp.web.desk import Desk
+from fieldapp.web.joint_parts import place_of, values_told
+from fieldapp.web.wording import Wording
+
+GROUPS = {
+    "open": "Open: nobody has proposed anything",
+    "proposed": "Proposed: waits for a disposition",
+    "disposed": "Decided",
+    "closed": "Closed",
+}
+_ABOUT = ("proposal", "disposition", "closing")
+Row = dict[str, Any]
+
+
+def faults_page(here: Desk) -> list[Row]:
+    """Give the groups by status, each with its nonconformances, newest first."""
+    rows = [row for found in here.folded for row in faults_of(here, found)]
+    return [
+        {
+            "status": status,
+            "title": title,
+            "rows": sorted(
+                (row for row in rows if row["fault"]["status"] == status),
+                key=lambda row: (-row["at"], row["fault"]["id"]),
+            ),
+        }
+        for status, title in GROUPS.items()
+    ]
+
+
+def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
+    """Yield the nonconformances of a subject, by the template's names."""
+    if not found.state["nonconformances"]:
+        return
+    words, by_id = here.words(found), {entry.id: entry for entry in found.entries}
+    for fault in found.state["nonconformances"]:
+        raised = by_id.get(fault.get("entry", ""))
+        yield {
+            "id": found.sheet.subject,
+            "title": found.sheet.raw["title"],
+            "fault": fault,
+            "words": words.fault(fault),
+            "place": place_of(found.sheet.raw, fault),
+            "at": raised.at if raised else 0,
+            "raised": _evidence(found, here, raised) if raised else None,
+            "source": _source(found, fault),
+            "shuts": [words.names["point"].get(p, p) for p in fault["blocks"]],
+            "acts": [_act(here, words, e, fault) for e in _acts(found, fault)],
+            "may_dispose": here.names.signers(found.sheet.raw["dispose"], " or "),
+            "may_propose": here.names.signers(found.sheet.raw["propose"], " or "),
+        }
+
+
+def _source(found: Folded, fault: Row) -> str:
+    step = found.sheet.raw["steps"].get(fault.get("step", ""), {})
+    for check in step.get("checks", ()):
+        if check["id"] == fault.get("check"):
+            return str(check.get("source", ""))
+    return ""
+
+
+def _evidence(found: Folded, here: Desk, entry: Entry) -> Row:
+    step = found.sheet.raw["steps"].get(entry.step or "", {})
+    return {
+        "who": here.names.person(entry.person),
+        "entry": entry,
+        "values": list(
+            values_told(step, entry.values, found.sheet.raw, found.register)
+        ),
+    }
+
+
+def _acts(found: Folded, fault: Row) -> list[Entry]:
+    """Give what was signed about it, and what decided it by deciding another."""
+    return [
+        entry
+        for entry in found.entries
+        if (entry.kind in _ABOUT and entry.about.get("target") == fault["id"])
+        or entry.id == fault.get("disposition")
+    ]
+
+
+def _act(here: Desk, words: Wording, entry: Entry, fault: Row) -> Row:
+    about = entry.about
+    begins = about.get("from")
+    decided = fault.get("disposition")
+    return {
+        "kind": entry.kind,
+        "entry": entry,
+        "who": here.names.person(entry.person),
+        "verdict": about.get("verdict", "").replace("_", " "),
+        "reason": about.get("reason") or about.get("text", ""),
+        "begins": words.names["step"].get(begins, begins) if begins else "",
+        "stands": entry.kind != "disposition" or entry.id == decided,
+        "elsewhere": about.get("target") != fault["id"],
+    }

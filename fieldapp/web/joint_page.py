@@ -1,0 +1,159 @@
+"""Turns a folded subject into what its page and its row in the list show.
+
+Nothing is judged here; every state comes from the fold and every limit and label from
+the sheet. No kind of subject is known by name.
+"""
+
+from typing import Any
+
+from fieldapp.core.entries import Entry
+from fieldapp.core.verdict import UNDECIDED
+from fieldapp.lookups import Folded
+from fieldapp.lookups.natural import natural
+from fieldapp.lookups.photos import Photo
+from fieldapp.lookups.register import uses_in
+from fieldapp.records.marks import verdict_mark
+from fieldapp.web.clocks import clocks_told
+from fieldapp.web.joint_parts import idle, label_of, parts
+from fieldapp.web.names import SiteNames
+from fieldapp.web.stages import PASSED, live_mark, stage, title_of
+from fieldapp.web.wording import SHORT, Wording
+
+SETTLED = ("done", "off")
+
+
+def summary(found: Folded, awaited: str | None, now: int) -> dict[str, Any]:
+    """Give one row of the list: what the subject is at, and what stands in its way.
+
+    awaited: the milestone others of its kind wait for; now: ms UTC.
+    """
+    sheet, state = found.sheet.raw, found.state
+    steps = state["steps"]
+    relevant = [name for name in steps if not idle(steps[name])]
+    done = [name for name in relevant if steps[name]["status"] == "done"]
+    faults = [each["status"] for each in state["nonconformances"]]
+    how_far = stage(found, awaited)
+    return {
+        "id": sheet["subject"],
+        "title": sheet["title"],
+        "kind": sheet["kind"],
+        "revision": sheet["revision"],
+        "verdict": state["verdict"],
+        "stopped": state.get("stopped"),
+        "done": len(done),
+        "steps": len(relevant),
+        "next": next_of(found),
+        "undecided": sum(status in UNDECIDED for status in faults),
+        "decided": sum(status not in UNDECIDED for status in faults),
+        "entries": len(found.rows),
+        "last": max((entry.at for entry in found.entries), default=None),
+        "stage": how_far,
+        "mark": live_mark(found, how_far, now),
+        "search": f"{sheet['subject']} {sheet['title']}".casefold(),
+    }
+
+
+def next_of(found: Folded) -> str:
+    """Give the title of the first step or hold point that is not behind us."""
+    name = next_part(found)
+    return title_of(found.sheet.raw, name) if name else ""
+
+
+def next_part(found: Folded) -> str:
+    """Give the id of the first step or hold point that is not behind us."""
+    sheet, state = found.sheet.raw, found.state
+    for name in sheet["flow"]:
+        step, point = state["steps"].get(name), state["points"].get(name)
+        if step and step["status"] not in SETTLED:
+            return str(name)
+        if point and point["status"] not in PASSED and _stops(sheet, name):
+            return str(name)
+    return ""
+
+
+def joint_page(
+    found: Folded, names: SiteNames, words: Wording, photos: list[Photo]
+) -> dict[str, Any]:
+    """Give everything the page of one subject shows, by the template's names."""
+    sheet, state = found.sheet.raw, found.state
+    return {
+        "sheet": sheet,
+        "sheet_hash": found.sheet.hash,
+        "state": state,
+        "next": next_of(found),
+        "next_id": next_part(found),
+        "parts": parts(found, words, names),
+        "flags": [
+            {"words": words.say(each), "entry": each["entry"]}
+            for each in state["flags"]
+        ],
+        "verdict": verdict_mark(state),
+        "clocks": list(clocks_told(sheet, state)),
+        "holds": [
+            {**state["holds"][hold["id"]], "title": hold["title"]}
+            for hold in sheet.get("holds", ())
+            if hold["id"] in state["holds"]
+        ],
+        "photos": _photos(found, photos, names),
+        "arrived": {photo.hash for photo in photos if photo.kept},
+        "items": list(_items(found)),
+        "entries": _entries(found, names),
+        "words": words,
+    }
+
+
+def _stops(sheet: dict[str, Any], point: str) -> bool:
+    return sheet["points"][point]["class"] in ("hold", "witness")
+
+
+def _photos(
+    found: Folded, photos: list[Photo], names: SiteNames
+) -> list[dict[str, Any]]:
+    titles = {**found.sheet.raw["steps"], **found.sheet.raw["points"]}
+    return [
+        {
+            "hash": photo.hash,
+            "here": photo.kept is not None,
+            "who": names.person(photo.entry.person),
+            "at": photo.entry.at,
+            "device": photo.entry.device,
+            "where": _where(photo.entry, titles),
+            "unseen": bool(photo.unseen),
+        }
+        for photo in photos
+    ]
+
+
+def _items(found: Folded) -> list[dict[str, Any]]:
+    """Give each item the subject used, with the certificates its readings relied on."""
+    used: dict[str, dict[str, Any]] = {}
+    for use in uses_in(found):
+        row = used.setdefault(use.item, {"readings": 0, "certificates": set()})
+        row["readings"] += 1
+        row["certificates"].add(use.certificate or "")
+    return [
+        {"id": name, "known": found.register.get(name), **row}
+        for name, row in sorted(used.items(), key=lambda pair: natural(pair[0]))
+    ]
+
+
+def _entries(found: Folded, names: SiteNames) -> list[dict[str, Any]]:
+    titles = {**found.sheet.raw["steps"], **found.sheet.raw["points"]}
+    return [
+        {
+            "row": row,
+            "entry": entry,
+            "short": entry.id[:SHORT],
+            "who": names.person(entry.person),
+            "where": _where(entry, titles),
+            "reason": entry.about.get("reason") or entry.about.get("text") or "",
+        }
+        for row, entry in zip(found.rows, found.entries, strict=True)
+    ]
+
+
+def _where(entry: Entry, titles: dict[str, Any]) -> str:
+    name = entry.step or entry.point
+    part = titles.get(name, {}) if name else {}
+    title = part.get("title", name or "")
+    return f"{title} {label_of(part, entry.line)}".strip()

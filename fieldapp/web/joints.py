@@ -1,0 +1,111 @@
+"""The desk's reading pages: the list of subjects, one of them, its record on paper."""
+
+from flask import Blueprint, Response, abort, render_template, request
+
+from fieldapp.lookups import folded, overview, sheet_of, site_picture
+from fieldapp.lookups.photos import photos_of
+from fieldapp.lookups.plans import instead_of
+from fieldapp.web.access import Answer, running, signed_in
+from fieldapp.web.archive import archive_part
+from fieldapp.web.blank_page import blank_page
+from fieldapp.web.desk import front, words_for
+from fieldapp.web.elevation import elevation, legend
+from fieldapp.web.faults_page import faults_of
+from fieldapp.web.joint_groups import group
+from fieldapp.web.joint_page import joint_page, summary
+from fieldapp.web.names import site_names
+from fieldapp.web.reading import once_read
+from fieldapp.web.stages import awaited_milestones
+from fieldapp.web.story import pictures_of, turns
+
+LONGEST_SEARCH = 64
+joints = Blueprint("joints", __name__)
+
+
+@joints.get("/")
+@signed_in
+@once_read
+def joint_list() -> Answer:
+    """Draw the site and list its subjects; `q` narrows the list by id or title."""
+    wanted = request.args.get("q", "").strip()[:LONGEST_SEARCH]
+    reader, now = running().reader, running().clock()
+    every = overview(reader, now)
+    awaited = awaited_milestones(every)
+    rows = [summary(each, awaited.get(each.sheet.raw["kind"]), now) for each in every]
+    picture = site_picture(reader.store) or {}
+    names = site_names(reader)
+    found = [row for row in rows if wanted.casefold() in row["search"]]
+    kinds = dict.fromkeys(row["kind"] for row in found)
+    return render_template(
+        "joints.html",
+        groups=[
+            group(names.kind(kind), [row for row in found if row["kind"] == kind])
+            for kind in kinds
+        ],
+        shown=len(found),
+        total=len(rows),
+        wanted=wanted,
+        site=picture,
+        names=names,
+        drawing=elevation(picture, {row["id"]: row for row in rows}),
+        legend=legend(picture, every, awaited),
+        now=now,
+    )
+
+
+@joints.get("/joints/<subject>")
+@signed_in
+@once_read
+def one_joint(subject: str) -> Answer:
+    """Show one subject: steps, points, clocks, nonconformances, photos, entries."""
+    reader, now = running().reader, running().clock()
+    found = folded(reader, subject, now)
+    if found is None:
+        abort(404)
+    names = site_names(reader)
+    words = words_for(reader, names, found)
+    shown = joint_page(found, names, words, photos_of(reader, found.entries))
+    return render_template(
+        "joint.html",
+        **shown,
+        pictures=pictures_of(reader, found, now),
+        turns=turns(found, names, words),
+        faults=list(faults_of(front(), found)),
+        archive=archive_part(reader, found),
+        instead=instead_of(reader, subject),
+        names=names,
+        zone=names.zone,
+        site=site_picture(reader.store) or {},
+        now=now,
+    )
+
+
+@joints.get("/joints/<subject>/blank")
+@signed_in
+def blank(subject: str) -> Answer:
+    """Show a blank sheet of one subject, to be printed and written on."""
+    reader = running().reader
+    sheet = sheet_of(reader, subject)
+    if sheet is None:
+        abort(404)
+    names = site_names(reader)
+    return render_template(
+        "blank.html",
+        **blank_page(sheet, names),
+        names=names,
+        zone=names.zone,
+        site=site_picture(reader.store) or {},
+        now=running().clock(),
+    )
+
+
+@joints.get("/joints/<subject>/record.pdf")
+@signed_in
+def record(subject: str) -> Response:
+    """Give the record of one subject as a PDF, as of now."""
+    pdf = running().paper(running().reader, subject, running().clock())
+    if pdf is None:
+        abort(404)
+    answer = Response(pdf, mimetype="application/pdf")
+    answer.headers["Content-Disposition"] = f'attachment; filename="{subject}.pdf"'
+    return answer

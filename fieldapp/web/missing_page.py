@@ -1,0 +1,118 @@
+"""What each subject still lacks, for whoever answers for the record: told before it is
+too late, in the order of the work, in the fold's own words.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+from fieldapp.core.verdict import UNDECIDED
+from fieldapp.lookups import Folded
+from fieldapp.lookups.photos import missing_photos
+from fieldapp.records.marks import verdict_mark
+from fieldapp.web.desk import Desk
+from fieldapp.web.display import mark
+from fieldapp.web.joint_page import SETTLED
+from fieldapp.web.joint_parts import shown_status
+from fieldapp.web.stages import PASSED
+
+AHEAD = ("open", "closed")
+Row = dict[str, Any]
+
+
+def missing_page(here: Desk) -> Row:
+    """Give the subjects that were begun and lack something, and how many do not."""
+    begun = [found for found in here.folded if found.entries]
+    rows = [_row(here, found) for found in begun]
+    lacking = [row for row in rows if row["lacks"]]
+    return {
+        "rows": lacking,
+        "whole": len(rows) - len(lacking),
+        "not_begun": len(here.folded) - len(begun),
+    }
+
+
+def _row(here: Desk, found: Folded) -> Row:
+    lacks = [
+        *_work(here, found),
+        *_faults(here, found),
+        *_conditions(here, found),
+        *_photos(here, found),
+        *_arriving(found),
+    ]
+    return {
+        "id": found.sheet.subject,
+        "title": found.sheet.raw["title"],
+        "verdict": verdict_mark(found.state),
+        "lacks": lacks,
+        "flags": _flags(here, found),
+    }
+
+
+def _work(here: Desk, found: Folded) -> Iterator[Row]:
+    state, sheet, words = found.state, found.sheet.raw, here.words(found)
+    ahead = []
+    for name in sheet["flow"]:
+        step, point = state["steps"].get(name), state["points"].get(name)
+        if step and step["status"] in AHEAD:
+            ahead.append(sheet["steps"][name]["title"])
+        elif step and step["status"] not in SETTLED:
+            many = step["missing"] and step["lines"]
+            more = f", {step['missing']} to record" if many else ""
+            word = mark(shown_status(step), "step")["word"]
+            yield {"what": sheet["steps"][name]["title"], "text": f"{word}{more}"}
+        if point and sheet["points"][name]["class"] == "surveillance":
+            # Seen in passing or not: a record is complete without it.
+            continue
+        if point and point["status"] == "waiting":
+            ahead.append(sheet["points"][name]["title"])
+        elif point and point["status"] not in PASSED:
+            title = sheet["points"][name]["title"]
+            text = mark(point["status"], "point")["word"]
+            why = words.say_all(point["refusals"])
+            yield {"what": title, "text": text, "why": why}
+    if ahead:
+        yield {"what": "Not begun yet", "ahead": ahead}
+
+
+def _faults(here: Desk, found: Folded) -> Iterator[Row]:
+    """Yield what stands undecided or unrepaired, said alike once, with a count."""
+    told: dict[tuple[str, str], int] = {}
+    words = here.words(found)
+    for fault in found.state["nonconformances"]:
+        repairing = fault.get("verdict") == "repair" and fault["status"] != "closed"
+        if fault["status"] in UNDECIDED or repairing:
+            status = "repair not closed" if repairing else fault["status"]
+            key = (words.fault(fault), f"nonconformance {status}")
+            told[key] = told.get(key, 0) + 1
+    for (what, text), times in told.items():
+        yield {"what": what, "text": f"{text}, {times} times" if times > 1 else text}
+
+
+def _conditions(here: Desk, found: Folded) -> Iterator[Row]:
+    for name, point in found.state["points"].items():
+        for each in point.get("conditions", ()):
+            if each["open"]:
+                title = found.sheet.raw["points"][name]["title"]
+                yield {"what": title, "text": f"condition open: {each['text']}"}
+
+
+def _photos(here: Desk, found: Folded) -> Iterator[Row]:
+    for photo in missing_photos(here.reader, found.entries):
+        who = here.names.person(photo.entry.person)
+        text = f"not arrived; taken by {who} on {photo.entry.device}"
+        yield {"what": f"Photo {photo.hash[:10]}", "text": text}
+
+
+def _arriving(found: Folded) -> Iterator[Row]:
+    for entry in found.state["missing"]:
+        text = "named by others and not arrived"
+        yield {"what": f"Entry {entry[:10]}", "text": text}
+
+
+def _flags(here: Desk, found: Folded) -> list[str]:
+    words = here.words(found)
+    told: dict[str, int] = {}
+    for flag in found.state["flags"]:
+        text = words.say(flag)
+        told[text] = told.get(text, 0) + 1
+    return [f"{text} ({n})" if n > 1 else text for text, n in told.items()]

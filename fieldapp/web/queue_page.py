@@ -1,0 +1,70 @@
+"""The inspector's queue: every point that is called, since when, what it rests on.
+
+The point is signed on a phone; here everything it rests on can be read beforehand.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+from fieldapp.lookups import Folded
+from fieldapp.lookups.photos import missing_photos, photos_of
+from fieldapp.web.desk import Desk
+from fieldapp.web.joint_parts import parts
+
+Row = dict[str, Any]
+
+
+def queue_page(here: Desk) -> Row:
+    """Give the called points, longest waiting first, and those that may be called."""
+    rows = [row for found in here.folded for row in _points(here, found)]
+    called = [row for row in rows if row["point"]["now"]["status"] == "called"]
+    return {
+        "called": sorted(called, key=lambda row: row["since"]),
+        "ready": [row for row in rows if row["point"]["now"]["status"] == "ready"],
+    }
+
+
+def _points(here: Desk, found: Folded) -> Iterator[Row]:
+    names = list(_shown(found))
+    if not names:
+        # Most of a large site: what its sheets say is then not worked out at all.
+        return
+    words = here.words(found)
+    told = {part["id"]: part for part in parts(found, words, here.names)}
+    by_id = {entry.id: entry for entry in found.entries}
+    for name in names:
+        now = found.state["points"][name]
+        call = by_id.get(now.get("called", ""))
+        point = found.sheet.raw["points"][name]
+        covered = [told[step] for step in point.get("covers", ())]
+        yield {
+            "id": found.sheet.subject,
+            "title": found.sheet.raw["title"],
+            "point": told[name],
+            "since": call.at if call else None,
+            "by": here.names.person(call.person) if call else "",
+            "covers": [part for part in covered if not part["idle"]],
+            "requires": [each["text"] for each in point.get("requires", ())],
+            **_photos(here, found, set(point.get("covers", ()))),
+        }
+
+
+def _shown(found: Folded) -> Iterator[str]:
+    """Yield the points that are called, and those that may be where work has begun."""
+    for name, point in found.state["points"].items():
+        if point["status"] == "called" or (
+            point["status"] == "ready" and found.entries
+        ):
+            yield name
+
+
+def _photos(here: Desk, found: Folded, steps: set[str]) -> Row:
+    entries = [entry for entry in found.entries if entry.step in steps]
+    every = photos_of(here.reader, entries)
+    return {
+        "photos": [photo.hash for photo in every if photo.kept],
+        "gone": [
+            {"hash": photo.hash, "who": here.names.person(photo.entry.person)}
+            for photo in missing_photos(here.reader, entries)
+        ],
+    }

@@ -1,0 +1,114 @@
+"""The register as pages show it: items by kind with their dates and uses, one item
+with its certificates and every reading that named it.
+"""
+
+from typing import Any
+
+from fieldapp.core.entries import Entry
+from fieldapp.lookups import Folded
+from fieldapp.lookups.register import Registered, Use, uses_in
+from fieldapp.web.desk import Desk
+from fieldapp.web.display import DAY_MS
+from fieldapp.web.joint_parts import label_of
+
+SOON_MS = 7 * DAY_MS
+Row = dict[str, Any]
+
+
+def register_page(here: Desk, items: list[Registered], refused: list[Entry]) -> Row:
+    """Give the items by kind, those that end soon, and what does not count."""
+    rows = [_row(here, each) for each in items]
+    kinds = dict.fromkeys(row["kind"] for row in rows)
+    return {
+        "groups": [
+            (here.names.item_kind(kind), [row for row in rows if row["kind"] == kind])
+            for kind in kinds
+        ],
+        "soon": [row for row in rows if row["state"] != "good"],
+        "refused": [
+            {"entry": each, "who": here.names.person(each.person)} for each in refused
+        ],
+    }
+
+
+def item_page(here: Desk, item: Registered) -> Row:
+    """Give one item: what it is, its certificates, and every reading that named it."""
+    return {
+        "item": item,
+        "row": _row(here, item),
+        "kind": here.names.item_kind(item.kind),
+        "history": [_certificate(here, each) for each in reversed(item.history)],
+        "refused": [_certificate(here, each) for each in item.refused],
+        "users": [
+            user for found in here.folded if (user := _user(here, found, item))["uses"]
+        ],
+    }
+
+
+def _row(here: Desk, item: Registered) -> Row:
+    return {
+        "id": item.id,
+        "label": item.label,
+        "kind": item.kind,
+        "expires": item.expires,
+        "uses": item.uses,
+        "limit": item.limit,
+        "state": _state(here, item),
+        "certificates": len(item.history),
+        "text": item.history[-1].about.get("text", "") if item.history else "",
+    }
+
+
+def _state(here: Desk, item: Registered) -> str:
+    """Say how an item stands: expired, used, soon, or good."""
+    if item.expires is not None and item.expires < here.now:
+        return "expired"
+    if item.limit is not None and item.uses >= item.limit:
+        return "used"
+    soon = item.expires is not None and item.expires < here.now + SOON_MS
+    last = item.limit is not None and item.uses == item.limit - 1
+    return "soon" if soon or last else "good"
+
+
+def _certificate(here: Desk, entry: Entry) -> Row:
+    return {
+        "entry": entry,
+        "who": here.names.person(entry.person),
+        "expires": entry.about.get("expires"),
+        "numbers": [
+            (name, here.names.number(entry.about["kind"], name, value))
+            for name, value in sorted(entry.values.items())
+            if isinstance(value, int)
+        ],
+        "text": entry.about.get("text", ""),
+        "reason": entry.about.get("reason", ""),
+        "replaces": entry.about.get("replaces", ""),
+    }
+
+
+def _user(here: Desk, found: Folded, item: Registered) -> Row:
+    uses = [use for use in uses_in(found) if use.item == item.id]
+    return {
+        "id": found.sheet.subject,
+        "title": found.sheet.raw["title"],
+        "uses": [_use(here, found, each, item) for each in uses],
+        "last": max((use.entry.at for use in uses), default=0),
+        "older": any(_older(use, item) for use in uses),
+    }
+
+
+def _use(here: Desk, found: Folded, use: Use, item: Registered) -> Row:
+    step = found.sheet.raw["steps"][use.step]
+    return {
+        "step": use.step,
+        "where": f"{step['title']} {label_of(step, use.line)}".strip(),
+        "who": here.names.person(use.entry.person),
+        "entry": use.entry,
+        "stands": use.stands,
+        "certificate": use.certificate,
+        "older": _older(use, item),
+    }
+
+
+def _older(use: Use, item: Registered) -> bool:
+    return use.certificate is not None and use.certificate != item.entry

@@ -1,0 +1,232 @@
+"""The phone's shell: its one page, its scripts, and the worker that keeps them.
+
+A worker controls only what lies at or below its own path, so everything of the phone
+is served under /phone/. The list of files and the version, a hash over the bytes of
+all of them, are computed from disk and written into the worker as it is served: a
+changed file is a changed worker, and the phone takes the new shell whole or not at
+all. What no first screen needs is listed apart and comes after it. Our scripts go out
+without comments and indentation, nothing else is changed. The page is the same for
+everybody and must hold nothing of a person or a request.
+"""
+
+import gzip
+import json
+import re
+from functools import lru_cache
+from pathlib import Path
+from typing import NamedTuple
+
+from flask import Blueprint, Response, abort, current_app, render_template, request
+
+from fieldapp.core.canonical import fingerprint, sha256_hex
+from fieldapp.web.joined import bind, join, reached, stand_in
+
+FILES_MARK = "/*FILES*/"
+LATER_MARK = "/*LATER*/"
+VERSION_MARK = "/*VERSION*/"
+WORKER = "sw.js"
+START = "/phone/screens/main.js"
+FIRST = "/phone/screens/first.js"
+"""What START needs before it runs, joined; it lies in no file."""
+APART = ("/phone/device/database.js", "/phone/device/early.js")
+"""Not joined: they ask the storage while the rest is still read."""
+MANIFEST = "manifest.webmanifest"
+FOLDERS = {
+    "core": "core",
+    "device": "device",
+    "screens": "phone",
+    "css": "css",
+    "vendor": "vendor",
+}
+"""Path below /phone/ -> folder below static/."""
+RULE_FILES = ("kinds.json", "words.json")
+DESK_ONLY = frozenset({"calculations.css", "desk.css", "mark.svg"})
+KINDS = {
+    ".css": "text/css",
+    ".js": "text/javascript",
+    ".json": "application/json",
+    ".png": "image/png",
+    ".svg": "image/svg+xml",
+    ".webp": "image/webp",
+    ".woff2": "font/woff2",
+}
+"""Only files of these kinds belong to the shell."""
+VERSION_LENGTH = 16
+LATER = re.compile(
+    r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/"
+    r"|screens/words\.(?!en\.|js$)"
+    r"|screens/(?:beforehand|conditions|crew|elevation|line|lost|more|nonconformance"
+    r"|outbox|plan|rests|spoken)\.js)"
+)
+"""What a start can do without: languages, icons, roads, desk work, others' scripts,
+minutes before a clock runs, conditions, the crew, the elevation, the mending of a line,
+what bars carry on a card, settings and ways on, what waits for the office, what a
+release rests on, spoken releases."""
+WRITTEN = ("text/", "application/json", "application/manifest")
+"""Kinds that grow small when compressed."""
+_COMMENT = re.compile(
+    rb"^[ \t]*(?://[^\n]*|/\*\*(?:[^*]|\*(?!/))*\*/[ \t]*)\n", re.MULTILINE
+)
+"""Comments that stand on lines of their own; any other stays."""
+_INDENT = re.compile(rb"^[ \t]+", re.MULTILINE)
+"""No text of ours runs over a line's end, so that a line may begin anywhere."""
+shell = Blueprint("shell", __name__, url_prefix="/phone")
+
+
+@shell.get("/")
+def phone() -> Response:
+    """Serve the one page of the phone."""
+    return _kept(_page(), "text/html")
+
+
+@shell.get(f"/{WORKER}")
+def worker() -> Response:
+    """Serve the worker with the list of files it keeps, and their version."""
+    source = _static() / "phone" / WORKER
+    if not source.is_file():
+        abort(404)
+    files, later = shell_files(), later_files()
+    text = _served(source).decode("utf-8")
+    for mark, told in (
+        (FILES_MARK, sorted(files)),
+        (LATER_MARK, later),
+        (VERSION_MARK, fingerprint({"later": later, "now": files})[:VERSION_LENGTH]),
+    ):
+        text = text.replace(mark, json.dumps(told, separators=(",", ":")))
+    return _kept(text.encode("utf-8"), "text/javascript")
+
+
+@shell.get("/manifest")
+@shell.get(f"/{MANIFEST}")
+def manifest() -> Response:
+    """Serve the manifest that lets the phone be installed."""
+    return _file(_static() / "phone" / MANIFEST, "application/manifest+json")
+
+
+@shell.get("/<folder>/<path:name>")
+def part(folder: str, name: str) -> Response:
+    """Serve one file of the shell; only files in the list exist."""
+    address = f"/phone/{folder}/{name}"
+    body = _bodies().get(address)
+    if body is None:
+        abort(404)
+    return _kept(body, KINDS[Path(name).suffix])
+
+
+def shell_files() -> dict[str, str]:
+    """Give every file a first start needs, by address: the SHA-256 of its bytes."""
+    files = {address: sha256_hex(body) for address, body in _now_and_later()[0].items()}
+    files["/phone/"] = sha256_hex(_page())
+    if (_static() / "phone" / MANIFEST).is_file():
+        path = _static() / "phone" / MANIFEST
+        files[f"/phone/{MANIFEST}"] = sha256_hex(_served(path))
+    return files
+
+
+def later_files() -> dict[str, str]:
+    """Give what is fetched after the first screen, each with the hash it must have."""
+    return {
+        address: sha256_hex(body)[:VERSION_LENGTH]
+        for address, body in sorted(_now_and_later()[1].items())
+    }
+
+
+def _now_and_later() -> tuple[dict[str, bytes], dict[str, bytes]]:
+    inside = _linked(_scripts()).inside
+    now: dict[str, bytes] = {}
+    later: dict[str, bytes] = {}
+    for address, body in _bodies().items():
+        waits = address in inside or LATER.match(address)
+        (later if waits else now)[address] = body
+    return now, later
+
+
+def _parts() -> dict[str, Path]:
+    parts: dict[str, Path] = {}
+    for folder, inside in FOLDERS.items():
+        root = _static() / inside
+        for path in sorted(root.rglob("*")):
+            if path.suffix in KINDS and path.name not in DESK_ONLY | {WORKER}:
+                address = f"/phone/{folder}/{path.relative_to(root).as_posix()}"
+                parts[address] = path
+    rules = Path(current_app.root_path) / "core"
+    for name in RULE_FILES:
+        if (rules / name).is_file():
+            parts[f"/phone/core/{name}"] = rules / name
+    return parts
+
+
+def _page() -> bytes:
+    return render_template("phone/index.html").encode("utf-8")
+
+
+def _static() -> Path:
+    assert current_app.static_folder is not None
+    return Path(current_app.static_folder)
+
+
+class Linked(NamedTuple):
+    """Every script of ours as served; `inside` are those that FIRST holds."""
+
+    bodies: dict[str, bytes]
+    inside: frozenset[str]
+
+
+def _bodies() -> dict[str, bytes]:
+    """Give the bytes of every part as phones get them, by address."""
+    scripts = _linked(_scripts()).bodies
+    others = [(one, path) for one, path in _parts().items() if one not in scripts]
+    return {one: _served(path) for one, path in others} | scripts
+
+
+def _scripts() -> tuple[tuple[str, str], ...]:
+    return tuple(
+        (address, _served(path).decode("utf-8"))
+        for address, path in _parts().items()
+        if path.suffix == ".js" and not address.startswith("/phone/vendor/")
+    )
+
+
+@lru_cache(maxsize=2)
+def _linked(scripts: tuple[tuple[str, str], ...]) -> Linked:
+    texts = dict(scripts)
+    if START not in texts:
+        return Linked({}, frozenset())
+    first = [one for one in reached(START, texts.__getitem__) if one not in APART]
+    inside = {address: texts[address] for address in first}
+    found = {FIRST: join(inside)}
+    for address, text in texts.items():
+        found[address] = (
+            stand_in(address, text, FIRST)
+            if address in inside
+            else bind(address, text, inside, FIRST)
+        )
+    bodies = {address: text.encode("utf-8") for address, text in found.items()}
+    return Linked(bodies, frozenset(inside))
+
+
+def _file(path: Path, kind: str) -> Response:
+    if not path.is_file():
+        abort(404)
+    return _kept(_served(path), kind)
+
+
+def _served(path: Path) -> bytes:
+    body = path.read_bytes()
+    ours = path.suffix == ".js" and path.parent.name != "vendor"
+    return _bare(body) if ours else body
+
+
+@lru_cache(maxsize=256)
+def _bare(script: bytes) -> bytes:
+    return _INDENT.sub(b"", _COMMENT.sub(b"", script))
+
+
+def _kept(body: bytes, kind: str) -> Response:
+    answer = Response(body, mimetype=kind)
+    if kind.startswith(WRITTEN) and request.accept_encodings.quality("gzip") > 0:
+        answer.set_data(gzip.compress(body, mtime=0))
+        answer.headers["Content-Encoding"] = "gzip"
+    answer.headers["Vary"] = "Accept-Encoding"
+    answer.headers["Cache-Control"] = "no-cache"
+    return answer

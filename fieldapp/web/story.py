@@ -1,0 +1,157 @@
+"""The story of a subject beside its steps: its pictures, and the turns it took.
+
+Pictures are those of the record, drawn from the same state; nothing is judged here.
+Turns are the acts that changed the course: refusals, stops, corrections, dispositions,
+what happened although a gate forbade it.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+from fieldapp.core.entries import Entry
+from fieldapp.core.fold import present
+from fieldapp.core.kernel import Kernel
+from fieldapp.lookups import Folded, Reader, roster_of, site_picture
+from fieldapp.records.clocks import clock_parts
+from fieldapp.records.evidence import Evidence, Title
+from fieldapp.records.opened import Opened
+from fieldapp.records.pictures import drawings
+from fieldapp.records.pictures.drawing import Drawing
+from fieldapp.records.pictures.layout import clock_drawings
+from fieldapp.records.wording import wording
+from fieldapp.web.joint_parts import label_of, values_told
+from fieldapp.web.names import SiteNames
+from fieldapp.web.wording import Wording
+
+TURNS = {
+    "refusal": ("red", "✕", "refused"),
+    "stopped": ("red", "■", "STOP"),
+    "made_safe": ("blue", "▣", "made safe"),
+    "anyway": ("yellow", "!", "happened although a gate forbade it"),
+    "correction": ("yellow", "≠", "corrected"),
+    "discarded": ("grey", "·", "discarded"),
+    "call_withdrawn": ("grey", "·", "call withdrawn"),
+    "spoken": ("yellow", "△", "spoken release"),
+    "condition_closed": ("green", "✓", "condition closed"),
+    "nonconformance": ("red", "✕", "nonconformance raised"),
+    "proposal": ("yellow", "△", "proposed"),
+    "disposition": ("blue", "▷", "decided"),
+    "closing": ("green", "✓", "closed"),
+    "copied": ("yellow", "△", "copied from paper"),
+}
+"""Kinds of entry that are turns, with the tone, icon and word of each."""
+Row = dict[str, Any]
+
+
+def pictures_of(reader: Reader, found: Folded, now: int) -> list[Drawing]:
+    """Draw a subject's pictures: those of the plan, then its clocks."""
+    if not found.entries:
+        return []
+    opened = _opened(reader, found, now)
+    clocks = tuple(clock_parts(opened, found.state))
+    drawn = [*drawings(opened), *clock_drawings(opened, clocks)]
+    # Wide ones first, then those of one height beside one another.
+    return sorted(drawn, key=lambda each: (not each.wide, -each.height_mm))
+
+
+def turns(found: Folded, names: SiteNames, words: Wording) -> list[Row]:
+    """Give the turns of a subject in the ledger's order."""
+    by_id = {entry.id: entry for entry in found.entries}
+    return [
+        {
+            **_turn(found, entry, words),
+            "what": list(_what(found, entry, by_id, words)),
+            "who": names.person(entry.about.get("said_by", entry.person)),
+            "place": row.place,
+        }
+        for row, entry in zip(found.rows, found.entries, strict=True)
+        if entry.kind in TURNS or entry.about.get("conditions")
+    ]
+
+
+def _opened(reader: Reader, found: Folded, now: int) -> Opened:
+    """Give the folded subject as the record's pictures read it, without photographs."""
+    site, people = site_picture(reader.store) or {}, roster_of(reader)
+    raw, sheet = found.sheet.raw, found.sheet
+    by_id = {entry.id: entry for entry in found.entries}
+    known = {name: found.standing[name] for name in ("subjects", "items")}
+    return Opened(
+        evidence=Evidence(
+            site=site,
+            sheet=raw,
+            tables=sheet.tables,
+            entries=(),
+            office=(),
+            site_public=reader.office_public,
+            as_of=now,
+            title=Title(document=""),
+            standing=known,
+        ),
+        site_key=reader.office_key,
+        sheet=sheet,
+        entries=found.entries,
+        by_id=by_id,
+        rows={},
+        people=people,
+        scene=present(sheet, found.entries, found.standing, {"at": now}),
+        kernel=Kernel(raw, sheet.tables),
+        state=found.state,
+        words=wording(raw, found.state, site, people, by_id),
+    )
+
+
+def _turn(found: Folded, entry: Entry, words: Wording) -> Row:
+    conditional = ("yellow", "△", "released on conditions")
+    tone, icon, word = TURNS.get(entry.kind, conditional)
+    return {
+        "mark": {"tone": tone, "icon": icon, "word": word},
+        "entry": entry,
+        "where": _where(found, entry),
+        "reason": _reason(entry, words),
+        "conditions": [each["text"] for each in entry.about.get("conditions", ())],
+    }
+
+
+def _reason(entry: Entry, words: Wording) -> str:
+    """Give what the signer wrote; a reason that names a card is told by its title."""
+    reason = str(entry.about.get("reason") or entry.about.get("text", ""))
+    return "" if reason in words.names["reason"] else reason
+
+
+def _where(found: Folded, entry: Entry) -> str:
+    parts = {**found.sheet.raw["steps"], **found.sheet.raw["points"]}
+    part = parts.get(entry.step or entry.point or "", {})
+    return f"{part.get('title', '')} {label_of(part, entry.line)}".strip()
+
+
+def _what(
+    found: Folded, entry: Entry, by_id: dict[str, Entry], words: Wording
+) -> Iterator[str]:
+    """Yield what a turn was about: what it decided, or how a reading changed."""
+    about = entry.about
+    target = about.get("target", "")
+    if entry.kind == "correction" and target in by_id:
+        yield from _change(found, by_id[target], entry)
+    elif target in words.names["id"]:
+        yield words.names["id"][target]
+    if "verdict" in about:
+        begins = words.names["step"].get(about.get("from", ""), "")
+        verdict = about["verdict"].replace("_", " ")
+        yield f"{verdict}, again from {begins}" if begins else verdict
+    if entry.kind == "stopped":
+        yield words.names["reason"].get(about.get("reason", ""), "")
+    if "heard_by" in about:
+        yield f"heard by {words.person(about['heard_by'])}"
+
+
+def _change(found: Folded, old: Entry, new: Entry) -> Iterator[str]:
+    step = found.sheet.raw["steps"].get(new.step or "", {})
+    read = [
+        {each["id"]: each for each in values_told(step, entry.values, found.sheet.raw,
+                                                  found.register)}
+        for entry in (old, new)
+    ]  # fmt: skip
+    for name, after in read[1].items():
+        before = read[0].get(name, {"text": "nothing"})
+        if before["text"] != after["text"]:
+            yield f"{after['label']}: {before['text']} → {after['text']}"

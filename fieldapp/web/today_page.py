@@ -1,0 +1,235 @@
+"""What a day at the desk begins with: what runs, what may start, who waits for whom,
+and what will bite within the week.
+
+Only gathered here: every state, time and refusal is the fold's own.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from fieldapp.core.verdict import UNDECIDED
+from fieldapp.lookups import Folded
+from fieldapp.lookups.natural import natural
+from fieldapp.lookups.register import Registered
+from fieldapp.web.arms import next_on_arms
+from fieldapp.web.clocks import clocks_told
+from fieldapp.web.desk import Desk, titles_elsewhere
+from fieldapp.web.display import DAY_MS
+from fieldapp.web.joint_page import next_of
+from fieldapp.web.stages import FINISHED, still_wanted
+
+AHEAD_MS = 7 * DAY_MS
+SOON_MS = 2 * DAY_MS
+"""What ends sooner than this is shown in yellow."""
+Row = dict[str, Any]
+Part = Mapping[str, Any]
+
+
+def today_page(here: Desk, site: Part, register: list[Registered]) -> Row:
+    """Give the lists of the day, by the template's names."""
+    running = [_running(each) for each in here.folded if _runs(each)]
+    waits = [row for each in here.folded for row in _waits(here, each)]
+    first = {row["id"]: row for row in waits if row["what"] == "subject"}
+    return {
+        "arms": next_on_arms(here, site),
+        "conditions": [row for each in here.folded for row in _conditions(here, each)],
+        "running": sorted(running, key=lambda row: row["urgent"]),
+        "may_start": [row for each in here.folded for row in _may_start(here, each)],
+        "called": _by_time(row for row in waits if row["what"] == "called"),
+        "undecided": _told_once(row for row in waits if row["what"] == "fault"),
+        "others": [row for row in first.values() if row["other"] not in first],
+        "behind": len([row for row in first.values() if row["other"] in first]),
+        "bites": [
+            row | {"tone": _urgency(row["at"], here.now)}
+            for row in _by_time(_bites(here, register))
+        ],
+    }
+
+
+def _by_time(rows: Iterator[Row]) -> list[Row]:
+    return sorted(rows, key=lambda row: (row["at"], natural(row["title"])))
+
+
+def _told_once(rows: Iterator[Row]) -> list[Row]:
+    """Tell what is said alike of one subject once, from its oldest on, with a count."""
+    told: dict[tuple[str, ...], Row] = {}
+    for row in _by_time(rows):
+        key = (row["id"], row["words"], row["status"])
+        told.setdefault(key, {**row, "times": 0})["times"] += 1
+    return list(told.values())
+
+
+def _row(found: Folded, **more: Any) -> Row:
+    return {"id": found.sheet.subject, "title": found.sheet.raw["title"], **more}
+
+
+def _runs(found: Folded) -> bool:
+    live = any(not clock["ended"] for clock in found.state["clocks"].values())
+    return found.state["verdict"] not in FINISHED and (live or "stopped" in found.state)
+
+
+def _running(found: Folded) -> Row:
+    told = [c for c in clocks_told(found.sheet.raw, found.state) if c["live"]]
+    ends = [d["at"] for clock in told for d in clock["deadlines"]]
+    return _row(
+        found,
+        clocks=told,
+        stopped=found.state.get("stopped"),
+        next=next_of(found),
+        urgent=min(ends, default=0),
+    )
+
+
+def _may_start(here: Desk, found: Folded) -> Iterator[Row]:
+    """Yield a subject that waits for no other and whose next step lacks nothing."""
+    state, sheet = found.state, found.sheet.raw
+    if state["verdict"] in FINISHED or _runs(found) or _others(found):
+        return
+    for name in sheet["flow"]:
+        step, point = state["steps"].get(name), state["points"].get(name)
+        if point and point["status"] == "ready":
+            yield _row(found, begun=bool(found.entries), next=sheet["points"][name])
+            return
+        if step and step["status"] in ("open", "partial") and not step["refusals"]:
+            yield _row(found, begun=bool(found.entries), next=sheet["steps"][name])
+            return
+        if point and point["status"] not in ("released", "waived"):
+            return
+
+
+def _others(found: Folded) -> list[dict[str, Any]]:
+    return [
+        refusal["facts"]
+        for point in found.state["points"].values()
+        for refusal in point["refusals"]
+        if refusal["code"] == "other_subject" and point["status"] != "released"
+    ]
+
+
+def _waits(here: Desk, found: Folded) -> Iterator[Row]:
+    if found.state["verdict"] in FINISHED:
+        return
+    yield from _calls(here, found)
+    yield from _decisions(here, found)
+    for facts in _others(found)[:1]:
+        told = titles_elsewhere(here.reader, found.sheet.raw)
+        milestone = told.get(facts["name"], facts["name"])
+        yield _row(found, what="subject", other=facts["subject"], milestone=milestone)
+
+
+def _calls(here: Desk, found: Folded) -> Iterator[Row]:
+    by_id = {entry.id: entry for entry in found.entries}
+    for name, point in found.state["points"].items():
+        call = by_id.get(point.get("called", ""))
+        if point["status"] == "called" and call is not None:
+            yield _row(
+                found,
+                what="called",
+                name=name,
+                point=found.sheet.raw["points"][name]["title"],
+                at=call.at,
+                who=here.names.person(call.person),
+                wanted=[here.names.role(w) for w in still_wanted(found, name)],
+                deputies=[
+                    {"at": call.at + each["after_ms"], "who": here.names.role(each)}
+                    for wanted in still_wanted(found, name)
+                    for each in wanted.get("deputies", ())
+                ],
+            )
+
+
+def _decisions(here: Desk, found: Folded) -> Iterator[Row]:
+    faults = [f for f in found.state["nonconformances"] if f["status"] in UNDECIDED]
+    if not faults:
+        return
+    words, by_id = here.words(found), {entry.id: entry for entry in found.entries}
+    for fault in faults:
+        raised = by_id.get(fault.get("entry", ""))
+        yield _row(
+            found,
+            what="fault",
+            fault=fault["id"],
+            words=words.fault(fault),
+            status=fault["status"],
+            at=raised.at if raised else here.now,
+            wanted=here.names.signers(found.sheet.raw["dispose"], " or "),
+        )
+
+
+def _conditions(here: Desk, found: Folded) -> Iterator[Row]:
+    """Yield what releases left open, with the part each must be closed before."""
+    if found.state["verdict"] in FINISHED:
+        return
+    titles = {**found.sheet.raw["steps"], **found.sheet.raw["points"]}
+    for name, point in found.state["points"].items():
+        for each in point.get("conditions", ()):
+            if each["open"]:
+                before = titles.get(each["before"], {}).get("title", each["before"])
+                yield _row(
+                    found,
+                    point=found.sheet.raw["points"][name]["title"],
+                    text=each["text"],
+                    before=before,
+                )
+
+
+def _urgency(at: int, now: int) -> str:
+    return "red" if at < now else "yellow" if at < now + SOON_MS else "grey"
+
+
+def _bites(here: Desk, register: list[Registered]) -> Iterator[Row]:
+    until = here.now + AHEAD_MS
+    for found in here.folded:
+        if found.state["verdict"] not in FINISHED:
+            for row in (*_ends(here, found), *_deadlines(found)):
+                if here.now <= row["at"] <= until:
+                    yield row
+    for item in register:
+        if item.expires is not None and item.expires <= until:
+            past = item.expires < here.now
+            yield {
+                "item": item.id,
+                "title": item.label,
+                "text": "has expired" if past else "expires",
+                "at": item.expires,
+            }
+
+
+def _deadlines(found: Folded) -> Iterator[Row]:
+    for clock in clocks_told(found.sheet.raw, found.state):
+        for each in clock["deadlines"] if clock["live"] else ():
+            text = f"{clock['title']}: {each['title']}"
+            yield _row(found, text=text, at=each["at"])
+
+
+def _ends(here: Desk, found: Folded) -> Iterator[Row]:
+    """Yield holds that end, releases that run out, notices, words to be signed."""
+    sheet, state = found.sheet.raw, found.state
+    for hold in sheet.get("holds", ()):
+        running = state["holds"].get(hold["id"], {})
+        if running.get("status") == "running":
+            yield _row(found, text=f"{hold['title']} ends", at=running["until"])
+    for name, point in state["points"].items():
+        title = sheet["points"][name]["title"]
+        if point["status"] == "released" and "until" in point:
+            yield _row(found, text=f"{title}: release ends", at=point["until"])
+        if "notice_until" in point:
+            yield _row(found, text=f"{title}: notice ends", at=point["notice_until"])
+    for entry in found.entries:
+        point = sheet["points"].get(entry.point or "", {})
+        if entry.kind == "spoken" and point.get("spoken_ms"):
+            who = here.names.person(entry.about["said_by"])
+            text = f"{point['title']}: {who} to sign what was spoken"
+            if not _signed_since(found, entry.id):
+                yield _row(found, text=text, at=entry.at + point["spoken_ms"])
+
+
+def _signed_since(found: Folded, spoken: str) -> bool:
+    said = next(entry for entry in found.entries if entry.id == spoken)
+    return any(
+        entry.kind == "release"
+        and entry.point == said.point
+        and entry.person == said.about["said_by"]
+        and entry.at >= said.at
+        for entry in found.entries
+    )

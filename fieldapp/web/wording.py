@@ -1,0 +1,156 @@
+"""Puts a sheet's own titles and texts into the words of refusals, flags and faults.
+
+The words come from the one file of words; ids in their facts are replaced by what
+the sheet calls them. What has no name here is shown as it is.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from fieldapp.core.words import say
+from fieldapp.web.display import when
+
+SHORT = 10
+GATE_SHUT = "gate_shut"
+ELSEWHERE = "other_subject"
+ITEM = "item_"
+"""What the codes of unfit items begin with; their check is the field that names it."""
+_TIMES = ("until", "at")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wording:
+    """What to call things: `names` by the kind of fact, then by id."""
+
+    names: Mapping[str, Mapping[str, str]]
+    zone: int
+
+    def say(self, told: Mapping[str, Any]) -> str:
+        """Give a refusal, flag or other coded fact in words."""
+        facts = {
+            name: self._called(name, value)
+            for name, value in told.get("facts", {}).items()
+        }
+        if told["code"] == ELSEWHERE:
+            # The file of words speaks of what one phone knows; the desk knows all.
+            return f"{facts['subject']} must have {facts['name']} first."
+        return say(told["code"], facts)
+
+    def say_all(self, refusals: Iterable[Mapping[str, Any]]) -> list[str]:
+        """Give refusals in words, each thing that is missing named once."""
+        told: dict[str, str] = {}
+        for each in refusals:
+            facts = each.get("facts", {})
+            thing = facts.get("step") or facts.get("name") or str(each)
+            told.setdefault(thing, self.say(each))
+        return list(told.values())
+
+    def fault(self, fault: Mapping[str, Any]) -> str:
+        """Give a nonconformance in words: a person's own, a check's, or its code's."""
+        if fault["id"] in self.names["by_hand"]:
+            return self.names["by_hand"][fault["id"]]
+        if fault["code"].startswith(ITEM):
+            check = f"{fault['code']}:{fault.get('check')}"
+            return self.failure(fault["step"], fault.get("line", ""), check)
+        step, check = fault.get("step", ""), fault.get("check", "")
+        if fault["code"] == GATE_SHUT:
+            said = say("anyway", {})
+            return f"{self._called('step', step)}: {said[:1].lower()}{said[1:]}"
+        told = self._check(step, check) or self.names["ratio"].get(check)
+        place = self._called("step", step)
+        return told or say(fault["code"], {**fault, "step": place, "point": place})
+
+    def failure(self, step: str, line: str, check: str) -> str:
+        """Say in words what a line or step fails: a check, or an unfit item."""
+        code, _, field = check.partition(":")
+        if field:
+            item = self._called("item", f"{step}/{line}/{field}")
+            return say(code, {"check": item})
+        return self._check(step, check) or check
+
+    def person(self, person: str) -> str:
+        """Give a person's name."""
+        return self._called("person", person)
+
+    def _check(self, step: str, check: str) -> str | None:
+        return self.names["check"].get(f"{step}/{check}")
+
+    def _called(self, name: str, value: Any) -> str:
+        if name in _TIMES and isinstance(value, int):
+            return when(value, self.zone)
+        found = self.names.get(name, {}).get(value)
+        if found is None and name == "id":
+            return str(value)[:SHORT]
+        return str(value if found is None else found)
+
+
+def wording(
+    sheet: Mapping[str, Any],
+    state: Mapping[str, Any],
+    *,
+    people: Mapping[str, str],
+    zone: int,
+    subjects: Mapping[str, str] | None = None,
+    elsewhere: Mapping[str, str] | None = None,
+    by_hand: Mapping[str, str] | None = None,
+) -> Wording:
+    """Gather what a sheet calls its parts; people and other subjects by id.
+
+    elsewhere: what the sheets of subjects it waits for call theirs; by_hand: what
+    people wrote of the nonconformances they raised, by entry.
+    """
+    parts = {**sheet["steps"], **sheet["points"]}
+    titles = {**(elsewhere or {}), **titles_of(sheet)}
+    names = {
+        "name": titles,
+        "step": titles,
+        "point": titles,
+        "check": {
+            f"{name}/{check['id']}": check["text"]
+            for name, part in parts.items()
+            for check in part.get("checks", ())
+        },
+        "ratio": {
+            ratio["id"]: ratio["text"]
+            for clock in sheet.get("clocks", ())
+            for ratio in clock["ratios"]
+            if "text" in ratio
+        },
+        "requirement": {
+            each["id"]: each["text"]
+            for part in sheet["points"].values()
+            for each in part.get("requires", ())
+        },
+        "hold": {each["id"]: each["title"] for each in sheet.get("holds", ())},
+        "reason": {each["id"]: each["title"] for each in sheet.get("cards", ())},
+        "person": dict(people),
+        "subject": dict(subjects or {}),
+        "by_hand": dict(by_hand or {}),
+        "item": dict(_items_named(sheet, state)),
+    }
+    bare = Wording(names=names, zone=zone)
+    faults = {each["id"]: bare.fault(each) for each in state["nonconformances"]}
+    return Wording(names={**names, "id": faults}, zone=zone)
+
+
+def titles_of(sheet: Mapping[str, Any]) -> dict[str, str]:
+    """Give what a sheet calls its steps, points and milestones, by id."""
+    parts = {**sheet["steps"], **sheet["points"]}
+    titles = {name: str(part["title"]) for name, part in parts.items()}
+    return titles | {m["id"]: m["title"] for m in sheet.get("milestones", ())}
+
+
+def _items_named(
+    sheet: Mapping[str, Any], state: Mapping[str, Any]
+) -> Iterator[tuple[str, str]]:
+    """Yield what each line's item fields name, by step, line and field."""
+    labels = {name: item["label"] for name, item in sheet.get("items", {}).items()}
+    for step, now in state["steps"].items():
+        fields = sheet["steps"][step].get("fields", ())
+        wanted = [each["id"] for each in fields if each["kind"] == "item"]
+        for line, read in now["lines"].items() if wanted else ():
+            for field in wanted:
+                value = read["values"].get(field)
+                if value is not None:
+                    yield f"{step}/{line}/{field}", labels.get(value, value)

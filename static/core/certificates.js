@@ -1,0 +1,53 @@
+// Which certificate of an item a subject's readings are judged by. A reading names the
+// registration it relied on. What is registered later does not judge it again: a
+// renewed calibration leaves finished work as it is, and a corrected one (replaced with
+// a reason) raises a nonconformance that says so, no more.
+
+import { own } from "./own.js";
+import { numbersOf, register } from "./register.js";
+
+/**
+ * Fold registrations that count as `register` does, with all their certificates.
+ * `certificates`: for each registration of the item, by entry id, `numbers` and where
+ * given `expires`; `older` keeps only what was replaced with a reason.
+ * @param {Iterable<object>} entries @returns {Record<string, object>}
+ */
+export function certified(entries) {
+  const told = [...entries].filter((entry) => entry.kind === "registered");
+  const items = register(told);
+  const corrected = new Set(told.filter((entry) => entry.about.reason)
+    .map((entry) => entry.about.replaces));
+  for (const item of Object.values(items)) {
+    item.certificates = {};
+    item.older = item.older.filter((id) => corrected.has(id));
+  }
+  for (const { id, about, values } of told) {
+    const { expires } = about;
+    const ends = expires === undefined ? {} : { expires };
+    items[about.item].certificates[id] = { numbers: numbersOf(values), ...ends };
+  }
+  return items;
+}
+
+/**
+ * Give the items that readings name, with the certificate they relied on. Where
+ * readings of one subject relied on several, the last one's stands for all.
+ * @param {Record<string, object>} items as `certified` gives them
+ * @param {object[]} entries @returns {Record<string, object>}
+ */
+export function itemsReliedOn(items, entries) {
+  const found = {};
+  const later = (one, other) =>
+    one.at - other.at || (one.id < other.id ? -1 : 1);
+  for (const { values, needs } of [...entries].sort(later)) {
+    for (const name of Object.values(values)) {
+      if (typeof name !== "string" || !own(items, name)) continue;
+      const { expires, ...item } = own(found, name) ?? items[name];
+      const relied = Object.keys(item.certificates).sort()
+        .find((id) => needs.includes(id));
+      if (relied) found[name] = { ...item, ...item.certificates[relied] };
+      else found[name] = own(found, name) ?? items[name];
+    }
+  }
+  return found;
+}

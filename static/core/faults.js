@@ -1,0 +1,235 @@
+// Nonconformances of a subject: raised by hand, or derived from what was recorded.
+// Derived ones come from readings, from acts a gate forbade, and from clocks. A reading
+// retaken in time by its author leaves none; after that a correction cannot launder a
+// failure: the old reading is still judged, and only a disposition clears it.
+
+import { elapsedMs } from "./clocks.js";
+import {
+  clockFaultId, computedId, disposal, GATE, readingFaultId, stepFaultId,
+} from "./dispositions.js";
+import { upTo } from "./history.js";
+import { CORRECTED, reliedOnCorrected } from "./items.js";
+import { clockLines, clockRuns, kept } from "./lives.js";
+import { onPoint } from "./signers.js";
+import { fails, lineState, raisesOf } from "./steps.js";
+
+/** The code of a spoken release that was not signed in time. */
+export const UNSIGNED = "spoken_unsigned";
+
+/**
+ * What raised a nonconformance, where, which gates it shuts as things stand.
+ * @typedef {{id:string, code:string, derived:boolean, step?:string, line:string,
+ *   place?:number, check?:string, disposal:object, shuts:string[]}} Fault
+ */
+
+/** @returns {Fault[]} those of the current attempt's work, sorted by id */
+export function nonconformances(scene) {
+  return scene.once("faults", [], () => {
+    const found = new Map();
+    for (const fault of every(scene)) found.set(fault.id, fault);
+    return [...found.keys()].sort().map((id) => found.get(id));
+  });
+}
+
+function* every(scene) {
+  for (const step of scene.view.sheet.steps.values()) yield* ofStep(scene, step);
+  yield* ofCertificates(scene);
+  yield* ofClocks(scene);
+  yield* unsigned(scene);
+  yield* byHand(scene);
+}
+
+function* ofStep(scene, step) {
+  const read = scene.lines(step.id);
+  if (read.size === 0) return;
+  for (const line of read.values()) {
+    yield* ofGate(scene, step, line);
+    yield* ofCurrent(scene, step, line);
+    if (line.asserted.length > 1) yield* ofSuperseded(scene, step, line);
+  }
+  for (const check of step.checks) {
+    const whole = check.scope === "step" && check.raises !== "caution";
+    if (whole && fails(scene, check, "") && raises(scene, check, read)) {
+      yield checkFault(scene, step, check.id, stepFaultId(scene, step.id, check.id));
+    }
+  }
+}
+
+function* ofGate(scene, step, line) {
+  for (const root of line.asserted) {
+    const entry = scene.view.history.entry(root);
+    if (entry.kind === "correction") continue;
+    if (scene.case.forbidden(step, root).length === 0) continue;
+    yield fault(scene, {
+      id: readingFaultId(GATE, entry.id),
+      code: "gate_shut",
+      step: step.id,
+      line: line.id,
+      place: root,
+      check: GATE,
+      blocks: scene.view.sheet.nextGate(step.id),
+    });
+  }
+}
+
+function* ofCurrent(scene, step, line) {
+  if (line.disputed || line.discarded) return;
+  const { failed } = lineState(scene, step, line);
+  if (failed.length === 0) return;
+  const { history, mask } = scene.view;
+  const locked = !step.series && history.locked(line.current, mask);
+  const entryId = history.entry(line.current).id;
+  for (const check of failed) {
+    if (locked || raisesOf(step, check) === "nonconformance") {
+      const id = readingFaultId(check, entryId);
+      yield checkFault(scene, step, check, id, line.id, line.current);
+    }
+  }
+}
+
+function* ofSuperseded(scene, step, line) {
+  for (const place of line.asserted) {
+    if (place === line.current || retakenInTime(scene, place, line)) continue;
+    const judged = asAsserted(scene, step, line, place);
+    for (const check of step.checks) {
+      const where = check.scope === "line" ? `${step.id}/${line.id}` : "";
+      if (check.raises !== "caution" && fails(judged, check, where)) {
+        const id = readingFaultId(check.id, scene.view.history.entry(place).id);
+        yield checkFault(scene, step, check.id, id, line.id, place);
+      }
+    }
+  }
+}
+
+function retakenInTime(scene, place, line) {
+  const { history } = scene.view;
+  const old = history.entry(place);
+  const now = history.entry(line.current);
+  return old.person === now.person && old.device === now.device
+    && history.saw(line.current, place)
+    && !history.locked(place, upTo(history.graph, line.current));
+}
+
+// The scene with one line as an earlier reading or correction stated it.
+function asAsserted(scene, step, line, place) {
+  const older = scene.view.lineAt(line, place);
+  return scene.withLines(step.id, new Map(scene.lines(step.id)).set(line.id, older));
+}
+
+function raises(scene, check, read) {
+  if (check.raises === "nonconformance") return true;
+  const { history, mask } = scene.view;
+  return [...read.values()].some((line) => history.locked(line.current, mask));
+}
+
+// A failure is named by its check, or as `code:field` where an item is unfit.
+function checkFault(scene, step, check, id, line = "", place = undefined) {
+  const [code, field] = check.split(":");
+  const named = step.checks.find((each) => each.id === check)?.blocks ?? [];
+  return fault(scene, {
+    id,
+    code: field ? code : "check_failed",
+    step: step.id,
+    line,
+    place,
+    check: field || check,
+    blocks: blocksOf(scene, named, step.id),
+  });
+}
+
+// One for each certificate corrected since, however many lines relied on it. It shuts
+// the next gate of each step that did; those passed stay passed.
+function* ofCertificates(scene) {
+  const { sheet } = scene.view;
+  for (const { item, older, step, field, line, steps } of reliedOnCorrected(scene)) {
+    yield fault(scene, {
+      id: computedId("item", sheet.subject, item, older),
+      code: CORRECTED,
+      step,
+      line: line.id,
+      place: line.root,
+      check: field,
+      blocks: [...new Set(steps.flatMap((each) => sheet.nextGate(each)))],
+    });
+  }
+}
+
+function* ofClocks(scene) {
+  for (const [clockId, clock] of scene.view.sheet.clocks) {
+    const watched = clock.ratios.filter((each) => each.raises === "nonconformance");
+    for (const line of watched.length > 0 ? clockLines(scene, clock) : []) {
+      for (const run of clockRuns(scene, clock, line)) {
+        for (const ratio of watched) {
+          if (!kept(run, ratio)) yield overFault(scene, clockId, line, run, ratio);
+        }
+      }
+    }
+  }
+}
+
+function overFault(scene, clockId, line, run, ratio) {
+  const { start } = scene.view.sheet.clocks.get(clockId);
+  const attempt = scene.view.attemptOf(start);
+  return fault(scene, {
+    id: clockFaultId(scene, attempt, `${clockId}/${line}`, ratio.id),
+    code: "clock_over",
+    step: start,
+    line,
+    place: run.start,
+    check: ratio.id,
+    blocks: blocksOf(scene, ratio.blocks ?? [], start),
+  });
+}
+
+// A spoken release that was not signed by its giver in time.
+function* unsigned(scene) {
+  const { history, sheet } = scene.view;
+  for (const point of sheet.points.values()) {
+    const limit = point.raw.spoken_ms ?? 0;
+    for (const place of limit ? onPoint(scene, point, "spoken") : []) {
+      const said = history.entry(place);
+      const signed = onPoint(scene, point, "release").some((other) =>
+        history.saw(other, place)
+        && history.entry(other).person === said.about.said_by);
+      const late = elapsedMs(history.moments[place], scene.at, true) > limit;
+      if (!late || signed) continue;
+      yield fault(scene, {
+        id: readingFaultId(UNSIGNED, said.id),
+        code: UNSIGNED,
+        line: "",
+        place,
+        blocks: sheet.nextGate(point.id),
+      });
+    }
+  }
+}
+
+function* byHand(scene) {
+  const { view } = scene;
+  const { sheet } = view;
+  const gates = [...sheet.points.values()].filter((each) => each.raw.class === "hold");
+  for (const place of view.among(view.history.byKind.get("nonconformance"))) {
+    const entry = view.history.entry(place);
+    const step = sheet.steps.has(entry.about.step) ? entry.about.step : undefined;
+    if (entry.attempt !== view.attemptOf(step ?? sheet.raw.flow.at(-1))) continue;
+    yield fault(scene, {
+      id: entry.id,
+      code: "by_hand",
+      derived: false,
+      step,
+      line: "",
+      place,
+      blocks: step ? sheet.nextGate(step) : gates.map((each) => each.id),
+    });
+  }
+}
+
+function blocksOf(scene, named, step) {
+  return named.length > 0 ? named : scene.view.sheet.nextGate(step);
+}
+
+function fault(scene, { blocks, ...parts }) {
+  const decided = disposal(scene, parts.id);
+  const shuts = decided.blocks ? blocks : [];
+  return { derived: true, ...parts, disposal: decided, shuts };
+}

@@ -1,0 +1,243 @@
+// Gates: which releases stand, and what a gate forbade. A gate is judged on an entry's
+// own past, what its author had seen, never on arrival. A release lapses when a value
+// in its past is corrected, when a line it had not seen turns up on a step it covers,
+// when a card of the plan says so, or under a refusal it had not seen. It expires for
+// an act by use-by time. `now` only decides what is offered; lapsing reopens only what
+// comes after.
+
+import { DAY_MS, elapsedMs, MINUTE_MS } from "./clocks.js";
+import { openConditions } from "./conditions.js";
+import { holds } from "./graph.js";
+import { reachedBy, unmet } from "./readiness.js";
+import { refusal } from "./refusals.js";
+import { maySign, noticeLeftMs, onPoint, signerRefusals } from "./signers.js";
+import { lineState } from "./steps.js";
+import { allowed } from "./view.js";
+
+/** @typedef {import("./refusals.js").Refusal} Refusal */
+
+/** Give why a release did not count when it was made; empty when it did. */
+export function births(scene, point, place) {
+  const memo = scene.case.births;
+  if (!memo.has(place)) {
+    memo.set(place, [refusal("not_reached", { name: point.id })]);
+    const past = scene.case.past(place);
+    const { needs } = scene.view.history.entry(place);
+    memo.set(place, [
+      ...wrongSigner(past, point, place), ...unmet(past, point, needs)]);
+  }
+  return memo.get(place);
+}
+
+/** Give the id of the entry that made a release lapse in a scene, or undefined. */
+export function lapse(scene, point, place) {
+  const { history, mask } = scene.view;
+  for (let other = 0; other < history.graph.entries.length; other += 1) {
+    const unseen = other !== place && holds(mask, other) && !history.saw(place, other);
+    if (unseen && lapses(scene, point, place, other)) return history.entry(other).id;
+  }
+  return undefined;
+}
+
+/** Say whether a release counts and has not lapsed in a scene. */
+export function stands(scene, point, place) {
+  return scene.once(`stands|${point.id}|${place}`, true, () =>
+    births(scene, point, place).length === 0
+    && lapse(scene, point, place) === undefined);
+}
+
+/**
+ * Give the releases of a point in its attempt, in order, standing or not. A release
+ * spoken and read back is one too, where the plan allows it.
+ */
+export function releases(scene, point) {
+  const found = onPoint(scene, point, "release");
+  if (!point.raw.spoken_ms) return found;
+  return [...found, ...onPoint(scene, point, "spoken")].sort((a, b) => a - b);
+}
+
+/** Give who released: the signer, or who is named as having said it. */
+export function releaser(entry) {
+  return entry.kind === "spoken" ? entry.about.said_by : entry.person;
+}
+
+/** Give, for each release the point lists, the newest that stands (or undefined). */
+export function standingReleases(scene, point) {
+  const good = releases(scene, point).filter((place) => stands(scene, point, place));
+  const { history } = scene.view;
+  return point.releases.map((wanted) => good.findLast((place) =>
+    maySign(scene.case.past(place), point, wanted, releaser(history.entry(place)))));
+}
+
+/** Say whether every release a point lists stands. */
+export function isOpen(standing) {
+  return standing.length > 0 && !standing.includes(undefined);
+}
+
+/**
+ * Give how long a release lasts, ms: its life, or up to the end of the shift. The shift
+ * ends at a minute of the day on the clock of the release's own zone.
+ */
+export function lifeMs(point, release, moment) {
+  const lives = point.lifeMs === undefined ? [] : [point.lifeMs];
+  const until = point.raw.until_minute;
+  if (until !== undefined) {
+    const intoDay = withinDay(moment.at + release.zone * MINUTE_MS);
+    lives.push(withinDay(until * MINUTE_MS - intoDay));
+  }
+  return lives.length > 0 ? Math.min(...lives) : undefined;
+}
+
+/** Say whether a release has expired for an act at a moment. */
+export function expired(scene, point, place, act) {
+  const { history } = scene.view;
+  const moment = history.moments[place];
+  const life = lifeMs(point, history.entry(place), moment);
+  return life !== undefined && elapsedMs(moment, act, true) > life;
+}
+
+/**
+ * Give why a gate forbade an act when it was made; empty when it was free. The scene
+ * may be any: the act is judged in its own past, by the sheet it was made under.
+ * @returns {Refusal[]}
+ */
+export function forbidden(scene, step, place) {
+  const memo = scene.case.acts;
+  if (!memo.has(place)) {
+    memo.set(place, []);
+    const past = scene.case.under(place).past(place);
+    const named = past.view.sheet.steps.get(step.id) ?? step;
+    memo.set(place, actRefusals(past, named, place));
+  }
+  return memo.get(place);
+}
+
+/** Give why gates before a step are shut in a scene for an act at a moment. */
+export function gateRefusals(scene, step, act) {
+  const { points } = scene.view.sheet;
+  return [
+    ...step.gates.flatMap((name) => gate(scene, points.get(name), act)),
+    ...openConditions(scene, step.id),
+  ];
+}
+
+/** Say whether a point is behind us: released, or used by an act it allowed. */
+export function passed(scene, point) {
+  return scene.once(`passed|${point.id}`, false, () =>
+    isOpen(standingReleases(scene, point)) || waived(scene, point)
+    || used(scene, point));
+}
+
+/** Say whether a witness point's notice has run out unattended. */
+export function waived(scene, point) {
+  return point.raw.class === "witness" && noticeLeftMs(scene, point, scene.at) === 0;
+}
+
+/** Say whether an act was done through this point's open gate. */
+export function used(scene, point) {
+  return point.shuts.some((name) => {
+    const step = scene.view.sheet.steps.get(name);
+    return [...scene.lines(name).values()].some((line) =>
+      forbidden(scene, step, line.root).length === 0);
+  });
+}
+
+function gate(scene, point, act) {
+  const standing = standingReleases(scene, point);
+  if (!isOpen(standing)) return withoutRelease(scene, point, act);
+  const late = standing.some((place) => expired(scene, point, place, act));
+  return late ? [refusal("gate_expired", { point: point.id })] : [];
+}
+
+// A witness point may be passed once its notice has run out; a hold never.
+function withoutRelease(scene, point, act) {
+  if (point.raw.class !== "witness") {
+    return [refusal("gate_shut", { point: point.id })];
+  }
+  const left = noticeLeftMs(scene, point, act);
+  if (left === undefined) return [refusal("notice_not_given", { point: point.id })];
+  if (left === 0) return [];
+  return [refusal("notice_running", { point: point.id, until: act.at + left })];
+}
+
+// Also right for a moment before the first day.
+function withinDay(ms) {
+  return ((ms % DAY_MS) + DAY_MS) % DAY_MS;
+}
+
+function wrongSigner(scene, point, place) {
+  const entry = scene.view.history.entry(place);
+  if (entry.kind === "spoken") {
+    if ([entry.person, entry.about.said_by].includes(entry.about.heard_by)) {
+      return [refusal("not_heard", { point: point.id })];
+    }
+  } else if (entry.unlocked !== "pin") {
+    return [refusal("pin_needed", { point: point.id })];
+  }
+  return signerRefusals(scene, point, releaser(entry));
+}
+
+function actRefusals(past, step, place) {
+  const { history } = past.view;
+  const entry = history.entry(place);
+  if (step.first && past.view.linesIn(step.id, entry.attempt).size > 0) return [];
+  const found = gateRefusals(past, step, history.moments[place]);
+  if (step.gated) {
+    found.push(...step.needs.filter((name) => !reachedBy(past, name))
+      .map((name) => refusal("not_reached", { name })));
+  }
+  if (found.length === 0 && entry.kind === "anyway") return [refusal("said_anyway")];
+  return found;
+}
+
+/**
+ * Say whether a refusal counts: by a role that may release the point.
+ * @param {object} scene
+ * @param {object} point
+ * @param {number} place
+ * @returns {boolean}
+ */
+export function refuses(scene, point, place) {
+  const { person } = scene.view.history.entry(place);
+  const deputies = point.releases.flatMap((each) => each.deputies ?? []);
+  return allowed(scene.view.standing, person, [...point.releases, ...deputies]);
+}
+
+function lapses(scene, point, place, other) {
+  const { history } = scene.view;
+  const entry = history.entry(other);
+  const release = history.entry(place);
+  if (entry.kind === "refusal") {
+    return entry.point === point.id && entry.attempt === release.attempt
+      && refuses(scene, point, other);
+  }
+  if (entry.kind === "stopped") return point.lapses.includes(entry.about.reason);
+  if (entry.kind === "correction") {
+    const root = history.graph.index.get(entry.about.target);
+    return root !== undefined && history.saw(place, root);
+  }
+  if (entry.kind === "crew") {
+    return point.independent && entry.about.people.includes(releaser(release));
+  }
+  if (!point.covers.includes(entry.step)) return false;
+  return entry.attempt === attemptJudged(scene, point, entry.step, release)
+    && newsOfStep(scene, entry, other);
+}
+
+// The attempt whose readings of a step a release can be upset by.
+function attemptJudged(scene, point, step, release) {
+  const { view } = scene;
+  const current = release.attempt === view.attemptOf(point.id);
+  return current ? view.attemptOf(step) : release.attempt;
+}
+
+// A discard or a line unseen is news; of a series only a reading that fails a check.
+function newsOfStep(scene, entry, other) {
+  const step = scene.view.sheet.steps.get(entry.step);
+  if (entry.kind === "discarded") return true;
+  if (!step.series) {
+    return scene.view.history.readings.get(step.id)?.includes(other) ?? false;
+  }
+  const line = scene.lines(step.id).get(entry.id);
+  return line !== undefined && lineState(scene, step, line).failed.length > 0;
+}

@@ -1,0 +1,164 @@
+// A subject's entries, ordered and sorted by what they are about, once per fold.
+// Only looks things up; every rule about what counts is made elsewhere, on top of this.
+
+import { momentOf } from "./clocks.js";
+import { addPlace, holds, order } from "./graph.js";
+import { kindNamed, READINGS } from "./kinds.js";
+import { addTo } from "./own.js";
+
+/** Kinds after which a reading in their past may no longer be retaken. */
+export const LOCKING = new Set(["called", "release", "refusal"]);
+
+/** Entries by place (index in order) and what they speak of; values are places. */
+export class History {
+  constructor(graph) {
+    this.graph = graph;
+    this.moments = momentsOf(graph);
+    this.readings = new Map();
+    this.corrections = new Map();
+    this.rootOf = new Map();
+    this.discards = new Map();
+    this.byPoint = new Map();
+    this.byKind = new Map();
+    this.byTarget = new Map();
+    this.uncounted = [];
+    this.conditioned = new Set();
+    this.lockers = new Map();
+  }
+
+  /** Give the entry at a place. */
+  entry(place) {
+    return this.graph.entries[place];
+  }
+
+  /** Say whether the entry at `place` has `other` in its own past. */
+  saw(place, other) {
+    return holds(this.graph.past[place], other);
+  }
+
+  /**
+   * Say whether an entry within mask has made a reading past retaking: a call, a
+   * release, a refusal or any entry by another person that has the reading in its past.
+   */
+  locked(place, mask) {
+    if (!this.lockers.has(place)) this.lockers.set(place, lockersOf(this, place));
+    return this.lockers.get(place).some((other) => holds(mask, other));
+  }
+}
+
+/** Order the entries of the sheet's subject and sort them by what they are about. */
+export function readHistory(sheet, entries) {
+  const mine = [...entries].filter((entry) => entry.subject === sheet.subject);
+  const history = new History(order(mine));
+  history.graph.entries.forEach((entry, place) => {
+    addTo(history.byKind, entry.kind, place);
+    file(sheet, history, place, entry);
+    const { target } = entry.about;
+    if (typeof target === "string") addTo(history.byTarget, target, place);
+  });
+  return history;
+}
+
+function file(sheet, history, place, entry) {
+  if (!kindNamed(entry.kind)) history.uncounted.push(["unknown_kind", place]);
+  else if (entry.kind === "correction") fileCorrection(history, place, entry);
+  else if (READINGS.has(entry.kind)) fileReading(sheet, history, place, entry);
+  else if (entry.kind === "discarded") {
+    addTo(history.discards, `${entry.step}/${entry.line}`, place);
+  } else if (entry.point !== undefined) {
+    filePoint(sheet, history, place, entry);
+    for (const { before } of entry.about.conditions ?? []) {
+      history.conditioned.add(before);
+    }
+  }
+}
+
+function fileReading(sheet, history, place, entry) {
+  const step = sheet.steps.get(entry.step);
+  const lines = step?.lines.length ? step.lines : [""];
+  if (!step || !lines.includes(entry.line)) {
+    history.uncounted.push(["unknown_step", place]);
+  } else if (!sheet.counts(entry.sheet, step.id)) {
+    history.uncounted.push(["other_sheet", place]);
+  } else addTo(history.readings, step.id, place);
+}
+
+function fileCorrection(history, place, entry) {
+  const root = correctedRoot(history, place, entry);
+  if (root === undefined || !READINGS.has(history.entry(root).kind)) {
+    history.uncounted.push(["target_missing", place]);
+  } else if (!history.saw(place, root)) {
+    history.uncounted.push(["target_unseen", place]);
+  } else {
+    addTo(history.corrections, root, place);
+    history.rootOf.set(place, root);
+  }
+}
+
+// A correction may correct a correction; the reading at the bottom is meant.
+function correctedRoot(history, place, entry) {
+  let root = history.graph.index.get(entry.about.target);
+  while (root !== undefined && history.entry(root).kind === "correction") {
+    if (root >= place) return undefined;
+    root = history.graph.index.get(history.entry(root).about.target);
+  }
+  return root;
+}
+
+function filePoint(sheet, history, place, entry) {
+  if (!sheet.points.has(entry.point)) history.uncounted.push(["unknown_step", place]);
+  else if (!sheet.counts(entry.sheet, entry.point)) {
+    history.uncounted.push(["other_sheet", place]);
+  } else addTo(history.byPoint, `${entry.point}/${entry.kind}`, place);
+}
+
+function lockersOf(history, place) {
+  const author = history.entry(place).person;
+  const found = [];
+  for (let other = place + 1; other < history.graph.entries.length; other += 1) {
+    const entry = history.entry(other);
+    const locks = LOCKING.has(entry.kind) || entry.person !== author;
+    if (locks && history.saw(other, place)) found.push(other);
+  }
+  return found;
+}
+
+function momentsOf(graph) {
+  const unknown = unknownTimes(graph);
+  return graph.entries.map((entry, place) =>
+    momentOf(entry, entry.at, unknown.has(place)));
+}
+
+// Entries whose wall clock lies behind their device's previous session. Such a time
+// counts as unknown until it is typed by a named person or an entry of another device
+// has it in its past.
+function unknownTimes(graph) {
+  const byDevice = new Map();
+  graph.entries.forEach((entry, place) => addTo(byDevice, entry.device, place));
+  const unknown = new Set();
+  for (const places of byDevice.values()) {
+    places.sort((one, other) =>
+      graph.entries[one].seq - graph.entries[other].seq || one - other);
+    let [latest, session] = [0, ""];
+    for (const place of places) {
+      const entry = graph.entries[place];
+      const behind = entry.session !== session && entry.made < latest;
+      if (behind && !confirmed(graph, place)) unknown.add(place);
+      if (!behind) [latest, session] = [Math.max(latest, entry.made), entry.session];
+    }
+  }
+  return unknown;
+}
+
+function confirmed(graph, place) {
+  const entry = graph.entries[place];
+  return entry.at_by === "typed" || graph.entries.some((other, later) =>
+    later > place && other.device !== entry.device && holds(graph.past[later], place));
+}
+
+/** Give an entry's past and the entry itself as a mask. */
+export function upTo(graph, place) {
+  const mask = graph.past[place].slice();
+  addPlace(mask, place);
+  return mask;
+}

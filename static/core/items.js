@@ -1,0 +1,79 @@
+// Whether the items a reading names were fit for use when it was made. Before a gate an
+// unfit item fails the step; in the race it is recorded all the same and becomes a
+// nonconformance. An item whose certificate was corrected after a reading had relied on
+// it raises one at every subject it touched, never one a line, and only in the present:
+// what was released in ignorance stays released.
+
+import { own } from "./own.js";
+
+/** The code of an item whose certificate was corrected after a reading relied on it. */
+export const CORRECTED = "item_corrected";
+
+const SOUND = Object.freeze([]);
+
+/** Give what is wrong with the items of a line, as `code:field`, in field order. */
+export function itemFailures(scene, step, line) {
+  if (step.items.length === 0 || line.discarded || line.disputed) return SOUND;
+  const found = [];
+  for (const [field, kind] of step.items) {
+    const name = own(line.values, field);
+    if (typeof name !== "string") continue;
+    const code = faultOf(scene, line, kind, name);
+    if (code !== undefined) found.push(`${code}:${field}`);
+  }
+  return found;
+}
+
+/** Give an item as the register knows it, else as the sheet froze it. */
+export function findItem(scene, name) {
+  return own(scene.view.standing.items, name) ?? own(scene.view.sheet.raw.items, name);
+}
+
+/**
+ * Give, for each certificate corrected since, the first reading that relied on it,
+ * sorted by item and entry; none in an entry's own past, which knew nothing of it.
+ * @returns {{item:string, older:string, step:string, field:string, line:object,
+ *   steps:string[]}[]} `older` the registration it named, `steps` all that relied on it
+ */
+export function reliedOnCorrected(scene) {
+  const { mask, history } = scene.view;
+  const first = new Map();
+  if (mask.join() === history.graph.everything.join()) {
+    for (const each of relied(scene)) {
+      const key = `${each.item} ${each.older}`;
+      const known = first.get(key) ?? each;
+      const steps = [...new Set([...known.steps, each.step])];
+      const soonest = each.line.root < known.line.root ? each : known;
+      first.set(key, { ...soonest, steps });
+    }
+  }
+  return [...first.keys()].sort().map((key) => first.get(key));
+}
+
+function* relied(scene) {
+  const { items = {} } = scene.view.standing;
+  if (!Object.values(items).some((item) => item.older?.length)) return;
+  for (const step of scene.view.sheet.steps.values()) {
+    for (const line of step.items.length ? scene.lines(step.id).values() : []) {
+      if (line.discarded || line.disputed) continue;
+      const { needs } = scene.view.history.entry(line.root);
+      for (const [field] of step.items) {
+        const item = own(line.values, field);
+        const known = typeof item === "string" ? own(items, item) : undefined;
+        for (const older of known?.older ?? []) {
+          if (!needs.includes(older)) continue;
+          yield { item, older, step: step.id, field, line, steps: [step.id] };
+        }
+      }
+    }
+  }
+}
+
+function faultOf(scene, line, kind, name) {
+  const item = findItem(scene, name);
+  if (!item) return "item_unknown";
+  if (item.kind !== kind) return "item_wrong";
+  if (item.expires < scene.view.moment(line).at) return "item_expired";
+  const overused = (item.uses ?? 0) >= own(item.numbers, "uses_max");
+  return overused ? "item_overused" : undefined;
+}

@@ -1,0 +1,172 @@
+// The clocks of a sheet in a scene: how much life is used, and the deadlines. The
+// earliest start wins: with several possible starts the one that leaves least time
+// counts, so no later batch, correction or second phone moves a clock later.
+
+import { spansBehind } from "./ahead.js";
+import { elapsedMs, OVER_MS, runLife } from "./clocks.js";
+import { compare } from "./numbers.js";
+import { own } from "./own.js";
+import { byRoot } from "./scene.js";
+
+/** Give the lines that have a clock of their own, or one empty name for all. */
+export function clockLines(scene, clock) {
+  return clock.per_line ? [...scene.lines(clock.start).keys()] : [""];
+}
+
+/**
+ * Run a clock in a scene: the start that leaves least; undefined before any start. It
+ * runs to `end` if given, else to what ends the clock, else to the scene's now.
+ * @returns {{start:number|undefined, moment:object, life:object, runMs:number,
+ *   ended:boolean, used:[bigint, bigint]}|undefined} no `start` where another
+ *   subject's doing started it
+ */
+export function runClock(scene, clock, line, end) {
+  if (clock.other) return clockRuns(scene, clock, line, end).at(-1);
+  if (end !== undefined) return worstRun(scene, clock, line, end);
+  const key = `clock|${clock.id}|${line}`;
+  if (!scene.memo.has(key)) {
+    const finish = clockEnd(scene, clock, line);
+    scene.memo.set(key, worstRun(scene, clock, line, finish));
+  }
+  return scene.memo.get(key);
+}
+
+/** Give every run of a clock: one, or one for each time another was ahead. */
+export function clockRuns(scene, clock, line, end) {
+  if (!clock.other) {
+    const run = runClock(scene, clock, line, end);
+    return run ? [run] : [];
+  }
+  const life = runLife(scene.view.sheet.tables.get(clock.table), [], clock.age_ms);
+  return spansBehind(scene, clock).map(([since, until]) => {
+    const moment = { at: since };
+    const ended = until !== undefined;
+    const finish = ended ? { at: until } : end ?? scene.at;
+    const runMs = Math.max(elapsedMs(moment, finish, true), 0);
+    return { moment, life, runMs, ended, used: life.used(runMs) };
+  });
+}
+
+function worstRun(scene, clock, line, finish) {
+  const starts = startsOf(scene, clock, line);
+  const temps = temperatures(scene, clock, line);
+  let worst;
+  for (const start of earliest(scene, starts)) {
+    const run = runFrom(scene, clock, start, temps, finish);
+    const order = worst ? compare(run.used, worst.used) : 1;
+    if (order > 0 || (order === 0 && run.runMs > worst.runMs)) worst = run;
+  }
+  return worst;
+}
+
+/**
+ * Give the moment a clock's end was reached: a milestone, or a step's line. A batch's
+ * own clock also ends when the batch is discarded.
+ */
+export function clockEnd(scene, clock, line) {
+  const { until } = clock;
+  const began = clock.per_line ? scene.lines(clock.start).get(line) : undefined;
+  if (began?.discarded) {
+    const [first] = scene.view.discardsOf(clock.start, began.root);
+    return scene.view.history.moments[first];
+  }
+  if (scene.view.sheet.milestones.has(until)) return scene.moment({ milestone: until });
+  const ref = { step: until, pick: "first" };
+  return scene.moment(clock.per_line ? { ...ref, line } : ref);
+}
+
+/** Give when a ratio of the clock is used up, ms after its start. */
+export function deadlineMs(run, ratio) {
+  return Math.min(run.life.deadlineMs(ratio.num, ratio.den), ratio.cap_ms ?? OVER_MS);
+}
+
+/** Say whether the clock has run within a ratio (its limit included). */
+export function kept(run, ratio) {
+  const within = compare(run.used, [BigInt(ratio.num), BigInt(ratio.den)]) <= 0;
+  return within && run.runMs <= (ratio.cap_ms ?? OVER_MS);
+}
+
+/** Give the share of a clock's life used at a reference; undefined before its start. */
+export function lifeUsed(scene, clock, line, end) {
+  const moment = scene.moment(end);
+  return moment && runClock(scene, clock, line, moment)?.used;
+}
+
+function startsOf(scene, clock, line) {
+  const lines = scene.lines(clock.start);
+  if (!clock.per_line) return lines;
+  return new Map([...lines].filter(([name]) => name === line));
+}
+
+// Leave out starts that cannot be the earliest: later on the same device.
+function earliest(scene, starts) {
+  const keptLines = [];
+  for (const line of byRoot(starts)) {
+    const moment = scene.view.moment(line);
+    const later = keptLines.some((each) =>
+      surelyLater(scene.view.moment(each), moment));
+    if (!later) keptLines.push(line);
+  }
+  return keptLines;
+}
+
+function surelyLater(first, other) {
+  const same = first.session === other.session && !other.unknown;
+  return same && elapsedMs(first, other, false) >= 0;
+}
+
+function runFrom(scene, clock, start, temps, finish) {
+  const { history, sheet } = scene.view;
+  const moment = scene.view.moment(start);
+  const runMs = Math.max(elapsedMs(moment, finish ?? scene.at, true), 0);
+  const seen = ({ place }) => history.saw(start.root, place);
+  const knots = [
+    ...knotsBefore(moment, temps.filter(seen)),
+    ...knotsAfter(moment, temps.filter((each) => !seen(each)), runMs),
+  ];
+  const life = runLife(sheet.tables.get(clock.table), knots, clock.age_ms);
+  const ended = finish !== undefined;
+  return { start: start.root, moment, life, runMs, ended, used: life.used(runMs) };
+}
+
+// The last reading the start had in its past, by order: it stands before.
+function knotsBefore(start, temps) {
+  return temps.slice(-1).map(({ read, temp }) =>
+    ({ afterMs: -Math.max(elapsedMs(read, start, true), 0), temp }));
+}
+
+// The other readings up to the clock's end, by use-by time from its start.
+function knotsAfter(start, temps, runMs) {
+  return temps.map(({ read, temp }) =>
+    ({ afterMs: Math.max(elapsedMs(start, read, true), 0), temp }))
+    .filter(({ afterMs }) => afterMs <= runMs)
+    .sort((one, other) => one.afterMs - other.afterMs);
+}
+
+// The temperature readings that drive a clock: place, moment, hottest; by place.
+function temperatures(scene, clock, line) {
+  const ownLine = clock.temps.some((source) => source.step === clock.start);
+  const key = `temps|${clock.id}|${ownLine ? line : ""}`;
+  if (!scene.memo.has(key)) scene.memo.set(key, readTemperatures(scene, clock, line));
+  return scene.memo.get(key);
+}
+
+function readTemperatures(scene, clock, line) {
+  const found = new Map();
+  for (const source of clock.temps) {
+    const owned = clock.per_line && source.step === clock.start;
+    for (const [name, each] of scene.lines(source.step)) {
+      const value = own(each.values, source.field);
+      const counts = typeof value === "number" && !each.disputed;
+      if (!counts || (owned && name !== line)) continue;
+      const temp = BigInt(value);
+      const before = found.get(each.root)?.temp ?? temp;
+      found.set(each.root, {
+        place: each.root,
+        read: scene.view.moment(each),
+        temp: temp > before ? temp : before,
+      });
+    }
+  }
+  return [...found.values()].sort((one, other) => one.place - other.place);
+}

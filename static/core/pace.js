@@ -1,0 +1,36 @@
+// When a running clock's end is to be expected, at this gang's own pace. What is left
+// to record times the time a line takes: this joint's own mean once two lines of the
+// step are there, before that the gang's own from finished joints, and before there are
+// any the plan's typical time.
+
+import { own } from "./own.js";
+import { stepState } from "./steps.js";
+
+/** Give the time still needed to a clock's milestone, ms; undefined without a pace. */
+export function remainingMs(scene, clock) {
+  const { sheet } = scene.view;
+  if (!sheet.milestones.has(clock.until)) return undefined;
+  const first = sheet.flow.get(clock.start);
+  const last = sheet.flow.get(sheet.milestones.get(clock.until).step);
+  let total = 0;
+  for (const step of sheet.steps.values()) {
+    const place = sheet.flow.get(step.id);
+    if (place < first || place > last) continue;
+    const { status, missing } = stepState(scene, step);
+    if (status !== "off" && missing && step.raw.typical_ms !== undefined) {
+      total += missing * lineMs(scene, step);
+    }
+  }
+  return total;
+}
+
+/** Give the time one line of a step takes, ms: this joint's mean, or typical. */
+export function lineMs(scene, step) {
+  const times = [...scene.lines(step.id).values()]
+    .map((line) => scene.view.moment(line).at);
+  const span = Math.max(...times) - Math.min(...times);
+  if (times.length >= 2 && span > 0) return Math.floor(span / (times.length - 1));
+  const { sheet, standing } = scene.view;
+  const gang = own(own(standing.pace, sheet.raw.kind), step.id);
+  return gang || step.raw.typical_ms;
+}

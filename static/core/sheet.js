@@ -1,0 +1,171 @@
+// A sheet made ready: its expressions turned into functions, its order looked up.
+// A sheet is what the plan compiled for one subject and froze. Preparing reads it once;
+// folding then only asks. An unsound sheet throws here and never half works.
+
+import { fingerprint } from "./canonical.js";
+import { Kernel, tableOf } from "./kernel.js";
+import { own } from "./own.js";
+
+/** The rules version this interpreter speaks. */
+export const RULES = 1;
+
+/** An entry signed this long after what it states is listed as late. */
+export const LATE_MS = 15 * 60 * 1000;
+
+/** A sheet that cannot be used: says which part and why. */
+export class UnsoundSheet extends Error {
+  constructor(message) {
+    super(message);
+    this.name = "UnsoundSheet";
+  }
+}
+
+/** A sheet with everything the fold asks of it looked up. */
+export class Sheet {
+  constructor(parts) {
+    Object.assign(this, parts);
+  }
+
+  /** Say whether an entry made under a sheet counts for a step or point here. */
+  counts(sheetHash, name) {
+    if (sheetHash === this.hash) return true;
+    const part = this.steps.get(name) ?? this.points.get(name);
+    const before = own(this.older, sheetHash ?? "");
+    return part !== undefined && own(before, name) === part.hash;
+  }
+
+  /** Give the first hold point that comes after a step or point in the flow. */
+  nextGate(name) {
+    const place = this.flow.get(name) ?? -1;
+    for (const [other, index] of this.flow) {
+      const point = this.points.get(other);
+      if (index > place && point?.raw.class === "hold") return [other];
+    }
+    return [];
+  }
+}
+
+/**
+ * Give the hash of every step's and point's definition, for later revisions.
+ * @param {object} sheet @returns {Record<string, string>}
+ */
+export function partHashes(sheet) {
+  return Object.fromEntries(Object.entries({ ...sheet.steps, ...sheet.points })
+    .map(([name, part]) => [name, fingerprint(part)]));
+}
+
+/**
+ * Make a sheet ready to fold. Throws `UnsoundSheet`, `UnknownWord`.
+ * @param {object} sheet the frozen sheet
+ * @param {Record<string, object>} tables table bodies by hash
+ * @param {Record<string, Record<string, string>>} older for each earlier revision's
+ *   hash its `partHashes`
+ * @param {(hash: string) => Sheet|undefined} before gives the subject's other
+ *   revisions, where they are here
+ * @returns {Sheet}
+ */
+export function prepare(sheet, tables, older = {}, before = () => undefined) {
+  checkKnown(sheet, tables);
+  const bodies = new Map(Object.entries(sheet.tables).map(([name, key]) =>
+    [name, tableOf(tables[key])]));
+  const kernel = new Kernel(sheet, bodies);
+  const flow = new Map(sheet.flow.map((name, place) => [name, place]));
+  checkFlow(sheet, flow);
+  const hashes = partHashes(sheet);
+  const inFlow = [...flow.keys()];
+  return new Sheet({
+    raw: sheet,
+    hash: fingerprint(sheet),
+    subject: sheet.subject,
+    flow,
+    steps: new Map(inFlow.filter((id) => Object.hasOwn(sheet.steps, id))
+      .map((id) => [id, stepOf(kernel, sheet, id, hashes[id])])),
+    points: new Map(inFlow.filter((id) => Object.hasOwn(sheet.points, id))
+      .map((id) => [id, pointOf(kernel, sheet, id, hashes[id])])),
+    milestones: new Map((sheet.milestones ?? []).map((each) =>
+      [each.id, { step: each.step, when: kernel.condition(each.when) }])),
+    clocks: new Map((sheet.clocks ?? []).map((each) => [each.id, each])),
+    tables: bodies,
+    values: new Map(Object.keys(sheet.values ?? {}).sort()
+      .filter((name) => !kernel.byLine(name))
+      .map((name) => [name, kernel.value(name)])),
+    older,
+    before,
+  });
+}
+
+function checkKnown(sheet, tables) {
+  if (sheet.format !== 1 || sheet.rules !== RULES) {
+    throw new UnsoundSheet(`sheet format or rules version not known: ${sheet.rules}`);
+  }
+  const missing = Object.entries(sheet.tables)
+    .filter(([, key]) => !Object.hasOwn(tables, key)).map(([name]) => name);
+  if (missing.length > 0) {
+    throw new UnsoundSheet(`tables have not arrived: ${missing.sort().join(", ")}`);
+  }
+}
+
+function checkFlow(sheet, flow) {
+  const parts = new Set([...Object.keys(sheet.steps), ...Object.keys(sheet.points)]);
+  const unknown = [...[...flow.keys()].filter((name) => !parts.has(name)),
+    ...[...parts].filter((name) => !flow.has(name))];
+  if (unknown.length > 0) {
+    throw new UnsoundSheet(`flow and parts differ: ${unknown.sort().join(", ")}`);
+  }
+}
+
+function stepOf(kernel, sheet, id, hash) {
+  const raw = sheet.steps[id];
+  const lines = raw.lines ?? [];
+  return {
+    id,
+    raw,
+    gated: raw.class === "gated",
+    raced: raw.class === "raced",
+    series: raw.series ?? false,
+    again: raw.again ?? false,
+    first: raw.first ?? false,
+    lines: lines.map((line) => line.id),
+    neededLines: lines.filter((line) => line.need).map((line) => line.id),
+    neededFields: (raw.fields ?? []).filter((one) => one.need).map((one) => one.id),
+    least: raw.least === undefined ? undefined : kernel.value(raw.least),
+    when: raw.when === undefined ? undefined : kernel.condition(raw.when),
+    needs: raw.needs ?? [],
+    checks: (raw.checks ?? []).map((each) => ({
+      id: each.id,
+      scope: each.scope,
+      raises: each.raises,
+      blocks: each.blocks ?? [],
+      must: kernel.condition(each.must),
+    })),
+    shows: (raw.shows ?? []).map((each) =>
+      ({ id: each.id, scope: each.scope, value: kernel.value(each.value) })),
+    gates: sheet.flow.filter((name) =>
+      own(sheet.points, name)?.shuts?.includes(id) ?? false),
+    items: (raw.fields ?? []).filter((one) => one.kind === "item")
+      .map((one) => [one.id, one.items]),
+    photos: raw.photos ?? 0,
+    hash,
+  };
+}
+
+function pointOf(kernel, sheet, id, hash) {
+  const raw = sheet.points[id];
+  const before = (list) => (list ?? []).filter((each) => each.before.includes(id));
+  return {
+    id,
+    raw,
+    covers: raw.covers ?? [],
+    shuts: raw.shuts ?? [],
+    after: raw.after ?? [],
+    requires: (raw.requires ?? []).map((each) =>
+      ({ id: each.id, must: kernel.condition(each.must) })),
+    releases: raw.releases ?? [],
+    lapses: raw.lapses ?? [],
+    independent: raw.independent ?? true,
+    lifeMs: raw.life_ms,
+    holds: before(sheet.holds),
+    prerequisites: before(sheet.prerequisites),
+    hash,
+  };
+}

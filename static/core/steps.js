@@ -1,0 +1,140 @@
+// The state of a step in a scene: what is read, missing, failed, or disputed. A reading
+// that a `block` check refuses fails the step until it is read again or, once others
+// have built on it, until a disposition accepts it. A `nonconformance` check never
+// stops recording: it shuts a gate instead.
+
+import { accepted, GATE, readingFaultId, stepFaultId } from "./dispositions.js";
+import { itemFailures } from "./items.js";
+import { ceiling } from "./numbers.js";
+import { own } from "./own.js";
+
+/** More lines than this are told as so many: a count must be written exactly. */
+export const MOST_MISSING = 10_000;
+
+const OPEN = Object.freeze(
+  { status: "open", lines: new Map(), missing: 0, failed: [], cautions: [] });
+const GRAVE = ["block", "nonconformance"];
+
+/**
+ * Work out how a step stands in a scene, once.
+ * @returns {{status:string, lines:Map<string, object>, missing:number,
+ *   failed:string[], cautions:string[]}} status off, open, partial, failed, disputed
+ *   or done
+ */
+export function stepState(scene, step) {
+  return scene.once(`step|${step.id}`, OPEN, () => workOut(scene, step));
+}
+
+/** Say whether a step does not exist in this scene (a route not called for). */
+export function isOff(scene, step) {
+  if (step.again && scene.view.attemptOf(step.id) === undefined) return true;
+  return step.when !== undefined && step.when(scene, "") !== true;
+}
+
+/**
+ * Work out how one line stands in a scene, once.
+ * @returns {{line:object, status:string, failed:string[], cautions:string[]}} status
+ *   ok, failed, partial, disputed, anyway or discarded
+ */
+export function lineState(scene, step, line) {
+  const key = `line|${step.id}|${line.id}`;
+  if (!scene.memo.has(key)) {
+    const place = `${step.id}/${line.id}`;
+    const failed = [...failing(scene, step, "line", place, GRAVE),
+      ...itemFailures(scene, step, line)];
+    const status = lineStatus(scene, step, line, failed);
+    const cautions = failing(scene, step, "line", place, ["caution"]);
+    scene.memo.set(key, { line, status, failed, cautions });
+  }
+  return scene.memo.get(key);
+}
+
+/** Say whether a check is known to fail (unknown is not failing). */
+export function fails(scene, check, place) {
+  return check.must(scene, place) === false;
+}
+
+/** Give how many photos the readings and corrections of a line carry. */
+export function photosOf(scene, line) {
+  const { history } = scene.view;
+  return new Set(line.asserted.flatMap((place) => history.entry(place).photos)).size;
+}
+
+/**
+ * Say what a failure of a line raises: block or nonconformance. An unfit item blocks
+ * before a gate and is a nonconformance in the race.
+ */
+export function raisesOf(step, failed) {
+  const check = step.checks.find((each) => each.id === failed);
+  if (check) return check.raises;
+  return step.raced ? "nonconformance" : "block";
+}
+
+function workOut(scene, step) {
+  const read = scene.lines(step.id);
+  const lines = new Map();
+  for (const [name, line] of read) lines.set(name, lineState(scene, step, line));
+  const missing = missingOf(scene, step, lines);
+  const failed = failing(scene, step, "step", "", GRAVE);
+  const status = statusOf(scene, step, lines, missing, failed);
+  const cautions = read.size > 0 ? failing(scene, step, "step", "", ["caution"]) : [];
+  return { status, lines, missing, failed, cautions };
+}
+
+function statusOf(scene, step, lines, missing, failed) {
+  if (lines.size === 0) {
+    if (isOff(scene, step)) return "off";
+    return missing ? "open" : "done";
+  }
+  const all = [...lines.values()].map((line) => line.status);
+  const states = step.series ? all.slice(-1) : all;
+  if (states.includes("disputed")) return "disputed";
+  if (states.includes("failed") || states.includes("anyway")
+    || blocking(scene, step, failed)) return "failed";
+  return missing || states.includes("partial") ? "partial" : "done";
+}
+
+function blocking(scene, step, failed) {
+  return step.checks.some((check) =>
+    check.raises === "block" && failed.includes(check.id)
+    && !accepted(scene, stepFaultId(scene, step.id, check.id)));
+}
+
+function lineStatus(scene, step, line, failed) {
+  if (line.discarded) return "discarded";
+  if (line.disputed) return "disputed";
+  const forbidden = scene.case.forbidden(step, line.root).length > 0;
+  if (forbidden && undecided(scene, GATE, line.root)) return "anyway";
+  const blocked = failed.some((check) => raisesOf(step, check) === "block"
+    && undecided(scene, check, line.current));
+  if (blocked) return "failed";
+  const missing = (name) => own(line.values, name) === undefined;
+  if (step.neededFields.some(missing)) return "partial";
+  return step.photos && photosOf(scene, line) < step.photos ? "partial" : "ok";
+}
+
+function undecided(scene, check, place) {
+  const entry = scene.view.history.entry(place);
+  return !accepted(scene, readingFaultId(check, entry.id));
+}
+
+function missingOf(scene, step, lines) {
+  const read = [...lines.keys()].filter((name) =>
+    lines.get(name).status !== "discarded");
+  if (step.least !== undefined) {
+    const least = step.least(scene, "");
+    if (least === undefined || least[1] === 0n) return 1;
+    const wanted = Number(ceiling(least)) - read.length;
+    return Math.min(Math.max(wanted, 0), MOST_MISSING);
+  }
+  if (step.lines.length > 0) {
+    return step.neededLines.filter((name) => !read.includes(name)).length;
+  }
+  return read.length > 0 ? 0 : 1;
+}
+
+function failing(scene, step, scope, place, raises) {
+  return step.checks.filter((check) => check.scope === scope
+    && raises.includes(check.raises) && fails(scene, check, place))
+    .map((check) => check.id);
+}

@@ -1,0 +1,231 @@
+// What holds at a step, seen from a set of entries: the readings that stand. A view is
+// a mask over the history: everything (the present) or one entry's own past (what its
+// author had seen). Concurrent contradictions stay disputed until an entry that has
+// seen both; a batch discarded no longer counts; corrections overlay.
+
+import { momentOf } from "./clocks.js";
+import { emptyMask, holds, merge } from "./graph.js";
+import { VERDICTS } from "./kinds.js";
+import { addTo, own } from "./own.js";
+
+/**
+ * One line of a step as read: `root` is the reading, `current` what stands now.
+ * @typedef {{id:string, root:number, current:number, values:object, disputed:boolean,
+ *   discarded:boolean, asserted:number[]}} Line
+ */
+
+/** A set of entries of one subject, and the lines that stand in it. */
+export class View {
+  constructor(sheet, history, mask, standing) {
+    this.sheet = sheet;
+    this.history = history;
+    this.mask = mask;
+    this.standing = standing;
+    this.known = new Map();
+    this.current = new Map();
+    this.chain = undefined;
+  }
+
+  /** Say whether an entry is in this view. */
+  has(place) {
+    return holds(this.mask, place);
+  }
+
+  /** Keep the places that are in this view, in order. */
+  among(places) {
+    return places ? places.filter((place) => holds(this.mask, place)) : [];
+  }
+
+  /** Give the attempts up to the current one: [attempt id, where it starts]. */
+  attempts() {
+    this.chain ??= attemptChain(this);
+    return this.chain;
+  }
+
+  /** Look at an earlier attempt: leave the later ones out of this view. */
+  onlyAttempts(chain) {
+    this.chain = chain;
+  }
+
+  /** Give the attempt whose entries count for a step or point here. */
+  attemptOf(name) {
+    const place = this.sheet.flow.get(name);
+    return this.attempts().findLast(([, start]) => place >= start)?.[0];
+  }
+
+  /** Give the lines of a step that have a reading, in the order of the sheet. */
+  lines(step) {
+    if (!this.current.has(step)) {
+      this.current.set(step, this.linesIn(step, this.attemptOf(step)));
+    }
+    return this.current.get(step);
+  }
+
+  /** Give the lines of a step as read in a given attempt. @returns {Map} by line id */
+  linesIn(step, attempt) {
+    const key = `${step}/${attempt ?? ""}`;
+    if (!this.known.has(key)) this.known.set(key, readLines(this, step, attempt));
+    return this.known.get(key);
+  }
+
+  /** Give a line as one of its earlier readings or corrections stated it. */
+  lineAt(line, place) {
+    const values = assertedValues(this.history, place);
+    return { ...line, current: place, values, disputed: false };
+  }
+
+  /** Give the entries that discard the batch a reading began, in order. */
+  discardsOf(step, root) {
+    const { history } = this;
+    const { line, attempt } = history.entry(root);
+    return this.among(history.discards.get(`${step}/${line}`))
+      .filter((place) => history.entry(place).attempt === attempt);
+  }
+
+  /** Give when a line was done; a correction may state it earlier, never later. */
+  moment(line) {
+    const { history } = this;
+    if (line.asserted.length === 1) return history.moments[line.root];
+    const root = history.entry(line.root);
+    const stated = line.asserted.map((place) => history.entry(place).about.at)
+      .filter((at) => at !== undefined);
+    const earliest = Math.min(root.at, ...stated);
+    if (earliest === root.at) return history.moments[line.root];
+    return momentOf(root, earliest, history.moments[line.root].unknown);
+  }
+}
+
+/** Say whether a person has one of the wanted roles (of a wanted organisation). */
+export function allowed(standing, person, wanted) {
+  const known = own(standing.people, person);
+  if (!known) return false;
+  return wanted.some(({ role, organisation = known.organisation }) =>
+    known.roles.includes(role) && [organisation].flat().includes(known.organisation));
+}
+
+/** Say whether a disposition is by the right role and organisation, by PIN. */
+export function mayDispose(view, place) {
+  const entry = view.history.entry(place);
+  const wanted = view.sheet.raw.dispose ?? [];
+  return entry.unlocked === "pin" && allowed(view.standing, entry.person, wanted);
+}
+
+/** Of dispositions none of which saw another, give the strictest (then least id). */
+export function strictest(view, places) {
+  const entryOf = (place) => view.history.entry(place);
+  const rank = (place) => VERDICTS.indexOf(entryOf(place).about.verdict);
+  return unseen(view.history, places).reduce((best, place) => {
+    const stricter = rank(place) - rank(best);
+    const less = stricter === 0 && entryOf(place).id < entryOf(best).id;
+    return stricter > 0 || less ? place : best;
+  });
+}
+
+function readLines(view, stepId, attempt) {
+  const { history } = view;
+  const step = view.sheet.steps.get(stepId);
+  const roots = new Map();
+  for (const place of view.among(history.readings.get(stepId))) {
+    const entry = history.entry(place);
+    if (entry.attempt === attempt) {
+      addTo(roots, step.series ? entry.id : entry.line, place);
+    }
+  }
+  const planned = step.lines.filter((name) => roots.has(name));
+  const names = step.lines.length > 0 ? planned : [...roots.keys()];
+  return new Map(names.map((name) =>
+    [name, readLine(view, stepId, name, roots.get(name))]));
+}
+
+function readLine(view, stepId, name, roots) {
+  const { history } = view;
+  const plain = roots.length === 1 && history.discards.size === 0;
+  if (plain && !history.corrections.has(roots[0])) {
+    return plainLine(history, name, roots[0]);
+  }
+  const asserted = [...roots, ...roots.flatMap((root) =>
+    view.among(history.corrections.get(root)))].sort((one, other) => one - other);
+  const fresh = asserted.filter((place) => !stale(history, place, roots));
+  const standing = unseen(history, fresh);
+  const values = standing.map((place) => assertedValues(history, place));
+  const root = history.rootOf.get(standing[0]) ?? standing[0];
+  return {
+    id: name,
+    root,
+    current: standing[0],
+    values: values[0],
+    disputed: values.some((other) => !sameValues(other, values[0])),
+    discarded: view.discardsOf(stepId, root).length > 0,
+    asserted,
+  };
+}
+
+function plainLine(history, name, root) {
+  const { values } = history.entry(root);
+  const asserted = [root];
+  return {
+    id: name, root, current: root, values, disputed: false, discarded: false, asserted,
+  };
+}
+
+// Keep what no other of these has in its past.
+function unseen(history, places) {
+  if (places.length < 2) return places;
+  const seen = emptyMask(history.graph.entries.length);
+  for (const place of places) merge(seen, history.graph.past[place]);
+  return places.filter((place) => !holds(seen, place));
+}
+
+// Whether a correction names a reading already retaken when it was made.
+function stale(history, place, roots) {
+  const root = history.rootOf.get(place);
+  return root !== undefined && roots.some((other) =>
+    other !== root && history.saw(place, other) && history.saw(other, root));
+}
+
+// The values a reading or correction asserts, earlier ones overlaid.
+function assertedValues(history, place) {
+  const root = history.rootOf.get(place);
+  if (root === undefined) return history.entry(place).values;
+  const overlaid = history.corrections.get(root)
+    .filter((other) => other === place || history.saw(place, other));
+  return Object.assign({}, history.entry(root).values,
+    ...overlaid.map((other) => history.entry(other).values));
+}
+
+function sameValues(one, other) {
+  const names = Object.keys(one);
+  return one === other || (names.length === Object.keys(other).length
+    && names.every((name) => one[name] === own(other, name)));
+}
+
+// Follow the rework dispositions: each opens an attempt from its step on.
+function attemptChain(view) {
+  const chain = [[undefined, 0]];
+  const opened = reworks(view);
+  for (;;) {
+    const [latest] = chain.at(-1);
+    const found = opened.filter((place) =>
+      view.history.entry(place).attempt === latest);
+    if (found.length === 0) return chain;
+    const next = unseen(view.history, found)
+      .map((place) => view.history.entry(place))
+      .map((entry) => [entry.id, view.sheet.flow.get(entry.about.from)])
+      .reduce((best, each) => (earlier(each, best) ? each : best));
+    if (chain.some(([known]) => known === next[0])) return chain;
+    chain.push(next);
+  }
+}
+
+function earlier([id, start], [bestId, bestStart]) {
+  return start < bestStart || (start === bestStart && id < bestId);
+}
+
+// The dispositions that order rework and may do so.
+function reworks(view) {
+  return view.among(view.history.byKind.get("disposition")).filter((place) => {
+    const { about } = view.history.entry(place);
+    return about.verdict === "rework" && view.sheet.steps.has(about.from)
+      && mayDispose(view, place);
+  });
+}

@@ -1,0 +1,126 @@
+// The entries this phone holds, in memory as they are in storage. Read again when
+// anything else (another tab, the sync) has written. Derived, and may be dropped at
+// any time; what is unsound is kept in storage but never handed to a fold.
+
+import { EntryError, entryOf } from "../core/entries.js";
+import kinds from "../core/kinds.json" with { type: "json" };
+import { useKinds } from "../core/kinds.js";
+import { transact } from "./database.js";
+import { outboxOf } from "./early.js";
+
+useKinds(kinds);
+
+const SITE = "";
+let revision = -1;
+let shelves = new Map();
+
+/**
+ * Entries of one subject ("" for the site's own), as read.
+ * @returns {Promise<object[]>} sound entries; the array must not be changed
+ */
+export async function entriesOf(subject) {
+  return (await shelf(subject)).entries;
+}
+
+/** @returns {Promise<object[]>} the site's own entries in the office's order */
+export function siteEntries() {
+  return entriesOf(SITE);
+}
+
+/**
+ * Say whether subjects still hold as many entries as were counted of them.
+ * @param {Map<string, number>} counts by subject @returns {Promise<boolean>}
+ */
+export async function holdStill(counts) {
+  await shelf(SITE);
+  for (const [subject, count] of counts) {
+    const { entries } = shelves.get(subject) ?? await shelf(subject);
+    if (entries.length !== count) return false;
+  }
+  return true;
+}
+
+/** @returns {Promise<Map<string, object>>} id -> row, for marks and originals */
+export async function rowsOf(subject) {
+  return (await shelf(subject)).rows;
+}
+
+/** Put an entry just saved by this page on its shelf, sparing a reading. */
+export function shelve(row, entry) {
+  revision += 1;
+  const kept = shelves.get(row.subject);
+  if (!kept) return;
+  kept.entries = [...kept.entries, entry];
+  kept.rows.set(row.id, row);
+}
+
+/** @returns {object} a row of the entries store for an entry and its signature */
+export function rowOf(entry, bytes, sig) {
+  return {
+    id: entry.id, bytes, sig, subject: entry.subject ?? SITE, device: entry.device,
+    seq: entry.seq, made: entry.made,
+  };
+}
+
+/** @returns {Promise<{count:number, photos?:number, since?:number}>} what it lacks */
+export async function waitingForOffice() {
+  const [rows, photos, oldest] = await transact(
+    ["entries", "photos"], "readonly", (store) => [
+      store("entries").index("waiting").getAll(),
+      store("photos").index("waiting").count(),
+      store("photos").index("waiting").openKeyCursor(),
+    ]);
+  return outboxOf(rows, photos, oldest);
+}
+
+/** @returns {Promise<object[]>} rows to offer, this device's chain in its order */
+export async function waitingRows() {
+  const rows = await transact(["entries"], "readonly", (store) =>
+    store("entries").index("waiting").getAll());
+  return rows.sort((a, b) => a.made - b.made || a.seq - b.seq);
+}
+
+/** @returns {Promise<object[]>} rows the office did not take, or we do not trust */
+export async function faultyRows() {
+  const rows = await transact(["entries"], "readonly", (store) =>
+    store("entries").getAll());
+  return rows.filter((row) => row.fault || row.office === "quarantined");
+}
+
+async function shelf(subject) {
+  const asked = await transact(["meta", "entries"], "readonly", (store) => [
+    store("meta").get("revision"),
+    ...(shelves.has(subject) ? []
+      : [store("entries").index("subject").getAll(subject)]),
+  ]);
+  const [now = 0, rows] = asked;
+  if (now !== revision) {
+    const held = shelves.has(subject);
+    shelves = new Map();
+    revision = now;
+    if (held) return shelf(subject);
+  }
+  if (rows) shelves.set(subject, readShelf(rows));
+  // Another reader may have cleared the shelves while this one waited.
+  return shelves.get(subject) ?? shelf(subject);
+}
+
+function readShelf(rows) {
+  rows.sort((a, b) => (a.index ?? Infinity) - (b.index ?? Infinity) || a.seq - b.seq
+    || (a.id < b.id ? -1 : 1));
+  const sound = rows.filter((row) => !row.fault || row.mine);
+  return {
+    entries: sound.map(readRow).filter(Boolean),
+    rows: new Map(rows.map((row) => [row.id, row])),
+  };
+}
+
+// One row that cannot be read must not hide the others.
+function readRow(row) {
+  try {
+    return entryOf(JSON.parse(row.bytes), row.id);
+  } catch (fault) {
+    if (fault instanceof SyntaxError || fault instanceof EntryError) return null;
+    throw fault;
+  }
+}

@@ -1,0 +1,102 @@
+// The only place of the phone that reads a clock. Everything else is handed the
+// time, so that it can be tested at any moment. Times are whole milliseconds UTC;
+// local time exists only on screens. No rule may order facts by it.
+
+const session = crypto.randomUUID();
+let serverOffset;
+let locale = "en-GB";
+
+/** One run of this page: monotonic readings are comparable only within it. */
+export function sessionId() {
+  return session;
+}
+
+/** @returns {number} the phone's wall clock, ms UTC */
+export function wallMs() {
+  return Date.now();
+}
+
+/** @returns {number} ms since this session began; never goes back */
+export function monoMs() {
+  return Math.round(performance.now());
+}
+
+/** @returns {number} minutes east of UTC, as the phone is set */
+export function zoneMinutes() {
+  const minutes = -new Date(wallMs()).getTimezoneOffset();
+  return minutes === 0 ? 0 : minutes;
+}
+
+/** Remember how far the server's clock is ahead of this phone's, in ms. */
+export function setServerOffset(ms) {
+  serverOffset = ms;
+}
+
+/** @returns {{at:number, session:string, mono:number, offset?:number}} */
+export function moment() {
+  const now = { at: wallMs(), session, mono: monoMs() };
+  if (serverOffset !== undefined) now.offset = serverOffset;
+  return now;
+}
+
+/** Do some work and leave its duration in the browser's own timeline. */
+export async function timed(name, work) {
+  const start = performance.now();
+  try {
+    return await work();
+  } finally {
+    performance.measure(name, { start });
+  }
+}
+
+/** Leave a mark in the browser's own timeline. */
+export function mark(name) {
+  performance.mark(name);
+}
+
+/** Write days as people of a country do. @param {string} tag as "de-AT" */
+export function useLocale(tag) {
+  locale = tag;
+}
+
+/** @returns {string} local "HH:MM" of a time in ms UTC */
+export function clockText(ms) {
+  const when = new Date(ms);
+  return `${two(when.getHours())}:${two(when.getMinutes())}`;
+}
+
+/** @returns {string} "HH:MM" today, "25 Nov 10:16" on another day */
+export function dayClockText(ms) {
+  const when = new Date(ms);
+  if (when.toDateString() === new Date(wallMs()).toDateString()) {
+    return clockText(ms);
+  }
+  const day = when.toLocaleDateString(locale, { day: "numeric", month: "short" });
+  return `${day} ${clockText(ms)}`;
+}
+
+/** @returns {string} "25 Nov 2026", the local day of a time in ms UTC */
+export function dayText(ms) {
+  return new Date(ms).toLocaleDateString(locale,
+    { day: "numeric", month: "short", year: "numeric" });
+}
+
+/** The latest time of day "HH:MM" that is not after the given moment, ms UTC. */
+export function earlierToday(hours, minutes, now) {
+  const when = new Date(now);
+  when.setHours(hours, minutes, 0, 0);
+  if (when.getTime() > now) when.setDate(when.getDate() - 1);
+  return when.getTime();
+}
+
+/** The latest such day and time that is not after the given moment; undefined: none. */
+export function dayMonthBefore({ day, month, hours, minutes }, now) {
+  const year = new Date(now).getFullYear();
+  return [year, year - 1].map((each) => new Date(each, month - 1, day, hours, minutes))
+    .filter((when) => when.getDate() === day && when.getMonth() === month - 1)
+    .map((when) => when.getTime()).find((ms) => ms <= now);
+}
+
+function two(number) {
+  return String(number).padStart(2, "0");
+}

@@ -1,0 +1,74 @@
+// Alarms of the open subject: what is past or near, how urgent, and whether someone
+// has said "seen". Pure but for the ringing, which is a help; the gate is the control.
+
+import { minutesInHand, titleOf } from "./minutes.js";
+import { words } from "./words.js";
+
+const NEAR_MS = 5 * 60_000;
+const URGENT_MS = 2 * 60_000;
+const RANK = { high: 0, medium: 1, low: 2 };
+
+/**
+ * @param {object} open the open subject (sheet, state, entries) @param {number} now
+ * @returns {{id:string, priority:"high"|"medium"|"low", text:string,
+ *   respond:string, seen:boolean}[]} the most urgent first
+ */
+export function alarmsOf(open, now) {
+  if (!open?.state) return [];
+  const seen = new Set(open.entries.filter((entry) => entry.kind === "acknowledged")
+    .map((entry) => entry.about.alarm));
+  const found = [...clockAlarms(open, now), ...releaseAlarms(open, now)];
+  return found.map((alarm) => ({ ...alarm, seen: seen.has(alarm.id) }))
+    .sort((a, b) => Number(a.seen) - Number(b.seen)
+      || RANK[a.priority] - RANK[b.priority]);
+}
+
+function clockAlarms(open, now) {
+  const minutes = minutesInHand(open, now);
+  const all = [
+    ...minutes.deadlines,
+    ...minutes.ahead.flatMap((one) => one.deadline ?? []),
+    ...minutes.lines.filter((one) => one.deadline).map((one) => ({
+      ...one.deadline, id: `${one.deadline.id}.${one.line}`,
+    })),
+  ];
+  return all.map((one) => deadlineAlarm(one, now, stamp(open.state))).filter(Boolean);
+}
+
+function deadlineAlarm(one, now, attempt) {
+  const left = one.at - now;
+  if (left > NEAR_MS) return null;
+  const past = left <= 0;
+  const id = safeId(`${one.id}.${past ? "past" : "near"}${attempt}`);
+  return {
+    id,
+    priority: past || left <= URGENT_MS ? "high" : "medium",
+    text: past ? words.alarm.passed(one.title)
+      : words.alarm.near(one.title, Math.ceil(left / 60_000)),
+    respond: one.text ?? "",
+  };
+}
+
+function releaseAlarms({ sheet, state }, now) {
+  return Object.entries(state.points)
+    .filter(([, point]) => point.status === "released" && point.until !== undefined)
+    .filter(([id]) => (sheet.points[id].shuts ?? []).some((step) =>
+      state.steps[step]?.status === "open" || state.steps[step]?.status === "closed"))
+    .map(([id, point]) => ({ id, left: point.until - now }))
+    .filter(({ left }) => left > 0 && left <= NEAR_MS)
+    .map(({ id, left }) => ({
+      id: safeId(`release.${id}${stamp(state)}`),
+      priority: "low",
+      text: words.alarm.expiry(titleOf(sheet, id), Math.ceil(left / 60_000)),
+      respond: "",
+    }));
+}
+
+// An alarm seen in one attempt is a new one in the next.
+function stamp(state) {
+  return state.attempt ? `.${state.attempt.slice(0, 8)}` : "";
+}
+
+function safeId(text) {
+  return text.replaceAll(/[^A-Za-z0-9._-]/g, ".").slice(0, 64);
+}

@@ -1,0 +1,34 @@
+// The alarm in its fixed place under the marks. Saying "seen" is signed, and stops
+// the flashing; it silences nothing that still runs.
+
+import { changed, model, save } from "./model.js";
+import { icon } from "./icons.js";
+import { fill, h } from "./parts.js";
+import { words } from "./words.js";
+
+const TONES = { high: "red", medium: "yellow", low: "blue" };
+const MARKS = { high: "bell", medium: "clock", low: "note" };
+
+let shown = "";
+
+/** Show the most urgent alarm, or nothing. */
+export function showAlarm(alarm) {
+  const now = alarm ? `${alarm.id} ${alarm.text} ${alarm.seen}` : "";
+  if (now === shown) return;
+  shown = now;
+  const place = document.getElementById("alarm");
+  place.hidden = !alarm;
+  if (!alarm) return;
+  place.className = `alarm ${TONES[alarm.priority]}${alarm.seen ? "" : " unseen"}`;
+  fill(place, icon(MARKS[alarm.priority]),
+    h("span", {}, h("b", {}, `${words.alarm[alarm.priority]}: ${alarm.text}`),
+      alarm.respond ? h("small", {}, alarm.respond) : null),
+    alarm.seen || !model.shift ? null : h("button.seen", {
+      type: "button", onclick: () => acknowledge(alarm),
+    }, words.alarm.acknowledge));
+}
+
+async function acknowledge(alarm) {
+  await save({ kind: "acknowledged", about: { alarm: alarm.id } }, model.shift);
+  changed();
+}

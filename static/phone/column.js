@@ -1,0 +1,229 @@
+// The column of steps and gates: one line each, the current one open. Its rail is the
+// keyed edge of a joint, a tooth a step.
+
+import { clockText, wallMs } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { model } from "./model.js";
+import { button, h, lines as paragraphs } from "./parts.js";
+import {
+  checkText, lineLabel, personName, photosMissing, readings, refusalText, shownFigures,
+  spanText, stateBadge,
+} from "./speak.js";
+import { signOf, toneOf } from "./states.js";
+import { routeOf, unsavedHere } from "./unsaved.js";
+import { words } from "./words.js";
+
+const text = words.joint;
+const BEHIND = new Set(["off", "done", "released", "waived"]);
+
+/**
+ * @returns {string|undefined} the first step or point that still wants something; in a
+ *   further attempt what every further attempt begins with
+ */
+export function currentOf({ sheet, state }) {
+  const again = sheet.flow.find((id) => sheet.steps[id]?.again && isWanted(state, id));
+  return again ?? sheet.flow.find((id) => {
+    const step = state.steps[id];
+    if (step) return !BEHIND.has(step.status) && sheet.steps[id].class !== "make_safe";
+    return !BEHIND.has(state.points[id].status) && !isBehind(sheet, state, id);
+  });
+}
+
+/** Say whether a step is asked for and not done. @returns {boolean} */
+export function isWanted(state, id) {
+  return !BEHIND.has(state.steps[id].status);
+}
+
+/**
+ * What must be done before a step or point can be: the step that a failed reading
+ * called for, or the reading that a gate finds too old.
+ * @returns {string[]} steps
+ */
+export function calledFor({ sheet, state }, id) {
+  if (sheet.steps[id]) {
+    if (state.steps[id].status !== "failed") return [];
+    const later = sheet.flow.slice(sheet.flow.indexOf(id) + 1);
+    const gate = later.findIndex((one) => sheet.points[one]);
+    return later.slice(0, gate < 0 ? undefined : gate).filter((one) =>
+      sheet.steps[one].when && sheet.steps[one].class === "gated"
+        && isWanted(state, one));
+  }
+  return (state.points[id].refusals ?? []).flatMap(({ facts }) => {
+    const asked = sheet.points[id].requires
+      ?.find((one) => one.id === facts?.requirement)?.must.value;
+    const step = asked?.to === "now" ? asked.from.step : undefined;
+    return step && state.steps[step]?.status === "done" ? [step] : [];
+  });
+}
+
+/** The whole flow as a column. @returns {HTMLElement} */
+export function column(open, view, select) {
+  const current = view.selected ?? currentOf(open);
+  return h("ol.column", {}, ...open.sheet.flow
+    .filter((id) => open.state.steps[id]?.status !== "off")
+    .map((id) => (open.sheet.steps[id]
+      ? stepItem(open, view, id, id === current, select)
+      : pointItem(open, view, id, id === current, select))));
+}
+
+/**
+ * Drawn anew, steps out of sight are only guessed in height: what is looked at stays.
+ * @returns {() => void} to be told once it was drawn
+ */
+export function lookedAt(element) {
+  const top = (one) => one.getBoundingClientRect().top;
+  const seen = element.scrollTop > 0 && [...element.querySelectorAll(".tooth > .row")]
+    .find((one) => top(one) >= top(element));
+  if (!seen) return () => {};
+  const [before, { step, point }] = [top(seen), seen.parentElement.dataset];
+  const row = `[data-${step ? "step" : "point"}="${step ?? point}"] > .row`;
+  return () => {
+    const after = element.querySelector(row);
+    if (after) element.scrollTop += top(after) - before;
+  };
+}
+
+// A gate that did its work is behind us, even when its release has run out since; what
+// is seen in passing waits for nobody.
+function isBehind(sheet, state, id) {
+  const { class: kind, shuts = [] } = sheet.points[id];
+  return kind === "surveillance" || shuts.some((step) =>
+    Object.keys(state.steps[step]?.lines ?? {}).length > 0);
+}
+
+function stepItem(open, view, id, isCurrent, select) {
+  const { sheet, state } = open;
+  const step = sheet.steps[id];
+  const found = state.steps[id];
+  // What keeps people safe, or may be read as well, is there and never asked for.
+  const idle = Object.keys(found.lines).length === 0
+    && (step.class === "make_safe" || found.status === "done");
+  const status = idle ? "idle" : found.status;
+  return h(`li.tooth.${toneOf(status)}`, {
+    "data-step": id, "data-status": status,
+  },
+    rowButton(step.title, stateBadge(status), progress(open, id), isCurrent,
+      () => select(isCurrent ? null : id)),
+    isCurrent ? h("div.card.current", {},
+      step.caution ? h("p.caution", {}, icon("warn"), step.caution) : null,
+      step.help ? h("p.help", {}, step.help) : null,
+      shutList(open, view, id), failures(sheet, id, found),
+      ...shownFigures(sheet, id, found.shows).map((one) => h("p.figure", {}, one)),
+      ...unsavedList(open, view, id), lineList(open, view, id),
+      step.caution ? h("p.help", {}, text.method) : null)
+      : null);
+}
+
+function rowButton(titleText, state, note, isCurrent, onclick) {
+  return h("button.row", {
+    type: "button", "aria-expanded": isCurrent ? "true" : "false", onclick,
+  }, h("span.rowtitle", {}, titleText), h("span.rowstate", {}, state,
+    note ? h("small", {}, note) : null));
+}
+
+function progress(open, id) {
+  const [step, { lines }] = [open.sheet.steps[id], open.state.steps[id]];
+  const all = (step.lines ?? []).filter((line) => line.need).length;
+  const read = Object.keys(lines).length;
+  const lacking = Object.keys(lines)
+    .reduce((sum, line) => sum + photosMissing(open, id, line), 0);
+  return [
+    step.series ? read || "" : all > 1 ? text.of(read, all) : "",
+    lacking ? words.photo.missing(lacking) : "",
+    unsavedHere(open).some((one) => one.step === id) ? words.unsaved.title : "",
+  ].filter(Boolean).join(" \u00b7 ");
+}
+
+function unsavedList(open, view, id) {
+  return unsavedHere(open).filter((one) => one.step === id).map((one) =>
+    button("plain", { mark: "pen", "data-unsaved": one.line || "-",
+      label: words.unsaved.title, note: lineLabel(open.sheet, id, one.line),
+      onclick: () => view.go(routeOf(one)) }));
+}
+
+function shutList({ sheet, state, subject }, view, id) {
+  const { refusals } = state.steps[id];
+  if (!refusals.length) return null;
+  const gates = refusals.filter((one) => one.code === "condition_open");
+  return h("div", {}, h("ul.refusals", {}, ...refusals.map((one) =>
+    h("li", {}, icon("lock"), refusalText(one, sheet, model.people, state)))),
+  ...gates.map(({ facts }) => button("plain", {
+    mark: "note", label: words.conditions.close, note: sheet.points[facts.point].title,
+    onclick: () => view.go(`/point/${subject}/${facts.point}`),
+  })));
+}
+
+function failures(sheet, id, found) {
+  const failed = found.failed.map((check) => h("li.red", {}, icon("cross"),
+    checkText(sheet, id, check)));
+  const cautions = found.cautions.map((check) => h("li.yellow", {}, icon("warn"),
+    checkText(sheet, id, check)));
+  return failed.length + cautions.length
+    ? h("ul.refusals", {}, ...failed, ...cautions) : null;
+}
+
+function lineList(open, view, id) {
+  const { sheet, state, subject } = open;
+  const step = sheet.steps[id];
+  const found = state.steps[id].lines;
+  const planned = step.series || !step.lines
+    ? Object.keys(found).map((line) => ({ id: line, label: "" }))
+    : step.lines;
+  return h("ul.lines", {}, ...planned.map((line) => {
+    const read = found[line.id];
+    const label = line.label || step.title;
+    const lacking = photosMissing(open, id, line.id);
+    if (!read) {
+      return h("li", {}, button("line.open", {
+        mark: "dash", label, "data-line": line.id,
+        onclick: () => view.go(`/form/${subject}/${id}/${line.id || "-"}`),
+      }));
+    }
+    return h("li", {}, button("line", {
+      mark: signOf(read.status), label: `${label}`,
+      note: [clockText(read.at), personName(model.people, read.person),
+        ...readings(sheet, id, read.values), ...shownFigures(sheet, id, read.shows),
+        ...(lacking ? [words.photo.missing(lacking)] : []),
+      ].join(" \u00b7 "),
+      "data-line": line.id, "data-status": read.status,
+      onclick: () => view.go(`/line/${subject}/${id}/${line.id || "-"}`),
+    }), ...paragraphs("failtext",
+      read.failed.map((check) => checkText(sheet, id, check))));
+  }));
+}
+
+function pointItem({ sheet, state, subject, entries }, view, id, isCurrent, select) {
+  const point = sheet.points[id];
+  const found = state.points[id];
+  const called = entries.find((entry) => entry.id === found.called);
+  return h(`li.tooth.gate.${toneOf(found.status)}`, {
+    "data-point": id, "data-status": found.status,
+  }, rowButton(point.title, stateBadge(found.status),
+      found.until ? words.point.until(clockText(found.until))
+        : called ? words.point.calledAt(clockText(called.at), since(called)) : "",
+      isCurrent,
+      () => select(isCurrent ? null : id)),
+    isCurrent ? h("div.card.current", {},
+      point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
+      h("ul.refusals", {}, ...(found.refusals ?? []).map((one) =>
+        h("li", {}, icon("lock"), refusalText(one, sheet, model.people, state)))),
+      ...shutBy(found, view, subject), button("plain", {
+        mark: "shield", label: text.openPoint,
+        onclick: () => view.go(`/point/${subject}/${id}`),
+      })) : null);
+}
+
+// A nonconformance that shuts a gate is one tap away from it.
+function shutBy({ refusals = [] }, view, subject) {
+  const faults = refusals.filter(({ code }) => code === "nonconformance");
+  return faults.length === 0 ? [] : [button("plain", {
+    mark: "warn", label: `${text.nonconformances}: ${faults.length}`,
+    onclick: () => view.go(faults.length === 1
+      ? `/nonconformance/${subject}/${faults[0].facts.id}`
+      : `/nonconformance/${subject}`),
+  })];
+}
+
+function since(called) {
+  return spanText(wallMs() - called.at);
+}

@@ -1,0 +1,130 @@
+// Conditions of a release: open items, each named with what it must be closed before.
+
+import { dayClockText } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { titleOf } from "./minutes.js";
+import { model, save } from "./model.js";
+import { button, fill, h, sayMissing } from "./parts.js";
+import { personName } from "./speak.js";
+import { words } from "./words.js";
+
+const text = words.conditions;
+const SHORTEST = 3;
+
+/** The conditions of a point, open and closed. @returns {HTMLElement|null} */
+export function conditionList({ sheet, state, entries }, id, dock, draw) {
+  const found = state.points[id].conditions ?? [];
+  if (found.length === 0) return null;
+  return h("div", { id: "conditions" }, h("h2", {}, text.title),
+    ...found.map((one) => h("article.rest", {},
+      h(one.open ? "p.careful" : "p.good", {}, icon(one.open ? "lock" : "tick"),
+        one.text),
+      h("p", {}, text.before(titleOf(sheet, one.before))),
+      one.open && model.shift ? button("plain", {
+        mark: "tick", label: text.close, "data-close": one.number,
+        onclick: () => close(dock, id, one, draw),
+      }) : closing(entries, one))));
+}
+
+function closing(entries, one) {
+  const found = entries.find(({ kind, about }) => kind === "condition_closed"
+    && about.target === one.release && about.condition === one.number);
+  return found ? h("p", {}, `${found.about.text} \u00b7 `
+    + `${personName(model.people, found.person)} ${dayClockText(found.at)}`) : null;
+}
+
+function close(dock, point, { release, number, text: what }, draw) {
+  const how = area(text.how);
+  const note = h("p.note", { role: "alert" });
+  let busy = false;
+  const sign = async () => {
+    const said = how.value.trim().normalize("NFC");
+    sayMissing(note, said.length < SHORTEST ? text.howFirst : "");
+    if (busy || said.length < SHORTEST) return;
+    busy = true;
+    try {
+      await save({ kind: "condition_closed", point,
+        about: { target: release, condition: number, text: said } }, model.shift);
+    } finally {
+      busy = false;
+    }
+    draw();
+  };
+  const sure = button("main.blue", {
+    mark: "tick", label: text.close, id: "close-now", onclick: sign,
+  });
+  fill(dock, h("div.ask", {}, h("b", {}, what), how, note, pair(draw, sure)));
+}
+
+/**
+ * Ask for the conditions of a release.
+ * @param {{element:HTMLElement, dock:HTMLElement, point:string, left:() => void,
+ *   done:(conditions:object[]) => void}} how
+ */
+export function askConditions({ element, dock, point, left, done }) {
+  const { sheet } = model.open;
+  const later = sheet.flow.slice(sheet.flow.indexOf(point) + 1).filter(mayWait);
+  const note = h("p.note", { role: "alert" });
+  const made = [];
+  let before;
+  const what = area(text.what);
+  const take = () => {
+    const said = what.value.trim().normalize("NFC");
+    if (said.length < SHORTEST || !before) return false;
+    made.push({ text: said, before });
+    [what.value, before] = ["", undefined];
+    return true;
+  };
+  // Something half said must not be dropped by a tap on release.
+  const release = () => {
+    const begun = what.value.trim() || before || made.length === 0;
+    const whole = !begun || take();
+    sayMissing(note, whole ? "" : text.first);
+    if (whole) done(made);
+  };
+  const choose = (id) => { before = id; draw(); };
+  const more = () => {
+    const taken = take();
+    sayMissing(note, taken ? "" : text.first);
+    if (taken) draw();
+  };
+  const draw = () => fill(element, h("h2", {}, text.ask), ...made.map((one) =>
+    h("p.careful", {}, icon("lock"),
+      `${one.text} \u00b7 ${text.before(titleOf(sheet, one.before))}`)),
+  what, note, h("b", {}, text.which), choices(later, before, choose));
+  draw();
+  element.scrollTop = 0;
+  fill(dock, h("div.ask", {},
+    button("plain", { mark: "plus", label: text.add, id: "add-condition",
+      onclick: more }),
+    pair(left, button("main.blue", {
+      mark: "open", label: words.point.release, id: "release-now", onclick: release,
+    }))));
+}
+
+function choices(later, chosen, choose) {
+  const { sheet } = model.open;
+  return h("div.choices", {}, ...later.map((id) => button("choice", {
+    mark: id === chosen ? "tick" : "dash", label: titleOf(sheet, id),
+    "aria-pressed": id === chosen ? "true" : "false", "data-before": id,
+    onclick: () => choose(id),
+  })));
+}
+
+// A condition holds back what this joint comes to: not a route that is off, nor what is
+// never refused or seen only in passing.
+function mayWait(id) {
+  const { sheet, state } = model.open;
+  if (sheet.points[id]) return sheet.points[id].class !== "surveillance";
+  return sheet.steps[id].class !== "make_safe" && state.steps[id].status !== "off";
+}
+
+function pair(left, right) {
+  return h("div.pair", {},
+    button("plain", { mark: "back", label: words.pin.cancel, onclick: left }), right);
+}
+
+function area(label) {
+  return h("textarea", { rows: "2", maxlength: "400", placeholder: label,
+    "aria-label": label });
+}

@@ -1,0 +1,72 @@
+// The form's answers: what is asked, and what is signed of them.
+
+import { carriedOver } from "./carry.js";
+import { mayChoose } from "./items.js";
+import { photosMissing } from "./speak.js";
+import { words } from "./words.js";
+
+/** The answers a form asks for, in order; the last states the time. */
+export function answersFor(open, step, line, mode) {
+  const said = open.sheet.steps[step];
+  const found = open.state.steps[step].lines[line];
+  const photos = { photos: mode === "correct" ? 0 : said.photos ?? 0, hashes: [] };
+  if (mode === "photo") {
+    return [{ ...photos, photos: Math.max(1, photosMissing(open, step, line)) }];
+  }
+  const rows = (said.fields ?? []).map((field) => {
+    const was = mode === "correct" ? found?.values[field.id] : undefined;
+    return { field, text: "", was, value: was ?? carried(open, step, field, mode) };
+  });
+  const fresh = mode === undefined || mode === "again";
+  return [...rows, photos, ...(fresh ? [{ paper: true, value: false, text: "" }] : []),
+    { when: true, text: "" }];
+}
+
+function carried(open, step, field, mode) {
+  if (mode === "correct") return undefined;
+  const value = carriedOver(open, step, field);
+  return value === undefined || mayChoose(open, step, field, value) ? value : undefined;
+}
+
+/** @returns {object} what the journal is to sign of a form */
+export function draftOf(form) {
+  const { step, line, entries, mode, open } = form;
+  const when = entries.find((entry) => entry.when)?.value;
+  const { hashes } = entries.find((entry) => entry.hashes);
+  const values = {};
+  for (const { field, value, was } of entries) {
+    if (field && value !== undefined && value !== was) values[field.id] = value;
+  }
+  const photos = [...hashes];
+  if (mode === "correct" || mode === "photo") {
+    const target = open.state.steps[step].lines[line].entries[0];
+    const reason = mode === "photo" ? words.photo.added : reasonOf(form);
+    const about = { target, reason };
+    if (when !== undefined) about.at = when;
+    const place = open.sheet.steps[step].series ? "" : line;
+    return { kind: "correction", step, line: place, values, about, photos };
+  }
+  const draft = { kind: "done", step, line, values, at: when, photos };
+  if (mode === "anyway") {
+    return { ...draft, kind: "anyway", about: { reason: reasonOf(form) } };
+  }
+  if (!isPaper(form)) return draft;
+  const writer = entries.find((entry) => entry.paper).text.trim().normalize("NFC");
+  return { ...draft, kind: "copied", ...(writer && { about: { writer } }) };
+}
+
+/** Whether a form says that it is copied from paper. */
+export function isPaper({ entries }) {
+  return entries.some((entry) => entry.paper && entry.value);
+}
+
+function reasonOf({ entries }) {
+  return entries.find((entry) => entry.reason).value;
+}
+
+/** A jack is not its own spare: items that other rows of a form hold. */
+export function takenBeside({ entries }, active) {
+  return entries.filter(({ field }) => field?.kind === "item"
+    && field !== active.field && field.items === active.field?.items)
+    .map(({ value }) => value).filter(Boolean);
+}

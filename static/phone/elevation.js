@@ -1,0 +1,96 @@
+// The picture of the site: piers with their arms, each segment a box in the order it
+// is hung, each joint a line. A joint's state shows by sign and colour at its place.
+
+import { h, svg } from "./parts.js";
+import { toneOf } from "./states.js";
+
+const WIDTH = 340;
+const DECK = 44;
+const GROUND = 118;
+const DEEPER = 2;
+const SIGN = 6;
+const THINNEST = 5;
+
+/**
+ * @param {object} site piers with arms and segments, mm, as the office sent them
+ * @param {{subject:string, status:string}[]} known states by subject
+ * @param {(subject:string) => void} enter
+ * @returns {HTMLElement}
+ */
+export function elevation(site, known, enter) {
+  const states = new Map(known.map((one) => [one.subject, one.status]));
+  return h("figure.elevation", {}, ...(site.piers ?? []).map((pier) =>
+    pierPicture(pier, { states, enter })));
+}
+
+function pierPicture(pier, how) {
+  const reach = Math.max(pier.half, ...pier.arms.flatMap((arm) =>
+    arm.segments.map((one) => Math.abs(one.at - pier.at) + one.length)));
+  const scale = (WIDTH - 12) / (2 * reach);
+  const x = (mm) => WIDTH / 2 + (mm - pier.at) * scale;
+  const drawn = { ...how, x, deep: (mm) => Math.max(THINNEST, mm * scale * DEEPER) };
+  const deepest = drawn.deep(Math.max(0, ...pier.arms.flatMap((arm) =>
+    arm.segments.map((one) => one.depth))));
+  const half = pier.half * scale;
+  const middle = WIDTH / 2;
+  return svg("svg.pier", { viewBox: `0 0 ${WIDTH} 134`, role: "img" },
+    svg("title", {}, pier.title),
+    svg("path.column", { d: `M${middle - half * 0.7} ${DECK + deepest}`
+      + `h${half * 1.4}l4 ${GROUND - DECK - deepest}h${-half * 1.4 - 8}z` }),
+    svg("path.segment.placed", {
+      d: `M${middle - half} ${DECK}h${2 * half}v${deepest}h${-2 * half}z` }),
+    svg("path.ground", { d: `M40 ${GROUND}h${WIDTH - 80}` }),
+    svg("text.piername", { x: 8, y: GROUND + 12 }, pier.title),
+    ...pier.arms.flatMap((arm) => armPicture(arm, deepest, drawn)));
+}
+
+function armPicture(arm, deepest, { x, deep, states, enter }) {
+  let inner = deepest;
+  const parts = [];
+  const marks = [];
+  for (const segment of arm.segments) {
+    const [from, to] = [x(segment.at), x(segment.at + arm.side * segment.length)];
+    const outer = deep(segment.depth);
+    const placed = isPlaced(states.get(segment.joint));
+    parts.push(svg(`path.segment${placed ? ".placed" : ""}`, {
+      d: `M${from} ${DECK}H${to}v${outer}L${from} ${DECK + inner}z`,
+    }, svg("title", {}, segment.title)));
+    if (segment.joint) marks.push(jointMark(segment, from, inner, states, enter));
+    inner = outer;
+  }
+  return [...parts, ...marks];
+}
+
+function jointMark(segment, x, depth, states, enter) {
+  const status = states.get(segment.joint);
+  const tone = toneOf(status);
+  const quiet = !status || status === "closed";
+  const mark = svg(`g.jointmark.${tone}${quiet ? ".none" : ""}`, {
+    "data-joint": segment.joint,
+  },
+  svg("path.jointline", { d: `M${x} ${DECK - 4}v${depth + 8}` }),
+  quiet ? null : svg("path.sign", { d: signPath(status, x, DECK - 16) }),
+  status ? svg("path.touch", { d: `M${x - 22} 0h44v${GROUND}h-44z` }) : null);
+  if (status) mark.addEventListener("click", () => enter(segment.joint));
+  return mark;
+}
+
+// Shapes differ, so that the picture reads without colour.
+function signPath(status, x, y) {
+  const r = SIGN;
+  if (["complete", "concession"].includes(status)) {
+    return `M${x - r} ${y}l${r - 1} ${r}l${r + 2} ${-2 * r}`;
+  }
+  if (["stopped", "failed", "rejected"].includes(status)) {
+    return `M${x - r} ${y - r}l${2 * r} ${2 * r}m0 ${-2 * r}l${-2 * r} ${2 * r}`;
+  }
+  if (status === "race") {
+    return `M${x - r} ${y - r}h${2 * r}l${-2 * r} ${2 * r}h${2 * r}z`;
+  }
+  if (status === "partial") return `M${x} ${y - r}l${r} ${r}l${-r} ${r}l${-r} ${-r}z`;
+  return `M${x - r} ${y - r}h${2 * r}v${2 * r}h${-2 * r}z`;
+}
+
+function isPlaced(status) {
+  return ["complete", "concession", "partial", "race", "failed"].includes(status);
+}

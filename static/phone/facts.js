@@ -1,0 +1,82 @@
+// What is known of a point: its state and till when, why it is shut, who was called,
+// who has signed and who has not, who refused it and what made a release lapse.
+
+import { dayClockText, wallMs } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { titleOf } from "./minutes.js";
+import { model } from "./model.js";
+import { h } from "./parts.js";
+import { callText, releaseList } from "./releases.js";
+import { lineLabel, personName, refusalText, spanText, stateBadge } from "./speak.js";
+import { otherArm } from "./strip.js";
+import { words } from "./words.js";
+
+const text = words.point;
+const MINUTE_MS = 60_000;
+
+/** @returns {(HTMLElement|null)[]} the facts of a point of the open subject */
+export function pointFacts(open, id) {
+  const { sheet, state } = open;
+  const point = sheet.points[id];
+  const found = state.points[id];
+  const refusals = found.refusals ?? [];
+  return [
+    h("div.headline", {}, stateBadge(found.status),
+      h("span.chip", {}, text.classes[point.class]),
+      found.until ? h("span.chip", {}, untilText(found.until)) : null),
+    point.critical ? h("p.big", {}, point.critical) : null,
+    point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
+    refusedBy(open, found), lapsedBy(open, found),
+    refusals.length ? h("div.missing", {}, h("b", {}, text.shut),
+      h("ul.refusals", {}, ...refusals.map((one) => h("li", {}, icon("lock"),
+        refusalText(one, sheet, model.people, state))))) : null,
+    waits(open, id), notice(point, found), otherArm(open),
+    h("p", {}, h("b", {}, `${text.needs}:`), " ", terms(point)),
+    releaseList(open, id),
+  ];
+}
+
+function untilText(until) {
+  return until > wallMs() ? text.until(dayClockText(until))
+    : text.ranOut(dayClockText(until));
+}
+
+// What everybody asks of a gate before calling: how long it holds, must one come.
+function terms(point) {
+  return [point.life_ms ? text.life(Math.round(point.life_ms / MINUTE_MS)) : "",
+    point.class === "hold" && !point.spoken_ms ? text.unspoken : ""].join(" ");
+}
+
+function waits(open, id) {
+  const said = callText(open, id);
+  return said ? h("p.careful", { id: "called" }, icon("call"), said) : null;
+}
+
+function notice(point, { notice_until: until, status }) {
+  if (point.class !== "witness") return null;
+  const left = until === undefined ? 0 : until - wallMs();
+  const said = status === "waived" ? text.waived : until === undefined ? text.noNotice
+    : text.noticeUntil(dayClockText(until), spanText(left));
+  return h("p.careful", { id: "notice-left" }, icon("clock"), said);
+}
+
+function refusedBy({ entries }, { refused_by: refused }) {
+  const entry = entries.find((one) => one.id === refused);
+  return entry ? h("p.bad", { id: "refused-by" }, icon("cross"),
+    `${entry.about.reason} \u00b7 ${byWhom(entry)}`) : null;
+}
+
+function lapsedBy({ entries, sheet }, { lapsed_by: cause }) {
+  const entry = entries.find((one) => one.id === cause);
+  if (!entry) return null;
+  const card = sheet.cards?.find((one) => one.id === entry.about.reason);
+  const what = [words.entry[entry.kind] ?? entry.kind, card?.title,
+    entry.step && titleOf(sheet, entry.step),
+    entry.step && lineLabel(sheet, entry.step, entry.line)].filter(Boolean);
+  return h("p.careful", { id: "lapsed-by" }, icon("again"),
+    text.lapsed(`${what.join(", ")} \u00b7 ${byWhom(entry)}`));
+}
+
+function byWhom(entry) {
+  return `${personName(model.people, entry.person)} ${dayClockText(entry.at)}`;
+}

@@ -1,0 +1,249 @@
+// Recording one line of a step: all its fields in view with what was understood, keys
+// for gloves below. Nothing is saved but by the one SAVE key.
+
+import { clockText, monoMs, timed, wallMs } from "../device/clock.js";
+import { answersFor, draftOf, isPaper, takenBeside } from "./draft.js";
+import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
+import { notice, saidSaved } from "./joint.js";
+import { hasBegun, minutesInHand, nextLine } from "./minutes.js";
+import { model, save } from "./model.js";
+import { icon } from "./icons.js";
+import { DOUBLE_TAP_MS, fill, h } from "./parts.js";
+import { keptSoon, photoKeys, thumbs } from "./photos.js";
+import { read, targetOf } from "./reading.js";
+import { reasonPicker } from "./reasons.js";
+import { lineLabel, refusalText } from "./speak.js";
+import { handText } from "./strip.js";
+import {
+  begunBefore, keepUnsaved, noteBlank, takeUpUnsaved, unsavedKey, unsavedNote,
+} from "./unsaved.js";
+import { words } from "./words.js";
+
+const text = words.form;
+const SHORTEST_REASON = 3;
+
+let heading = "";
+
+export const title = () => heading;
+
+/** Show the form of params [subject, step, line, mode]. @returns {() => void} */
+export function mount(element, { dock, go, params, here }) {
+  const [subject, step, lineParam, mode] = params;
+  const open = model.open;
+  const line = lineParam === "-" || lineParam === undefined ? "" : lineParam;
+  const said = open.sheet.steps[step];
+  const form = {
+    open, step, line, mode, go, here, subject, active: -1, advanced: monoMs(),
+    busy: false,
+    label: lineLabel(open.sheet, step, line) || said.title,
+    entries: [],
+  };
+  heading = [...new Set([said.title, form.label])].join(" \u00b7 ");
+  form.shut = open.state.steps[step].refusals[0];
+  if (form.shut && mode === undefined) form.mode = "anyway";
+  form.entries = answersFor(open, step, line, form.mode);
+  const draw = () => drawForm(element, dock, form, draw);
+  if (form.mode === "anyway" || form.mode === "correct") addReason(form, dock);
+  form.active = form.mode === "correct" ? 0 : nextOpen(form) ?? 0;
+  draw();
+  noteBlank(form);
+  takeUpUnsaved(form).then((taken) => { if (taken && here()) again(form, draw); });
+  const onkey = (event) => typedKey(event, form, draw);
+  document.addEventListener("keydown", onkey);
+  return () => document.removeEventListener("keydown", onkey);
+}
+
+function again(form, draw) {
+  form.active = nextOpen(form) ?? form.active;
+  draw();
+}
+
+function drawForm(element, dock, form, draw) {
+  const { open, step, entries } = form;
+  fill(element, notice(), inHand(open), begunBefore(form),
+    form.mode === "anyway" ? h("div.caution", {}, h("b", {}, text.anyway),
+      form.shut ? h("p", {},
+        refusalText(form.shut, open.sheet, model.people, open.state)) : null) : null,
+    form.mode === "correct" ? h("p.hint", {}, text.correct) : null,
+    open.sheet.steps[step].caution ? h("p.caution", {}, open.sheet.steps[step].caution)
+      : null,
+    form.mode === "photo" || !open.sheet.steps[step].help ? null
+      : h("p.help", {}, open.sheet.steps[step].help),
+    h("div.fields", {}, ...entries.map((entry, place) =>
+      fieldRow(open.sheet, entry, place === form.active, () => {
+        form.active = place;
+        draw();
+      }))),
+    h("p.note", { role: "alert", id: "form-note" }, form.note ?? ""),
+    unsavedNote(form));
+  drawDock(dock, form, draw);
+  element.querySelector(".field.active")?.scrollIntoView({ block: "nearest" });
+}
+
+// The minutes stay in sight while figures are typed.
+function inHand(open) {
+  const { running, chalk, inHandMs } = minutesInHand(open, wallMs());
+  if (!running || !chalk || inHandMs === undefined) return null;
+  const late = inHandMs < 0;
+  return h(`p.inhand.${late ? "red" : "green"}`, {}, icon(late ? "warn" : "clock"),
+    `${clockText(chalk.at)} \u00b7 ${handText(inHandMs)}`);
+}
+
+function drawDock(dock, form, draw) {
+  const active = form.entries[form.active];
+  if (active.field?.kind === "number") active.target = targetOf(form, active.field);
+  if (active.hashes) {
+    fill(dock, photoDock(form, active, draw));
+    return;
+  }
+  fill(dock, inputFor(form.open, form.step, active, {
+    ready: isSaving(form), taken: takenBeside(form, active),
+    change: (changes) => change(form, changes, draw),
+    // Typed text must not lose its keyboard: no drawing, only whether it is enough.
+    type: (typed) => {
+      Object.assign(form.entries[form.active], { text: typed });
+      if (!active.paper) read(form.entries[form.active]);
+      keepUnsaved(form);
+      return isSaving(form);
+    },
+    go: () => advance(form, draw),
+  }));
+}
+
+function photoDock(form, entry, draw) {
+  const after = async (hash, fault) => {
+    form.note = fault;
+    if (hash && !entry.hashes.includes(hash)) entry.hashes.push(hash);
+    await keepUnsaved(form);
+    if (form.here()) draw();
+  };
+  return h("div.ask", {}, thumbs(entry.hashes),
+    photoKeys({ before: () => keepUnsaved(form), after,
+      during: (one) => { form.taking = Promise.all([form.taking, one]); } }),
+    saveButton({ ready: isComplete(form), go: () => advance(form, draw) }));
+}
+
+// Why a gate was passed or a reading changed is asked like any other field.
+function addReason(form, dock) {
+  const entry = { reason: true, text: "", value: undefined };
+  entry.picker = reasonPicker(form.mode === "correct" ? "correction" : "anyway", () => {
+    const said = entry.picker.text();
+    entry.value = said.length >= SHORTEST_REASON ? said : undefined;
+    keepUnsaved(form);
+    markReady(dock.querySelector('[data-key="go"]'), isComplete(form));
+  });
+  form.entries.splice(-1, 0, entry);
+}
+
+function change(form, changes, draw) {
+  // What is being saved takes no more answers.
+  if (form.busy) return;
+  const entry = form.entries[form.active];
+  // A gloved double tap must not answer the next question, which stands in its place.
+  if (changes.done && monoMs() - form.advanced < DOUBLE_TAP_MS) return;
+  Object.assign(entry, changes);
+  form.note = "";
+  if (!("value" in changes)) read(entry);
+  const { done } = entry;
+  delete entry.done;
+  // A choice goes on by itself, but only a form of one question saves on it.
+  const single = form.entries.filter(({ field, reason }) => field || reason)
+    .length === 1;
+  const goesOn = single || nextOpen(form) !== undefined;
+  const going = done === "save" || (done && goesOn);
+  // What is saved at once needs no keeping.
+  if (!(going && isSaving(form))) keepUnsaved(form);
+  if (going) advance(form, draw);
+  else draw();
+}
+
+function advance(form, draw) {
+  const entry = form.entries[form.active];
+  if (entry.fault) return;
+  if (isSaving(form)) {
+    commit(form, draw);
+    return;
+  }
+  form.active = nextOpen(form) ?? form.active;
+  form.advanced = monoMs();
+  draw();
+}
+
+// The next field to ask: needed ones first after this, then from the top.
+function nextOpen(form) {
+  const wanted = form.entries.map((entry, place) => ({ entry, place }))
+    .filter(({ entry }) => (entry.hashes
+      ? entry.hashes.length < photosWanted(form, entry)
+      : isNeeded(form, entry) && entry.value === undefined));
+  const later = wanted.find(({ place }) => place > form.active) ?? wanted[0];
+  return later?.place;
+}
+
+function isComplete(form) {
+  return form.entries.every((entry) => !entry.fault
+    && (!isNeeded(form, entry) || entry.value !== undefined)
+    && (form.mode !== "photo" || entry.hashes.length > 0));
+}
+
+// The key saves when nothing else is to be asked, or only what is asked just now.
+function isSaving(form) {
+  const wanted = nextOpen(form);
+  return isComplete(form) && (wanted === undefined || wanted === form.active);
+}
+
+function isNeeded(form, entry) {
+  return entry.reason || Boolean(entry.field?.need) || (entry.when && isPaper(form));
+}
+
+// Photos are asked for but never hold up a reading: its line is unfinished then.
+function photosWanted(form, { photos }) {
+  return Math.max(photos, isPaper(form) ? 1 : 0);
+}
+
+async function commit(form, draw) {
+  if (form.busy) return;
+  if (!model.shift) {
+    await keepUnsaved(form);
+    form.go("/people");
+    return;
+  }
+  form.busy = true;
+  try {
+    await keptSoon(form.taking);
+    const before = model.open.state;
+    const draft = { ...draftOf(form), unsaved: unsavedKey(form) };
+    const entry = await timed("tap-to-saved", () => save(draft, model.shift));
+    form.done = true;
+    saidSaved(entry, form.label, before);
+    form.go(after(form));
+  } catch (fault) {
+    form.note = `${words.joint.unsaved} ${fault.message}`;
+    form.busy = false;
+    keepUnsaved(form);
+    if (form.here()) draw();
+    throw fault;
+  }
+}
+
+// Bar after bar of a round with no tap between, while all is as it should be.
+function after({ subject, step, line, mode, entries }) {
+  const { sheet, state } = model.open;
+  const goesOn = mode === undefined && entries.some((one) => one.target !== undefined)
+    && model.notice?.tone !== "red" && model.open.subject === subject;
+  const next = goesOn ? nextLine(sheet, state, step) : null;
+  const stays = next !== null && next !== line && hasBegun(sheet, state, step, next);
+  return stays ? `/form/${subject}/${step}/${next}` : `/joint/${subject}`;
+}
+
+function typedKey(event, form, draw) {
+  if (["TEXTAREA", "INPUT"].includes(event.target.tagName)) return;
+  const entry = form.entries[form.active];
+  if (!(entry.when || entry.field?.kind === "number")) return;
+  if (/^[\d.,:-]$/.test(event.key)) {
+    change(form, { text: entry.text + event.key }, draw);
+  }
+  if (event.key === "Backspace") change(form, { text: entry.text.slice(0, -1) }, draw);
+  // On a key of the screen, Enter presses that key.
+  if (event.key === "Enter" && event.target.tagName !== "BUTTON") advance(form, draw);
+}
+

@@ -1,0 +1,74 @@
+// The fixed frame of every screen: the marks above, and below, always in the same
+// place, Back, STOP and More. The hand setting swaps Back and More; STOP never moves.
+
+import { clockText } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { model } from "./model.js";
+import { fill, h } from "./parts.js";
+import { personName } from "./speak.js";
+import { words } from "./words.js";
+
+let spoken = "";
+
+/**
+ * Draw the fixed keys, once a language.
+ * @param {{back:Function, stop:Function, more:Function}} keys
+ */
+export function drawBar({ back, stop, more }) {
+  const { lang } = document.documentElement;
+  if (lang === spoken) return;
+  spoken = lang;
+  const bar = document.getElementById("bar");
+  bar.setAttribute("aria-label", words.bar.keys);
+  document.getElementById("dock").setAttribute("aria-label", words.bar.dock);
+  fill(bar,
+    h("button.nav.back", { type: "button", id: "back", onclick: back },
+      icon("back"), words.bar.back),
+    h("button.stop", { type: "button", id: "stop", onclick: stop },
+      h("span", {}, words.bar.stop)),
+    h("button.nav.more", { type: "button", id: "more", onclick: more },
+      icon("menu"), words.bar.menu));
+}
+
+/** Draw the title and the marks, and take on the chosen theme and hand. */
+export function drawHead(title, go) {
+  const root = document.documentElement;
+  root.dataset.theme = model.settings.theme;
+  root.dataset.hand = model.settings.hand;
+  // The same title as a heading, for whoever goes through a page by its headings.
+  fill(document.getElementById("head"), h("h1.heard", {}, title),
+    h("button.head", { type: "button", onclick: () => go("/office"), id: "marks" },
+      h("span.title", {}, title), recorder(), marks()));
+}
+
+/** Let a screen reader hear what was saved, once. */
+export function sayNotice() {
+  const { notice } = model;
+  const said = notice ? [notice.head, ...notice.lines].join(". ") : "";
+  const place = document.getElementById("heard");
+  if (place.textContent !== said) place.textContent = said;
+}
+
+function recorder() {
+  if (!model.shift) return h("span.who", {}, words.people.none);
+  return h("span.who", {}, personName(model.people, model.shift.person));
+}
+
+function marks() {
+  const { outbox, sync, identity } = model;
+  if (!identity) return null;
+  const waits = outbox.count > 0;
+  const office = sync.alarm ? words.marks.alarm
+    : waits ? words.marks.waiting(outbox.count, clockText(outbox.since))
+      : words.marks.all;
+  const tone = sync.alarm ? "red" : waits ? "yellow" : "green";
+  return h("span.marks", {},
+    h("span.mark.green", {}, icon("phone"), words.marks.saved),
+    outbox.elsewhere ? h("span.mark.green", { id: "elsewhere-mark" }, icon("phone"),
+      icon("phone"), `${outbox.elsewhere} ${words.marks.elsewhere}`) : null,
+    h(`span.mark.${tone}`, { id: "office-mark" },
+      icon(waits ? "wait" : "office"), office),
+    sync.reached ? null : h("span.mark", { id: "unreached" },
+      ...(sync.fault ? [icon("cross"), words.marks.unreached]
+        : [icon("wait"), words.marks.unheard])));
+}

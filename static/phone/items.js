@@ -1,0 +1,128 @@
+// Equipment and material to choose from: what the register holds of the wanted kind,
+// else what the sheet froze. An item that is not fit for use says why; before a gate it
+// cannot be chosen, in the race it can and the rules flag it.
+
+import { dayText, wallMs } from "../device/clock.js";
+import { model } from "./model.js";
+import { inOrder } from "./numbers.js";
+import { button, fill, h } from "./parts.js";
+import { words } from "./words.en.js";
+
+const text = words.items;
+
+/** Every item this phone knows, by id: the register's over the sheet's. */
+export function knownItems({ sheet, scene }) {
+  return { ...sheet.items, ...(scene?.view.standing.items ?? model.items) };
+}
+
+/** @returns {string|undefined} why an item is not fit for a field, in words */
+export function unfit(item, kind) {
+  if (!item) return text.unknown;
+  if (item.kind !== kind) return text.wrong(kindText(item.kind), kindText(kind));
+  // What earlier readings relied on judges them; the next relies on what stands now.
+  const { expires, numbers } = item.certificates?.[item.entry] ?? item;
+  if (expires < wallMs()) return text.expired(dayText(expires));
+  const most = numbers?.uses_max;
+  if ((item.uses ?? 0) >= most) return text.overused(item.uses, most);
+  return undefined;
+}
+
+/** Before a gate only what is fit may be chosen; the race and making safe go on. */
+export function mayChoose(open, step, field, id) {
+  if (field.kind !== "item" || open.sheet.steps[step].class !== "gated") return true;
+  return !unfit(knownItems(open)[id], field.items);
+}
+
+/**
+ * The means to choose an item: its label read or typed, or a list, which what is typed
+ * makes short.
+ * @param {object} open @param {string} step @param {object} entry the form's answer
+ * @param {{change:(changes:object) => void}} how
+ */
+export function itemInput(open, step, entry, how) {
+  const { field } = entry;
+  const found = Object.entries(knownItems(open))
+    .filter(([id, item]) => item.kind === field.items && !how.taken?.includes(id))
+    .map(([id, item]) => ({ id, item, bad: unfit(item, field.items) ? 1 : 0 }))
+    .sort((a, b) => a.bad - b.bad || inOrder(a.item.label, b.item.label));
+  const list = h("div.choices");
+  const show = (typed) => {
+    const seen = /^FR1:/i.test(typed) ? found : found.filter(({ id, item }) =>
+      [id, item.label].some((name) => plain(name).includes(plain(typed))));
+    fill(list, ...seen.map(({ id, item }) => choice(open, step, entry, how, id, item)),
+      seen.length ? null : h("p.note", { role: "status" },
+        typed ? text.nothing(typed) : words.form.none));
+    return seen;
+  };
+  show("");
+  return h("div.ask", {}, labelBox(open, step, field, how, show), list);
+}
+
+function plain(name) {
+  return name.toLowerCase().replaceAll(/[\s._-]/g, "");
+}
+
+function choice(open, step, entry, how, id, item) {
+  const fault = unfit(item, entry.field.items);
+  const most = item.numbers?.uses_max;
+  const free = mayChoose(open, step, entry.field, id);
+  return button("choice", {
+    mark: id === entry.value ? "tick" : fault ? "warn" : "dash", label: item.label,
+    note: fault ?? (most === undefined ? undefined : text.used(item.uses ?? 0, most)),
+    "aria-pressed": id === entry.value ? "true" : "false", "data-value": id,
+    "data-unfit": fault ? "yes" : undefined,
+    onclick: () => how.change(free ? chosen(id)
+      : refused(text.refused(item.label, fault))),
+  });
+}
+
+// A label is scanned, or its text comes by keys. Only Enter takes it: what is typed so
+// that a list grows short must not be taken when a thumb goes to the list.
+function labelBox(open, step, field, how, show) {
+  const all = knownItems(open);
+  const { site } = open.sheet;
+  const box = h("input.code", {
+    type: "text", id: "label", autocomplete: "off", autocapitalize: "off",
+    spellcheck: "false", placeholder: text.label, "aria-label": text.label,
+    oninput: () => show(box.value.trim()),
+    onkeydown: async ({ key }) => {
+      const typed = box.value.trim();
+      if (key !== "Enter" || !typed) return;
+      const label = /^FR1:/i.test(typed) && (await scanner()).labelTyped(typed, site);
+      const name = (label?.id ?? typed).toLowerCase();
+      const left = show(typed);
+      const id = Object.keys(all).find((one) => one.toLowerCase() === name)
+        ?? (left.length === 1 && !label ? left[0].id : undefined);
+      how.change(label?.fault ? refused(label.fault) : read(id, typed));
+    },
+  });
+  const read = (id, typed) => {
+    const fault = id ? unfit(all[id], field.items) : text.foreign(typed.slice(0, 24));
+    if (!id) return refused(fault);
+    if (how.taken?.includes(id)) return refused(text.taken);
+    const right = all[id].kind === field.items && mayChoose(open, step, field, id);
+    return right ? chosen(id) : refused(text.refused(all[id].label, fault));
+  };
+  const scan = button("plain", { mark: "photo", label: text.scan, id: "scan-label",
+    onclick: async () => {
+      const id = await (await scanner()).scanLabel(site);
+      if (id !== null) how.change(read(Object.hasOwn(all, id) ? id : undefined, id));
+    } });
+  return h("div.pair", {}, scan, box);
+}
+
+function scanner() {
+  return import("./roads/label.js");
+}
+
+function chosen(id) {
+  return { value: id, text: "", fault: undefined, done: true };
+}
+
+function refused(fault) {
+  return { value: undefined, text: "", fault };
+}
+
+function kindText(kind) {
+  return model.kinds?.[kind] ?? kind.replaceAll("-", " ");
+}

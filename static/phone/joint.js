@@ -1,0 +1,247 @@
+// The joint: minutes in hand on top, one column of steps with the current one open,
+// and below, within a thumb's reach, what comes next. Everything is driven by the
+// sheet; no step or kind is known here by name.
+
+import { clockText, monoMs, timed, wallMs } from "../device/clock.js";
+import { calledFor, column, currentOf, isWanted, lookedAt } from "./column.js";
+import { carriedOver } from "./carry.js";
+import { mayChoose } from "./items.js";
+import {
+  lackingPhotos, minutesInHand, nextActs, nextLine, titleOf,
+} from "./minutes.js";
+import { model, save, subscribe } from "./model.js";
+import { button, fill, h, holdOff } from "./parts.js";
+import {
+  faultTitle, lineLabel, photosMissing, refusalText, stateBadge,
+} from "./speak.js";
+import { minutesStrip } from "./strip.js";
+import { routeOf, unsavedHere } from "./unsaved.js";
+import { words } from "./words.js";
+
+const text = words.joint;
+const NOTICE_MS = 8_000;
+
+let strip = null;
+
+export const title = () => model.open?.sheet?.title ?? words.site.title;
+
+/** Let the minutes run between two foldings. */
+export function tick() {
+  strip?.update(wallMs());
+}
+
+/** Show the open subject. @returns {() => void} */
+export function mount(element, { dock, go }) {
+  const view = { selected: null, go };
+  const draw = () => {
+    if (!model.open?.state) {
+      fill(element, h("p.big", {}, words.site.waiting));
+      return;
+    }
+    strip = minutesStrip(model.open, model.people);
+    const stay = lookedAt(element);
+    // The minutes stand first: nothing may push them out of sight.
+    fill(element, notice(), strip.element, headline(model.open, go),
+      column(model.open, view, (id) => { view.selected = id; draw(); }));
+    fill(dock, dockButtons(model.open, view));
+    holdOff(dock, view.tapped);
+    stay();
+    tick();
+    view.inView = openInView(element, view.inView);
+  };
+  draw();
+  const leave = subscribe(draw);
+  return () => { leave(); strip = null; };
+}
+
+// The current step comes into view, but never over running minutes.
+function openInView(element, current) {
+  const card = element.querySelector(".card.current")?.closest(".tooth");
+  if (!card || minutesInHand(model.open, wallMs()).running) return current;
+  // GO is the word everybody waits for.
+  if (element.querySelector("#go")) return current;
+  const id = card.dataset.step ?? card.dataset.point;
+  // What the last reading means is seen first, and the step once that has gone.
+  if (element.querySelector("#notice:not(.green)")) return current;
+  if (id !== current) bring(element, card);
+  return id;
+}
+
+// Once more when it is drawn: until then the steps above it are only guessed in height.
+function bring(element, card, again = 2) {
+  if (card.isConnected) element.scrollTop = Math.max(0, card.offsetTop - 64);
+  if (again) requestAnimationFrame(() => bring(element, card, again - 1));
+}
+
+/** What was saved last and what it means, for some seconds. */
+export function notice() {
+  const { notice: said } = model;
+  if (!said || wallMs() - said.at > NOTICE_MS) return null;
+  if (said.subject !== model.open?.subject) return null;
+  return h(`div.notice.${said.tone}`, { id: "notice" },
+    h("b", {}, said.head), ...said.lines.map((line) => h("p", {}, line)));
+}
+
+function headline(shown, go) {
+  const { state, subject } = shown;
+  const [kept, ...more] = unsavedHere(shown);
+  const open = state.nonconformances.filter((one) => one.status !== "closed"
+    && one.status !== "disposed");
+  return h("div.headline", {}, stateBadge(state.stopped ? "stopped" : state.verdict),
+    state.attempts > 1 ? h("span.chip", {}, text.attempt(state.attempts)) : null,
+    kept ? h("button.chip.link", { type: "button", id: "unsaved",
+      onclick: () => go(routeOf(kept)) },
+    [words.unsaved.title, more.length ? `: ${more.length + 1}` : ""].join("")) : null,
+    h("button.chip.link", {
+      type: "button", id: "nonconformances",
+      onclick: () => go(`/nonconformance/${subject}`),
+    }, state.nonconformances.length
+      ? `${text.nonconformances}: ${open.length}/${state.nonconformances.length}`
+      : words.nonconformance.raise));
+}
+
+function dockButtons(open, view) {
+  const { sheet, state, subject } = open;
+  if (state.stopped) return safeButton(open, view);
+  const acts = nextActs(open, wallMs());
+  if (raceBegan(open) && acts.length > 0 && !view.selected) {
+    return h("div.pair", {}, ...acts.map(({ step, line, photo }) => (photo
+      ? photoButton(open, view, step, line) : recordButton(open, view, step, line))));
+  }
+  const id = view.selected ?? currentOf(open);
+  if (!id) return h("p.big", {}, text.complete);
+  const [first] = calledFor(open, id);
+  const main = sheet.points[id] ? button("main.blue", {
+    mark: "shield", label: text.openPoint, note: sheet.points[id].title,
+    "data-point": id, onclick: () => view.go(`/point/${subject}/${id}`),
+  }) : stepButton(open, view, id);
+  return first ? h("div.pair", {}, stepButton(open, view, first), main) : main;
+}
+
+function stepButton(open, view, id) {
+  const { sheet, state } = open;
+  const line = sheet.steps[id].series ? "" : nextLine(sheet, state, id);
+  const [lacking] = lackingPhotos(sheet, state, id);
+  return line === null && lacking !== undefined
+    ? photoButton(open, view, id, lacking) : recordButton(open, view, id, line ?? "");
+}
+
+// A reading that only lacks its photo is not taken again.
+function photoButton(open, view, step, line) {
+  const { sheet, subject } = open;
+  if (!model.shift) return recordButton(open, view, step, line);
+  return button("main", {
+    mark: "photo", label: words.photo.missing(photosMissing(open, step, line) || 1),
+    note: [lineLabel(sheet, step, line), sheet.steps[step].title].filter(Boolean)
+      .join(" \u00b7 "),
+    "data-step": step, "data-line": line,
+    onclick: () => view.go(routeOf({ subject, step, line, mode: "photo" })),
+  });
+}
+
+// A temperature may be read again before the first kit: that begins no race.
+function raceBegan({ sheet, state }) {
+  return Object.entries(state.steps).some(([id, step]) =>
+    sheet.steps[id].class === "raced" && !sheet.steps[id].series
+      && Object.keys(step.lines).length > 0);
+}
+
+function safeButton({ subject, state }, view) {
+  return button("main.green", {
+    mark: "shield", label: words.stop.safe,
+    note: words.stop.since(clockText(state.stopped.at)),
+    onclick: () => view.go(`/stop/${subject}/${state.stopped.reason}`),
+  });
+}
+
+function recordButton(open, view, step, line) {
+  const { sheet, state, subject } = open;
+  const said = sheet.steps[step];
+  const label = line ? lineLabel(sheet, step, line) : said.title;
+  const shut = state.steps[step].refusals[0];
+  if (!model.shift) {
+    return button("main.blue", {
+      mark: "key", label: text.noShift, note: label, onclick: () => view.go("/people"),
+    });
+  }
+  const route = `/form/${subject}/${step}/${line || "-"}`;
+  if (shut) {
+    return button("main.grey", {
+      mark: "lock", label: text.anyway,
+      note: refusalText(shut, sheet, model.people, state),
+      "data-step": step, onclick: () => view.go(`${route}/anyway`),
+    });
+  }
+  const values = carried(open, step);
+  const kept = unsavedHere(open).find((one) => one.step === step && one.line === line);
+  const atOnce = !kept && !said.photos && (said.fields ?? []).every((field) =>
+    !field.need || values[field.id] !== undefined);
+  const again = !said.series && state.steps[step].lines[line] !== undefined;
+  return button("main", {
+    mark: again ? "again" : atOnce ? "tick" : "pen",
+    label: again ? `${text.again}: ${label}` : label,
+    note: kept ? words.unsaved.title : line ? said.title : undefined,
+    "data-step": step, "data-line": line,
+    // Once recorded, what is next is asked again and not what was looked at.
+    onclick: atOnce ? () => tapOnce(view, { step, line, values }, label)
+      : () => view.go(route),
+  });
+}
+
+async function tapOnce(view, draft, label) {
+  if (view.busy) return;
+  Object.assign(view, { selected: null, busy: true, tapped: monoMs() });
+  await recordAtOnce(draft, label).finally(() => { view.busy = false; });
+}
+
+function carried(open, step) {
+  const fields = open.sheet.steps[step].fields ?? [];
+  return Object.fromEntries(fields
+    .map((field) => [field.id, carriedOver(open, step, field)])
+    .filter(([name, value]) => value !== undefined
+      && mayChoose(open, step, fields.find((field) => field.id === name), value)));
+}
+
+async function recordAtOnce(draft, label) {
+  try {
+    const before = model.open.state;
+    const entry = await timed("tap-to-saved", () =>
+      save({ kind: "done", ...draft }, model.shift));
+    saidSaved(entry, label, before);
+  } catch (fault) {
+    model.notice = {
+      at: wallMs(), subject: model.open.subject, tone: "red", head: text.unsaved,
+      lines: [String(fault)],
+    };
+    throw fault;
+  }
+}
+
+/** Leave word for the joint screen of what was saved and what it means. */
+export function saidSaved(entry, label, before) {
+  const { sheet, state, subject } = model.open;
+  // Somebody went on to another subject while this was saved.
+  if (subject !== entry.subject) return;
+  const step = state.steps[entry.step];
+  const line = step?.lines[sheet.steps[entry.step]?.series ? entry.id : entry.line];
+  const checks = sheet.steps[entry.step]?.checks ?? [];
+  const raised = [...(line?.failed ?? []), ...(step?.failed ?? [])];
+  const careful = [...(line?.cautions ?? []), ...(step?.cautions ?? [])];
+  const known = new Set(before.nonconformances.map((one) => one.id));
+  const faults = state.nonconformances.filter((one) => !known.has(one.id)
+    && !raised.includes(one.check));
+  const means = (ids) => checks.filter((one) => ids.includes(one.id))
+    .map((one) => one.text);
+  model.notice = {
+    at: wallMs(), subject,
+    tone: raised.length + faults.length ? "red" : careful.length ? "yellow" : "green",
+    head: `${text.saved(clockText(entry.at))} \u00b7 ${label}`,
+    lines: [...means(raised), ...means(careful), ...faults.map((one) =>
+      faultTitle(one, { ...model.open, people: model.people })),
+    ...Object.keys(state.milestones).filter((id) => !(id in before.milestones))
+      .map((id) => text.reached(titleOf(sheet, id))),
+    ...sheet.flow.filter((id) => before.steps[id]?.status === "off"
+      && sheet.steps[id].class === "gated" && isWanted(state, id))
+      .map((id) => text.calledFor(sheet.steps[id].title))],
+  };
+}

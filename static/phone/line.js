@@ -1,0 +1,117 @@
+// One recorded line: what it says, every entry behind it, and how to mend it openly:
+// read again, correct with a reason, or discard a batch.
+
+import { dayClockText } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { photosOf } from "./photos.js";
+import { model, save } from "./model.js";
+import { button, fill, h, sayMissing } from "./parts.js";
+import { reasonPicker } from "./reasons.js";
+import {
+  checkText, lineLabel, personName, refusalText, shownFigures, stateBadge, valueText,
+} from "./speak.js";
+import { words } from "./words.js";
+
+const text = words.line;
+const SHORTEST = 3;
+/** Flags that the name of the entry's kind says already. */
+const SAID = new Set(["copied", "correction", "anyway"]);
+
+let heading = "";
+
+export const title = () => heading;
+
+/** Show a line; params [subject, step, line]. @returns {() => void} */
+export function mount(element, { dock, go, params }) {
+  const [subject, step, lineParam] = params;
+  const line = lineParam === "-" ? "" : lineParam;
+  const { sheet, state } = model.open;
+  const said = sheet.steps[step];
+  const found = state.steps[step]?.lines[line];
+  heading = said.series ? said.title : lineLabel(sheet, step, line) || said.title;
+  if (!found) {
+    go(`/joint/${subject}`);
+    return () => {};
+  }
+  const route = `/form/${subject}/${step}`;
+  fill(element, ...facts(sheet, step, found), ...history(sheet, step, found));
+  fill(dock, h("div.ask", {},
+    h("div.pair", {},
+      said.series ? null : button("plain", { mark: "cross", label: text.discard,
+        id: "discard", onclick: () => discard(dock, go, subject, step, line) }),
+      button("plain", { mark: "photo", label: words.photo.add, id: "add-photo",
+        onclick: () => go(`${route}/${lineParam}/photo`) })),
+    h("div.pair", {},
+      button("plain", { mark: "pen", label: text.correct, id: "correct",
+        onclick: () => go(`${route}/${lineParam}/correct`) }),
+      button("plain", { mark: "again", label: text.retake, id: "retake",
+        onclick: () => go(`${route}/${said.series ? "-" : lineParam}/again`) }))));
+  return () => {};
+}
+
+function facts(sheet, step, found) {
+  const fields = sheet.steps[step].fields ?? [];
+  return [
+    h("div.headline", {}, stateBadge(found.status)),
+    h("dl.facts", {}, ...fields.flatMap((field) => [
+      h("dt", {}, field.label),
+      h("dd", {}, valueText(sheet, field, found.values[field.id])),
+    ])),
+    ...shownFigures(sheet, step, found.shows).map((one) => h("p.figure", {}, one)),
+    ...found.failed.map((id) =>
+      h("p.bad", {}, icon("cross"), checkText(sheet, step, id))),
+    ...found.cautions.map((id) =>
+      h("p.careful", {}, icon("warn"), checkText(sheet, step, id))),
+  ];
+}
+
+function history(sheet, step, found) {
+  const entries = model.open.entries.filter((one) => found.entries.includes(one.id));
+  return [h("h2", {}, text.history), ...entries.map((entry) => h("article.rest", {},
+    h("p.restwho", {}, `${words.entry[entry.kind] ?? entry.kind} \u00b7 `
+      + `${dayClockText(entry.at)} \u00b7 ${personName(model.people, entry.person)}`),
+    ...(sheet.steps[step].fields ?? [])
+      .filter((field) => entry.values[field.id] !== undefined)
+      .map((field) => h("p", {},
+        `${field.label}: ${valueText(sheet, field, entry.values[field.id])}`)),
+    entry.about.reason ? h("p", {}, `${text.reason}: ${entry.about.reason}`) : null,
+    entry.about.writer ? h("p", {}, `${words.form.writtenBy}: ${entry.about.writer}`)
+      : null,
+    ...marksOf(entry, sheet), photosOf([entry])))];
+}
+
+// What a reader must be told of an entry besides what it says: late, another revision,
+// a clock that contradicts, somebody who is not on the roster.
+function marksOf(entry, sheet) {
+  return (model.open.state.flags ?? [])
+    .filter((flag) => flag.entry === entry.id && !SAID.has(flag.code))
+    .map(({ code }) => h("p.careful", {}, icon("warn"),
+      code === "late" ? text.late(dayClockText(entry.made))
+        : code === "bad_value" ? words.form.out : refusalText({ code }, sheet)));
+}
+
+function discard(dock, go, subject, step, line) {
+  const reason = reasonPicker("discarded");
+  const note = h("p.note", { role: "alert" });
+  let busy = false;
+  const sign = async () => {
+    const about = { reason: reason.text() };
+    const short = about.reason.length < SHORTEST;
+    sayMissing(note, short ? words.point.whyFirst : "");
+    if (busy || short) return;
+    if (!model.shift) {
+      go("/people");
+      return;
+    }
+    busy = true;
+    try {
+      await save({ kind: "discarded", step, line, about }, model.shift);
+      go(`/joint/${subject}`);
+    } finally {
+      busy = false;
+    }
+  };
+  fill(dock, h("div.ask", {}, reason.element, note, button("main.red", {
+    mark: "cross", label: text.discard, onclick: sign,
+  })));
+}

@@ -1,0 +1,88 @@
+// The step a STOP card leads to: its lines, to be recorded with one tap. Where the
+// sheet draws bars, each shows its force, cap and headroom, and the face its mean and
+// least, at once.
+
+import { clockText } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { model, save } from "./model.js";
+import { quantityText } from "./numbers.js";
+import { button, h } from "./parts.js";
+import { lineLabel } from "./speak.js";
+import { words } from "./words.js";
+
+const text = words.lost;
+/** What the picture of a joint's stress is drawn in. */
+const [FORCE, STRESS] = [["kN", 1], ["MPa", 4]];
+
+/** The lines of a card's step. @returns {HTMLElement|null} */
+export function cardStep(open, step, go) {
+  const { sheet, state } = open;
+  if (!sheet.steps[step] || state.steps[step].status === "off") return null;
+  const drawn = (sheet.pictures ?? []).find((one) => one.binding === "joint_stress");
+  const bars = new Map((drawn?.bars ?? []).map((bar) => [bar.item, bar]));
+  const lines = sheet.steps[step].lines ?? [{ id: "" }];
+  const isDrawn = lines.some((line) => bars.has(line.item));
+  return h("div", { id: "card-step" }, h("h2", {}, sheet.steps[step].title),
+    // In sight while a bar further down is tapped.
+    isDrawn ? h("div.insight", {},
+      ...drawn.states.map((one) => stateFigures(state, drawn, one))) : null,
+    h("div.choices", {}, ...lines.map((line) =>
+      lineKey(open, step, line, bars.get(line.item), go))));
+}
+
+/** The force of every bar as it stands, or null before one has any. */
+export function forcesNow({ sheet, state }) {
+  const drawn = (sheet.pictures ?? []).find((one) => one.binding === "joint_stress");
+  const bars = drawn?.bars ?? [];
+  if (!bars.some(({ force }) => state.values[force] > 0)) return null;
+  return h("div", { id: "forces-now" }, stateFigures(state, drawn, drawn.states[0]),
+    h("ul.times", {}, ...bars.map(({ item, force }) => h("li", {}, icon("target"),
+      h("span", {}, barLabel(sheet, item)),
+      h("b", {}, figure(state.values[force], FORCE))))));
+}
+
+// A bar's own name: a line of a round says the round as well.
+function barLabel({ steps }, item) {
+  return Object.values(steps).flatMap(({ lines }) => lines ?? [])
+    .filter((line) => line.item === item).map(({ label }) => label)
+    .sort((a, b) => a.length - b.length)[0] ?? item;
+}
+
+function stateFigures({ values }, { limits }, { title, mean, least }) {
+  const low = values[mean] < limits.mean || values[least] < limits.least;
+  return h(low ? "p.bad" : "p.figure", {}, low ? icon("warn") : null,
+    `${title}: ${text.mean} ${figure(values[mean], STRESS)}, `
+    + `${text.least} ${figure(values[least], STRESS)}`);
+}
+
+function lineKey(open, step, line, bar, go) {
+  const { sheet, state, subject } = open;
+  const found = state.steps[step].lines[line.id];
+  const read = found?.status === "discarded" ? undefined : found;
+  const simple = (sheet.steps[step].fields ?? []).length === 0;
+  return button("choice", {
+    mark: read ? "cross" : "dash", label: lineLabel(sheet, step, line.id),
+    "data-line": line.id, "aria-pressed": read ? "true" : "false",
+    note: [read ? text.recorded(clockText(read.at)) : "",
+      bar ? forces(state.values[bar.force], bar.cap, read) : ""].filter(Boolean)
+      .join(" \u00b7 "),
+    onclick: () => {
+      if (read) go(`/line/${subject}/${step}/${line.id || "-"}`);
+      else if (!model.shift) go("/people");
+      else if (simple) save({ kind: "done", step, line: line.id }, model.shift);
+      else go(`/form/${subject}/${step}/${line.id || "-"}`);
+    },
+  });
+}
+
+// What is lost cannot be raised: it has no headroom.
+function forces(force, cap, isLost) {
+  if (isLost) return figure(force, FORCE);
+  const head = force === undefined ? undefined : cap - force;
+  return `${figure(force, FORCE)} \u00b7 ${text.cap} ${figure(cap, FORCE)} \u00b7 `
+    + `${text.headroom} ${figure(head, FORCE)}`;
+}
+
+function figure(value, [unit, places]) {
+  return value === undefined ? "\u2014" : quantityText(value, unit, places);
+}

@@ -1,0 +1,169 @@
+// Starts the phone: reads what is kept, shows the screen the address names, and lets
+// time tick. Screens are `mount(el, context)` and give back how to leave them.
+
+import { mark, wallMs } from "../device/clock.js";
+import { allowSound, keepAwake, ring } from "../device/ringer.js";
+import { alarmsOf } from "./alarms.js";
+import { showAlarm } from "./bell.js";
+import { drawBar, drawHead, sayNotice } from "./frame.js";
+import * as joint from "./joint.js";
+import { engine, loadEarly, model, openSubject, press, subscribe } from "./model.js";
+import { leaveOver } from "./over.js";
+import { languageOf, speak } from "./words.js";
+
+const SCREENS = {
+  "": () => import("./site.js"),
+  joint: async () => joint,
+  form: () => import("./form.js"),
+  point: () => import("./point.js"),
+  line: () => import("./line.js"),
+  nonconformance: () => import("./nonconformance.js"),
+  stop: () => import("./stop.js"),
+  enrol: () => import("./enrol.js"),
+  people: () => import("./people.js"),
+  office: () => import("./outbox.js"),
+  more: () => import("./more.js"),
+  plan: () => import("./plan.js"),
+  roads: () => import("./roads/roads.js"),
+  show: () => import("./roads/show.js"),
+  scan: () => import("./roads/scan.js"),
+  keys: () => import("./roads/keys.js"),
+};
+const WITH_SUBJECT = new Set([
+  "joint", "form", "point", "line", "nonconformance", "stop",
+]);
+const TICK_MS = 1_000;
+const REFOLD_TICKS = 5;
+const RING_TICKS = 3;
+
+let leave = () => {};
+let screen = null;
+let asked = 0;
+let ticks = 0;
+
+start();
+
+async function start() {
+  await loadEarly();
+  await speak(languageOf(model.settings.language));
+  if (!location.hash && model.lastSubject) {
+    history.replaceState(null, "", `#/joint/${model.lastSubject}`);
+  }
+  if (model.here.length === 0 && !location.hash.startsWith("#/enrol/")) {
+    history.replaceState(null, "", "#/enrol");
+  }
+  addEventListener("hashchange", show);
+  addEventListener("pointerdown", () => { allowSound(); press(true); });
+  // The click comes after the finger is up.
+  for (const up of ["pointerup", "pointercancel"]) {
+    addEventListener(up, () => setTimeout(press, 0, false));
+  }
+  await show();
+  mark("usable");
+  subscribe(frame);
+  setInterval(tick, TICK_MS);
+  // The first screen is painted before the engine is fetched behind it.
+  requestAnimationFrame(() => setTimeout(beginEngine, 0));
+}
+
+async function beginEngine() {
+  const started = await engine();
+  await started.begin();
+  mark("ready");
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") started.refresh();
+  });
+  if (model.keysLost) go("/more");
+}
+
+/** Go to a screen by its address. */
+function go(route) {
+  if (location.hash === `#${route}`) show();
+  else location.hash = route;
+}
+
+async function show() {
+  const mine = asked += 1;
+  const [name = "", ...rest] = location.hash.replace(/^#\/?/, "").split("/")
+    .map(decodeURIComponent);
+  const found = await screenOf(name);
+  if (mine === asked && WITH_SUBJECT.has(name) && rest[0]) {
+    model.wanted = rest[0];
+    if (!isOpen(name, rest[0])) await openSubject(rest[0]);
+  }
+  // Somebody went on to another screen while this one was being read.
+  if (mine !== asked) return;
+  leaveOver();
+  leave();
+  const element = document.getElementById("screen");
+  const dock = document.getElementById("dock");
+  element.replaceChildren();
+  dock.replaceChildren();
+  element.scrollTop = 0;
+  screen = found;
+  model.formOpen = name === "form";
+  document.body.dataset.screen = name || "site";
+  // A screen that waited for something asks whether it is still the one shown.
+  const here = () => mine === asked;
+  const onward = (route) => { if (here()) go(route); };
+  leave = found.mount(element, { dock, go: onward, frame, here, params: rest });
+  frame();
+}
+
+async function screenOf(name) {
+  try {
+    return await (SCREENS[name] ?? SCREENS[""])();
+  } catch {
+    // What comes after the first screen had not come when the network went.
+    return import("./away.js");
+  }
+}
+
+// Only the joint's own screen can do with the view kept last.
+function isOpen(name, subject) {
+  return model.open?.subject === subject && (model.open.scene || name === "joint");
+}
+
+function frame() {
+  if (!screen) return;
+  drawBar({ back, stop, more: () => go("/more") });
+  drawHead(screen.title(), go);
+  sayNotice();
+  ringing();
+}
+
+function back() {
+  const [name, subject] = location.hash.replace(/^#\/?/, "").split("/");
+  const inside = WITH_SUBJECT.has(name) && subject;
+  const joint = inside ? subject : model.open?.subject;
+  go(name && name !== "joint" && joint ? `/joint/${joint}` : "/");
+}
+
+function stop() {
+  go(model.open ? `/stop/${model.open.subject}` : "/stop");
+}
+
+function tick() {
+  ticks += 1;
+  if (ticks % REFOLD_TICKS === 0 && model.open?.scene) {
+    engine().then((started) => started.refold());
+  }
+  screen?.tick?.();
+  ringing();
+}
+
+// For how long another arm is ahead runs for days: it keeps no phone from its sleep.
+function clocksRun(open) {
+  const slow = (open?.sheet?.clocks ?? []).filter(({ other }) => other);
+  return Object.entries(open?.state?.clocks ?? {}).some(([id, { ended }]) =>
+    !ended && !slow.some((clock) => clock.id === id));
+}
+
+function ringing() {
+  const alarms = alarmsOf(model.open, wallMs());
+  const loud = alarms.find((alarm) => !alarm.seen);
+  showAlarm(alarms[0]);
+  model.clockRuns = clocksRun(model.open);
+  keepAwake(model.clockRuns);
+  if (loud && ticks % RING_TICKS === 0) ring(loud.priority);
+}

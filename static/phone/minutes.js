@@ -1,0 +1,186 @@
+// Minutes in hand: what the clocks of a sheet leave, read from the state. Pure: the
+// moment comes in as an argument. It advises; gates and nonconformances are the rules'.
+
+const READ_AHEAD_MS = 3 * 60_000;
+
+/**
+ * @param {{sheet:object, state:object, asOf:number}} open sheet, its state, and the
+ *   moment it was folded for @param {number} now ms UTC
+ * @returns {{running:boolean, over:boolean, start?:number, startTitle?:string,
+ *   expected?:number, untilTitle?:string, deadlines:object[], chalk?:object,
+ *   inHandMs?:number, lines:object[]}} `lines` are clocks that run per line,
+ *   `ahead` says of each other arm whether it is known to be ahead, and until when
+ */
+export function minutesInHand({ sheet, state, asOf }, now) {
+  const main = mainClock(sheet, state);
+  const lines = lineClocks(sheet, state, asOf);
+  const ahead = aheadClocks(sheet, state, asOf);
+  if (!main) return { running: false, over: false, deadlines: [], lines, ahead };
+  const deadlines = deadlinesOf(main.clock, main.found, asOf);
+  const expected = expectedAt(main.found, asOf, now);
+  const chalk = deadlines.find((one) => one.at > now) ?? deadlines.at(-1);
+  return {
+    running: true,
+    over: main.found.status === "over",
+    start: main.found.start,
+    startTitle: sheet.steps[main.clock.start]?.title,
+    expected,
+    untilTitle: titleOf(sheet, main.clock.until),
+    deadlines,
+    chalk,
+    inHandMs: chalk && expected !== undefined ? chalk.at - expected : undefined,
+    lines,
+    ahead,
+  };
+}
+
+/** The title of a step, point or milestone of the sheet. @returns {string} */
+export function titleOf(sheet, id) {
+  const milestone = (sheet.milestones ?? []).find((one) => one.id === id);
+  return milestone?.title ?? sheet.steps[id]?.title ?? sheet.points[id]?.title ?? id;
+}
+
+/**
+ * What the race asks for next: a temperature about to grow too old, then the first
+ * open line of each raced step, in the order of the flow, then photos still missing.
+ * What has not begun (a kit not mixed yet), or was lost (a broken bar), is offered only
+ * if nothing else is.
+ * @returns {{step:string, line:string, photo?:boolean}[]}
+ */
+export function nextActs({ sheet, state }, now, count = 2) {
+  const stale = staleReadings(sheet, state, now);
+  const raced = sheet.flow.filter((id) => sheet.steps[id]?.class === "raced"
+    && isOpen(state, id) && !stale.some((act) => act.step === id));
+  const open = raced.map((step) => ({ step, line: nextLine(sheet, state, step) }))
+    .filter(({ line }) => line !== null);
+  const begun = open.filter(({ step, line }) => hasBegun(sheet, state, step, line));
+  const photos = raced.map((step) => ({
+    step, line: lackingPhotos(sheet, state, step)[0], photo: true,
+  })).filter(({ line }) => line !== undefined);
+  const acts = [...stale, ...begun, ...photos];
+  return (acts.length ? acts : open).slice(0, count);
+}
+
+/** The recorded lines of a step that still lack a photo. @returns {string[]} */
+export function lackingPhotos(sheet, state, step) {
+  const { photos, fields = [] } = sheet.steps[step] ?? {};
+  if (!photos) return [];
+  const needed = fields.filter((field) => field.need);
+  return Object.entries(state.steps[step]?.lines ?? {})
+    .filter(([, { status, values = {} }]) => status === "partial"
+      && needed.every(({ id }) => values[id] !== undefined)).map(([line]) => line);
+}
+
+/**
+ * Where a clock runs line by line from one step to another, the first comes first; what
+ * was lost comes last. @returns {boolean} whether a line's turn has come
+ */
+export function hasBegun(sheet, state, step, line) {
+  if (isLost(sheet, state, step, line)) return false;
+  const before = (sheet.clocks ?? []).filter((one) => one.per_line
+    && one.until === step).map((one) => state.steps[one.start]);
+  return before.length === 0 || before.some((one) => isRead(one?.lines[line])
+    && one.lines[line].status !== "discarded");
+}
+
+// A thing whose loss is recorded, by a step of making safe that asks nothing more.
+function isLost(sheet, state, step, line) {
+  const item = (sheet.steps[step].lines ?? []).find(({ id }) => id === line)?.item;
+  return item !== undefined && Object.entries(sheet.steps).some(([id, one]) =>
+    one.class === "make_safe" && !one.fields?.length && (one.lines ?? []).some((each) =>
+      each.item === item && id !== step && isRead(state.steps[id]?.lines[each.id])
+        && state.steps[id].lines[each.id].status !== "discarded"));
+}
+
+// A reading to take again, where all that feed the running clock near the age at
+// which they stop counting.
+function staleReadings(sheet, state, now) {
+  const main = mainClock(sheet, state);
+  if (!main) return [];
+  const steps = main.clock.temps.map(({ step }) => step);
+  const taken = steps.flatMap((step) =>
+    Object.values(state.steps[step].lines).map((line) => line.at));
+  if (now - Math.max(...taken) < main.clock.age_ms - READ_AHEAD_MS) return [];
+  return [...new Set(steps)].filter((step) => sheet.steps[step].series)
+    .map((step) => ({ step, line: "" }));
+}
+
+/** The first line of a step that still wants an entry, or null. */
+export function nextLine(sheet, state, step) {
+  const found = state.steps[step]?.lines ?? {};
+  const planned = sheet.steps[step].lines ?? [{ id: "", need: true }];
+  const open = planned.filter((line) => !isRead(found[line.id]));
+  const begun = open.filter((line) => hasBegun(sheet, state, step, line.id));
+  const wanted = begun.find((line) => line.need) ?? begun[0]
+    ?? open.find((line) => line.need) ?? open[0] ?? again(state.steps[step], planned);
+  return wanted ? wanted.id : null;
+}
+
+// A discarded line comes again only where no other takes its place.
+function again(found, planned) {
+  return found?.missing
+    ? planned.find(({ id }) => found.lines[id]?.status === "discarded") : undefined;
+}
+
+function isRead(line) {
+  return line !== undefined && line.status !== "failed";
+}
+
+function isOpen(state, step) {
+  const status = state.steps[step]?.status;
+  return status !== undefined && status !== "off" && status !== "done";
+}
+
+function mainClock(sheet, state) {
+  const found = (sheet.clocks ?? [])
+    .filter((clock) => !clock.per_line && !clock.other && state.clocks[clock.id])
+    .map((clock) => ({ clock, found: state.clocks[clock.id] }))
+    .filter(({ found: one }) => !one.ended);
+  return found.sort((a, b) => a.found.start - b.found.start)[0];
+}
+
+// While this subject is behind or has still to come; once done there is nothing to say.
+function aheadClocks(sheet, state, asOf) {
+  return (sheet.clocks ?? []).filter((clock) => clock.other)
+    .map((clock) => ({ clock, one: state.clocks[clock.id] }))
+    .filter(({ clock, one }) => (one ? !one.ended
+      : Object.keys(state.steps[clock.until].lines).length === 0))
+    .map(({ clock, one }) => ({ title: clock.title, other: clock.other.subject,
+      start: one?.start, deadline: one && deadlinesOf(clock, one, asOf)[0] }));
+}
+
+function lineClocks(sheet, state, asOf) {
+  return (sheet.clocks ?? []).filter((clock) => clock.per_line).flatMap((clock) =>
+    Object.entries(state.clocks)
+      .filter(([id, one]) => id.startsWith(`${clock.id}/`) && !one.ended)
+      .map(([id, one]) => ({
+        id,
+        title: clock.title,
+        line: id.slice(clock.id.length + 1),
+        step: clock.start,
+        status: one.status,
+        deadline: deadlinesOf(clock, one, asOf)[0],
+      })));
+}
+
+// The wall's deadline, or what was left when folded if that ends sooner: a phone whose
+// clock was put back gains nothing.
+function deadlinesOf(clock, found, asOf) {
+  return clock.ratios
+    .filter((ratio) => found.deadlines?.[ratio.id] !== undefined)
+    .map((ratio) => ({
+      id: `${clock.id}.${ratio.id}`,
+      title: ratio.title,
+      text: ratio.text,
+      raises: ratio.raises,
+      at: Math.min(found.deadlines[ratio.id],
+        asOf + (found.left?.[ratio.id] ?? Infinity)),
+    }))
+    .sort((a, b) => a.at - b.at);
+}
+
+// The rules say how long the rest takes at this gang's pace; it starts now, not when
+// the state was folded.
+function expectedAt(found, asOf, now) {
+  return found.expected === undefined ? undefined : found.expected - asOf + now;
+}

@@ -1,0 +1,102 @@
+// What the phone knows right now, for the screens to show. All of it is derived and
+// can be made again from storage; the only way to change a fact is `save`. The engine
+// that folds entries is loaded behind the first screen and waited for by every act.
+
+import { wallMs } from "../device/clock.js";
+import { putMeta } from "../device/database.js";
+import { early } from "../device/early.js";
+
+export const model = {
+  shell: "unkept", settings: { theme: "sun", hand: "right" }, identity: null, here: [],
+  shift: null, people: {}, titles: {}, outbox: { count: 0 }, sync: {}, open: null,
+  notice: null, lastSubject: undefined, wanted: null,
+};
+
+const listeners = new Set();
+let loading = null;
+let pressed = false;
+let waiting = false;
+
+/** Hear of every change. @returns {() => void} stop hearing */
+export function subscribe(told) {
+  listeners.add(told);
+  return () => listeners.delete(told);
+}
+
+/** Tell every screen that something it may show has changed. */
+export function changed() {
+  waiting = pressed;
+  if (!pressed) for (const told of [...listeners]) told();
+}
+
+/** While a finger is down nothing is drawn anew: what it pressed must stay. */
+export function press(down) {
+  pressed = down;
+  if (!down && waiting) changed();
+}
+
+/** The engine, loaded once. @returns {Promise<typeof import("./engine.js")>} */
+export function engine() {
+  loading ??= import("./engine.js");
+  return loading;
+}
+
+/** Take what was read early; a kept view makes the first screen without the engine. */
+export async function loadEarly() {
+  const { settings, identity, lastSubject, shift, keys, outbox, view } = await early;
+  if (settings) model.settings = settings;
+  model.identity = identity ?? null;
+  model.shell = identity?.shell ?? "unkept";
+  model.lastSubject = lastSubject;
+  model.shift = shift && shift.until > wallMs() ? shift : null;
+  model.here = keys.filter((row) => row.person && !row.ended);
+  model.outbox = outbox;
+  if (view && view.shell === model.shell) {
+    model.people = view.people;
+    model.titles = view.titles;
+    model.open = view.open;
+  }
+}
+
+/** Keep a setting of this phone (theme, hand). */
+export async function setSetting(name, value) {
+  model.settings = { ...model.settings, [name]: value };
+  await putMeta("settings", model.settings);
+  changed();
+}
+
+/** @returns {string} a subject's title, as far as its sheet has been read */
+export function subjectTitle(subject) {
+  return model.titles[subject] ?? subject;
+}
+
+/** Read again who is here, what waits and, if one is open, the subject. */
+export async function refresh() {
+  return (await engine()).refresh();
+}
+
+/** Open a subject for the screens. @returns {Promise<object>} */
+export async function openSubject(subject) {
+  return (await engine()).openSubject(subject);
+}
+
+/** @returns {Promise<object[]>} every issued subject with its folded state */
+export async function readAll() {
+  return (await engine()).readAll();
+}
+
+/** @returns {Promise<object|undefined>} the picture of the site */
+export async function picture() {
+  return (await engine()).picture();
+}
+
+/**
+ * Sign and save one entry about the open subject, then fold again.
+ * @param {object} draft see the journal's `record` @param {object} signer
+ * @returns {Promise<object>} the saved entry
+ */
+export async function save(draft, signer) {
+  // What the person sees now is what is signed, whatever is opened meanwhile.
+  const { open } = model;
+  return (await engine()).save(draft, signer, open);
+}

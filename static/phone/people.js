@@ -1,0 +1,68 @@
+// Who is on this phone, and whose shift it is.
+
+import { wallMs, clockText } from "../device/clock.js";
+import { endShift, startShift } from "../device/keys.js";
+import { model, refresh, subscribe } from "./model.js";
+import { inOrder } from "./numbers.js";
+import { button, fill, h } from "./parts.js";
+import { askSigner } from "./pin.js";
+import { personName, roleName } from "./speak.js";
+import { words } from "./words.js";
+
+const SHIFT_MS = 12 * 3_600_000;
+
+export const title = () => words.people.title;
+
+/** Show the people. @returns {() => void} */
+export function mount(element, { dock, go, here }) {
+  const name = (row) => personName(model.people, row.person);
+  const draw = () => {
+    // Another screen may have been asked for while a PIN was.
+    if (!here()) return;
+    const rows = [...model.here].sort((a, b) => inOrder(name(a), name(b)));
+    fill(element, h("p.hint", {}, words.people.hint),
+      ...rows.map((row) => personCard(row, draw, go)));
+    fill(dock, button("main", {
+      mark: "plus", label: words.people.add, id: "add-person",
+      onclick: () => go("/enrol"),
+    }));
+  };
+  draw();
+  return subscribe(draw);
+}
+
+function personCard(row, draw, go) {
+  const person = model.people[row.person];
+  const records = model.shift?.person === row.person;
+  return h("article.card", { "data-person": row.person },
+    h("h2", {}, personName(model.people, row.person)),
+    h("p", {}, person ? person.roles.map(roleName).join(", ") : words.people.unknown),
+    records
+      ? h("p.good", {}, `${words.people.recording} `
+        + words.people.until(clockText(model.shift.until)))
+      : null,
+    records
+      ? button("plain", { mark: "lock", label: words.people.end, onclick: async () => {
+        await endShift();
+        await refresh();
+        draw();
+      } })
+      : button("act", { mark: "key", label: words.people.start, onclick: async () => {
+        await begin(row);
+        draw();
+      } }),
+    button("plain", { mark: "shield", label: words.people.keys, "data-keys": row.person,
+      onclick: () => go(`/keys/own/${row.person}`) }));
+}
+
+async function begin(row) {
+  const signer = await askSigner(words.people.start, [row.person]);
+  if (!signer) return;
+  await beginShift(signer);
+  await refresh();
+}
+
+/** Let a person record until the shift is over. @param {object} signer unlocked */
+export function beginShift(signer) {
+  return startShift(signer, wallMs() + SHIFT_MS);
+}

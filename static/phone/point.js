@@ -1,0 +1,249 @@
+// A point: everything its release rests on, who has signed and who is missing. Several
+// may sign one after the other on the same phone; each PIN makes a signature theirs.
+
+import { releaseRefusals } from "../core/rules.js";
+import { clockText } from "../device/clock.js";
+import { pointFacts } from "./facts.js";
+import { model, save, subscribe } from "./model.js";
+import { button, fill, h, sayMissing } from "./parts.js";
+import { unseenPhotos } from "./photos.js";
+import { askSigner } from "./pin.js";
+import { reasonPicker } from "./reasons.js";
+import { deputyWaits, fits, listed, unsignedWords } from "./releases.js";
+import { personName, refusalText } from "./speak.js";
+import { words } from "./words.js";
+
+const text = words.point;
+const SHORTEST = 3;
+
+let id = "";
+/** Conditions and what a release rests on, once they are here. */
+let behind = null;
+
+export const title = () => model.open?.sheet?.points[id]?.title ?? text.title;
+
+/** Show a point of the open subject; params [subject, point]. @returns {() => void} */
+export function mount(element, { dock, go, params, here }) {
+  id = params[1];
+  const view = { asking: false, go, here, note: "", element, dock };
+  const draw = () => {
+    if (!here()) return;
+    if (view.asking) element.scrollTop = 0;
+    view.asking = false;
+    if (!model.open?.state) {
+      fill(element, h("p.big", {}, words.site.waiting));
+      return;
+    }
+    fill(element, h("p.note", { role: "alert" }, view.note),
+      ...pointFacts(model.open, id),
+      behind?.conditionList(model.open, id, dock, draw),
+      behind?.whatItRestsOn(model.open, id), view.lacking, more(view, draw));
+    fill(dock, buttons(view, draw));
+  };
+  draw();
+  // A text being written in the dock must not be drawn over.
+  const again = () => {
+    if (!view.asking && !dock.querySelector("textarea")) draw();
+  };
+  if (!behind) {
+    fetchBehind().catch(() => {
+      view.lacking = h("p.careful", {}, words.phone.away);
+    }).then(again);
+  }
+  return subscribe(again);
+}
+
+async function fetchBehind() {
+  behind ??= { ...await import("./conditions.js"), ...await import("./rests.js") };
+}
+
+function buttons(view, draw) {
+  const found = model.open.state.points[id];
+  const candidates = signers();
+  const able = candidates.filter((person) => !refusedFor(person));
+  const spoke = unsignedWords(model.open, id)[0];
+  return h("div.ask", {},
+    h("div.pair", {}, callButton(found),
+      button("plain", { mark: "cross", label: text.refuse, id: "refuse",
+        onclick: () => refuse(view, draw) })),
+    spoke ? wordsButton(spoke, draw) : null,
+    found.status === "released" ? null
+      : button(able.length ? "main.blue" : "main.grey", {
+        mark: able.length ? "open" : "lock", label: text.acts[classOf()], id: "release",
+        note: able.length ? undefined : whyNot(candidates),
+        onclick: () => release(view, candidates, draw),
+      }));
+}
+
+// What somebody said is to be signed by nobody else, whatever has happened since.
+function wordsButton({ about }, draw) {
+  const who = personName(model.people, about.said_by);
+  const { status } = model.open.state.points[id];
+  return button(status === "released" ? "main.blue" : "plain", {
+    mark: "pen", label: words.spoken.sign, note: `${who}: "${about.text}"`,
+    id: "sign-words", onclick: async () => {
+      const purpose = `${words.spoken.sign}: "${about.text}"`;
+      if (await signed(purpose, [about.said_by], { kind: "release" })) draw();
+    },
+  });
+}
+
+// What is seldom wanted comes after the evidence, which nothing may push out of sight.
+function more(view, draw) {
+  const point = model.open.sheet.points[id];
+  const { called, notice_until: given, status } = model.open.state.points[id];
+  const road = called || status === "released" ? byHand(view) : null;
+  if (status === "released") return road;
+  const able = signers().filter((person) => !refusedFor(person));
+  return h("div.pair", {}, road,
+    behind && able.length && point.shuts.length ? button("plain", {
+      mark: "note", label: text.withConditions, id: "with-conditions",
+      onclick: () => conditionally(view, able, draw),
+    }) : null,
+    point.spoken_ms && model.shift ? button("plain", {
+      mark: "call", label: words.spoken.title, id: "spoken",
+      onclick: () => spoken(view, draw),
+    }) : null,
+    classOf() === "hold" && point.independent && model.shift ? button("plain", {
+      mark: "people", label: words.crew.title, id: "crew",
+      onclick: () => crew(view, draw),
+    }) : null,
+    point.class === "witness" && given === undefined ? button("plain", {
+      mark: "bell", label: text.notice, id: "notice",
+      onclick: () => signed(text.notice, signers(), { kind: "notice" }),
+    }) : null);
+}
+
+// Whoever is called, or waits for the release, may have no network either.
+function byHand({ go }) {
+  return button("plain", { mark: "phone", label: words.phone.roads, id: "by-hand",
+    onclick: () => go(`/roads/${model.open.subject}`) });
+}
+
+function classOf() {
+  return model.open.sheet.points[id].class;
+}
+
+function callButton(found) {
+  const called = found.called !== undefined;
+  const kind = called ? "call_withdrawn" : "called";
+  const about = called ? { reason: words.reasons.call_withdrawn[0] } : {};
+  return button("plain", {
+    mark: "call", label: called ? text.withdraw : text.call, id: "call",
+    onclick: async () => {
+      const anyone = model.here.map((row) => row.person);
+      if (model.shift) await save({ kind, point: id, about }, model.shift);
+      else await signed(text.call, anyone, { kind, about });
+    },
+  });
+}
+
+// Whose role fits a release that is still missing.
+function signers() {
+  const missing = listed(model.open, id).filter(({ entry }) => !entry);
+  const wanted = missing.length ? missing.map((one) => one.wanted)
+    : model.open.sheet.points[id].releases;
+  return whoFits(wanted);
+}
+
+function whoFits(wanted) {
+  return model.here.map((row) => row.person)
+    .filter((person) => wanted.some((one) => fits(person, one)));
+}
+
+function refusedFor(person) {
+  return releaseRefusals(model.open.scene, id, person)[0];
+}
+
+function whyNot(candidates) {
+  const { sheet, state } = model.open;
+  const refusal = state.points[id].refusals?.[0];
+  const said = (one) => one && refusalText(one, sheet, model.people, state);
+  return said(refusal) ?? candidates.map((person) =>
+    deputyWaits(model.open, id, person) ?? said(refusedFor(person))).find(Boolean)
+    ?? words.pin.nobody;
+}
+
+async function release(view, candidates, draw, about = {}) {
+  view.note = "";
+  const able = candidates.filter((person) => !refusedFor(person));
+  if (able.length === 0) {
+    view.note = whyNot(candidates);
+    draw();
+    return;
+  }
+  const unseen = await unseenPhotos(model.open, id);
+  if (!view.here()) return;
+  const purpose = `${text.acts[classOf()]}: ${title()}`;
+  const entry = await signed(purpose, able, {
+    kind: "release", about: unseen.length ? { ...about, unseen } : about,
+  });
+  if (!entry || !view.here()) return;
+  // The next who must sign finds the same screen, if they are on this phone.
+  const missing = listed(model.open, id).some((one) => !one.entry);
+  if (missing && signers().length) draw();
+  else view.go(`/joint/${model.open.subject}`);
+}
+
+function conditionally(view, able, draw) {
+  view.asking = true;
+  behind.askConditions({ ...view, point: id, left: draw,
+    done: (conditions) => release(view, able, draw, { conditions }) });
+}
+
+function spoken(view, draw) {
+  return aside(view, draw, async () => (await import("./spoken.js")).askSpoken,
+    (about) => ({ kind: "spoken", point: id, about }));
+}
+
+function crew(view, draw) {
+  return aside(view, draw, async () => (await import("./crew.js")).askCrew,
+    (people) => ({ kind: "crew", about: { people } }));
+}
+
+// Asked by what may not be on this phone yet, if the network went before it came.
+async function aside(view, draw, load, draftOf) {
+  view.asking = true;
+  const ask = await load().catch(() => undefined);
+  if (!view.here()) return;
+  let busy = false;
+  const done = async (said) => {
+    if (busy) return;
+    busy = true;
+    try {
+      await save(draftOf(said), model.shift);
+    } finally {
+      busy = false;
+    }
+    if (view.here()) draw();
+  };
+  view.note = ask ? "" : words.phone.away;
+  if (ask) ask({ ...view, point: id, left: draw, done });
+  else draw();
+}
+
+function refuse(view, draw) {
+  view.asking = true;
+  const reason = reasonPicker("refusal");
+  const note = h("p.note", { role: "alert" });
+  const sign = async () => {
+    const about = { reason: reason.text() };
+    sayMissing(note, about.reason.length < SHORTEST ? text.whyFirst : "");
+    if (about.reason.length < SHORTEST) return;
+    const may = model.open.sheet.points[id].releases;
+    const entry = await signed(text.refuse, whoFits(may), { kind: "refusal", about });
+    if (entry && view.here()) draw();
+  };
+  fill(view.element, h("h2", {}, text.why), reason.element, note);
+  view.element.scrollTop = 0;
+  fill(view.dock, h("div.pair", {},
+    button("plain", { mark: "back", label: words.pin.cancel, onclick: draw }),
+    button("main.red", {
+      mark: "cross", label: text.refuse, id: "refuse-now", onclick: sign,
+    })));
+}
+
+async function signed(purpose, candidates, draft) {
+  const signer = await askSigner(purpose, candidates);
+  return signer ? save({ ...draft, point: id }, signer) : null;
+}

@@ -1,0 +1,54 @@
+// What was typed into a field, understood or refused. Nothing is rounded or guessed.
+
+import { dayMonthBefore, earlierToday, wallMs } from "../device/clock.js";
+import { parseDayAndTime, parseFigure } from "./numbers.js";
+import { words } from "./words.js";
+
+const text = words.form;
+
+/** Set an answer's `value`, or its `fault` in words, from its typed `text`. */
+export function read(entry) {
+  entry.fault = undefined;
+  if (entry.text === "") entry.value = undefined;
+  else if (entry.when) readTime(entry);
+  else if (entry.field.kind === "number") readNumber(entry);
+  else entry.value = entry.text.trim().normalize("NFC") || undefined;
+}
+
+/**
+ * The figure the plan wants: a number of the line that goes with the item chosen in
+ * this form (a jack's own gauge reads its own target), else the line's own.
+ */
+export function targetOf({ open, step, line, entries }, field) {
+  const said = open.sheet.steps[step];
+  const numbers = (said.lines ?? []).find((one) => one.id === line)?.numbers;
+  const fields = said.fields ?? [];
+  const aimed = fields.find((one) => one.aim)
+    ?? fields.find((one) => one.kind === "number");
+  if (!numbers || aimed !== field) return undefined;
+  const chosen = entries.filter((one) => one.field?.kind === "item" && one.value);
+  return chosen.map((one) => numbers[`aim.${one.value}`])
+    .find((aim) => aim !== undefined) ?? numbers.aim;
+}
+
+function readTime(entry) {
+  const found = parseDayAndTime(entry.text);
+  const now = wallMs();
+  entry.value = undefined;
+  if (found?.month) entry.value = dayMonthBefore(found, now);
+  else if (found) entry.value = earlierToday(found.hours, found.minutes, now);
+  if (entry.value === undefined) entry.fault = text.fault.time;
+}
+
+function readNumber(entry) {
+  const { places = 0, low, high } = entry.field;
+  const found = parseFigure(entry.text, places);
+  entry.value = found.value;
+  if (found.fault === "too_fine") entry.fault = text.tooFine(found.places);
+  else if (found.fault) entry.fault = text.fault[found.fault];
+  else if ((low !== undefined && found.value < low)
+    || (high !== undefined && found.value > high)) {
+    entry.fault = text.out;
+    entry.value = undefined;
+  }
+}

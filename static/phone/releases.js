@@ -1,0 +1,109 @@
+// Who must release a point: who has, who is missing, and from when a deputy may.
+
+import { expired, releases, standingReleases } from "../core/gates.js";
+import { dayClockText, wallMs } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { model } from "./model.js";
+import { h } from "./parts.js";
+import { personName, roleName, spanText } from "./speak.js";
+import { words } from "./words.js";
+
+const text = words.point;
+const MINUTE_MS = 60_000;
+
+/**
+ * Each release a point lists: the `entry` that holds, or `late`, which ran out.
+ * @returns {{wanted:object, entry?:object, late?:object}[]}
+ */
+export function listed({ scene }, id) {
+  const { sheet, history } = scene.view;
+  const point = sheet.points.get(id);
+  const standing = standingReleases(scene, point);
+  return point.releases.map((wanted, number) => {
+    const place = standing[number];
+    if (place === undefined) return { wanted };
+    const entry = history.entry(place);
+    return expired(scene, point, place, scene.at) ? { wanted, late: entry }
+      : { wanted, entry };
+  });
+}
+
+/** @returns {object[]} what was released by word and not signed by who said it */
+export function unsignedWords({ scene }, id) {
+  const { history } = scene.view;
+  const point = scene.view.sheet.points.get(id);
+  const given = point.raw.spoken_ms
+    ? releases(scene, point).map((place) => [place, history.entry(place)]) : [];
+  return given.filter(([place, { kind, about }]) => kind === "spoken"
+    && !given.some(([other, one]) => one.kind === "release"
+      && one.person === about.said_by && history.saw(other, place)))
+    .map(([, entry]) => entry);
+}
+
+/** From when a person may sign who is only a deputy of a point that is called. */
+export function deputyWaits(open, id, person) {
+  const called = callOf(open, id);
+  for (const wanted of called ? open.sheet.points[id].releases : []) {
+    if (fits(person, { ...wanted, deputies: [] })) return undefined;
+    const mine = (wanted.deputies ?? []).find((one) => fits(person, one));
+    const from = mine && called.at + mine.after_ms;
+    const name = personName(model.people, person);
+    if (from > wallMs()) return text.signsFrom(name, dayClockText(from));
+  }
+  return undefined;
+}
+
+/** The list of releases, given and missing. @returns {HTMLElement} */
+export function releaseList(open, id) {
+  const called = callOf(open, id);
+  return h("ul.refusals", { id: "releases" }, ...listed(open, id)
+    .map(({ wanted, entry, late }) => h("li", { "data-given": entry ? "yes" : "no" },
+      icon(entry ? "tick" : late ? "clock" : "dash"),
+      h("span", {}, h("b", {}, roleText(wanted)), ": ",
+        entry ? given(open, id, entry) : late ? text.givenLate(given(open, id, late))
+          : text.missing,
+        ...(entry ? [] : (wanted.deputies ?? []).map((one) =>
+          h("small", {}, deputyText(one, called))))))));
+}
+
+/** Since when a call waits, in words; "" without one. */
+export function callText(open, id) {
+  const called = callOf(open, id);
+  return called ? text.calledAt(dayClockText(called.at), spanText(wallMs() - called.at))
+    : "";
+}
+
+/** @returns {boolean} whether a person's role fits a release or a deputy of it */
+export function fits(person, wanted) {
+  const known = model.people[person];
+  return Boolean(known) && [wanted, ...(wanted.deputies ?? [])].some((one) =>
+    known.roles.includes(one.role)
+      && (!one.organisation || one.organisation.includes(known.organisation)));
+}
+
+/** @returns {string} a role and whose, as a person reads them */
+export function roleText({ role, organisation }) {
+  const whose = organisation?.map((id) => model.organisations?.[id] ?? id);
+  return roleName(role) + (whose ? ` (${whose.join(", ")})` : "");
+}
+
+function given({ sheet }, id, entry) {
+  const name = personName(model.people, entry.person);
+  const by = text.givenBy(name, dayClockText(entry.at));
+  if (entry.kind !== "spoken") return by;
+  const { said_by: said, heard_by: heard, text: said_words } = entry.about;
+  return text.spokenBy(personName(model.people, said), personName(model.people, heard),
+    said_words, dayClockText(entry.at + sheet.points[id].spoken_ms));
+}
+
+function callOf({ state, entries }, id) {
+  return entries.find((entry) => entry.id === state.points[id].called);
+}
+
+function deputyText(deputy, called) {
+  const role = roleText(deputy);
+  if (!called) return text.deputyAfter(role, Math.round(deputy.after_ms / MINUTE_MS));
+  const from = called.at + deputy.after_ms;
+  return from > wallMs() ? text.deputyFrom(role, dayClockText(from))
+    : text.deputyNow(role, dayClockText(from));
+}

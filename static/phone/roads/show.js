@@ -1,0 +1,76 @@
+// Shows entries as codes for another phone's camera: one code where they fit, else
+// frames that run round by themselves until the other phone has them all.
+
+import { framesOf, FrameFault } from "../../device/roads/frames.js";
+import { packed, ParcelFault } from "../../device/roads/parcel.js";
+import {
+  everythingOf, newHere, oneEntry, wholeRoster,
+} from "../../device/roads/pick.js";
+import { model } from "../model.js";
+import { button, fill, h } from "../parts.js";
+import { words } from "./words.js";
+import { codeOf, drawCode } from "./code.js";
+
+const text = words.roads;
+const FRAME_MS = 700;
+const PICK = {
+  new: newHere, all: everythingOf, one: oneEntry, roster: wholeRoster,
+};
+
+export const title = () => text.show;
+
+/** Show what params [what, subject, entry] name. @returns {() => void} */
+export function mount(element, { dock, params }) {
+  const [what, ...which] = params;
+  const view = { element, dock, place: 0, frames: [], running: true };
+  prepare(view, PICK[what] ?? newHere, which);
+  const timer = setInterval(() => {
+    if (view.running && view.frames.length > 1) turn(view, 1);
+  }, FRAME_MS);
+  return () => clearInterval(timer);
+}
+
+async function prepare(view, pick, which) {
+  const rows = await pick(...which);
+  if (rows.length === 0) {
+    fill(view.element, h("p.big", {}, text.nothing));
+    return;
+  }
+  try {
+    view.frames = await framesOf(await packed(model.identity.site, rows));
+  } catch (fault) {
+    if (!(fault instanceof ParcelFault || fault instanceof FrameFault)) throw fault;
+    fill(view.element, h("p.bad", { role: "alert" }, text.tooMuch));
+    return;
+  }
+  view.canvas = codeOf(view.frames[0], text.codeOf(rows.length));
+  view.count = h("p.big", { id: "frame" });
+  fill(view.element, view.canvas, view.count,
+    h("p.hint", {}, text.showHint(rows.length)));
+  fill(view.dock, keys(view));
+  turn(view, 0);
+}
+
+function keys(view) {
+  if (view.frames.length === 1) return h("p.hint", {}, text.oneCode);
+  const hold = button("plain", { mark: "wait", label: text.hold, id: "hold",
+    "aria-pressed": "false",
+    onclick: () => {
+      view.running = !view.running;
+      hold.setAttribute("aria-pressed", view.running ? "false" : "true");
+    } });
+  const step = (id, mark, label, by) => button("plain", { mark, label, id,
+    onclick: () => { view.running = false; turn(view, by); } });
+  return h("div.ask", {}, hold, h("div.pair", {},
+    step("frame-before", "back", text.before, -1),
+    step("frame-after", "now", text.after, 1)));
+}
+
+function turn(view, by) {
+  const of = view.frames.length;
+  view.place = (view.place + by + of) % of;
+  drawCode(view.canvas, view.frames[view.place]);
+  view.canvas.dataset.frame = String(view.place + 1);
+  view.canvas.dataset.of = String(of);
+  view.count.textContent = of === 1 ? "" : text.frame(view.place + 1, of);
+}

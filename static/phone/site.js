@@ -1,0 +1,137 @@
+// The way in: the site's own elevation, and under it, large enough for gloves, the
+// joints that have a sheet, what runs or waits first.
+
+import { dayClockText } from "../device/clock.js";
+import { currentOf } from "./column.js";
+import { minutesInHand, titleOf } from "./minutes.js";
+import { model, picture, readAll, subscribe } from "./model.js";
+import { inOrder } from "./numbers.js";
+import { button, fill, h } from "./parts.js";
+import { refusalText, stateBadge } from "./speak.js";
+import { toneOf } from "./states.js";
+import { words } from "./words.js";
+
+const text = words.site;
+const ORDER = ["stopped", "race", "failed", "partial", "open", "closed", "unknown"];
+
+let heading = text.title;
+
+export const title = () => heading;
+
+/** @returns {() => void} */
+export function mount(element, { dock, go, frame, here }) {
+  const enter = (subject) => go(`/joint/${subject}`);
+  const list = h("div.choices.tall");
+  const view = { site: undefined, known: [] };
+  const choose = () => fill(list, ...chosen(view, find.value)
+    .map((one) => jointButton(one, enter)), nothing(view, find.value));
+  const find = finder(choose, () => {
+    const found = chosen(view, find.value);
+    if (find.value && found.length === 1) enter(found[0].subject);
+  });
+  fill(dock, h("div.ask", {}, find, list));
+  let asked = 0;
+  const draw = async () => {
+    const mine = asked += 1;
+    const [site, all, drawing, plan] = await Promise.all([picture(), readAll(),
+      import("./elevation.js").then((one) => one.elevation, () => () => null),
+      model.plan ? import("./plan.js").then((one) => one.planNotice(go), () => null)
+        : null]);
+    if (!here() || mine !== asked) return;
+    if (site && heading !== site.title) {
+      heading = site.title;
+      frame();
+    }
+    Object.assign(view, { site, known: all.map(summary) });
+    fill(element,
+      plan, site ? drawing(site, view.known, enter) : h("p.big", {}, text.never),
+      h("p.hint", {}, model.sync.since
+        ? text.heard(dayClockText(model.sync.since)) : text.notHeard));
+    choose();
+  };
+  draw();
+  return subscribe(draw);
+}
+
+// A mark as it is painted on the concrete is enough to find a joint.
+function finder(oninput, onchange) {
+  return h("input.code", {
+    type: "search", id: "find", autocomplete: "off", autocapitalize: "characters",
+    spellcheck: "false", placeholder: text.find, "aria-label": text.find,
+    oninput, onchange,
+  });
+}
+
+// The joints whose own name, or whose segment's, is or holds what is typed.
+function chosen(view, typed) {
+  const { site, known } = view;
+  const wanted = plain(typed);
+  if (!wanted) return sorted(view);
+  const marks = new Map((site?.piers ?? []).flatMap((pier) => pier.arms)
+    .flatMap((arm) => arm.segments).map((one) => [one.joint, one]));
+  const names = (one) => {
+    const { id, title: segment } = marks.get(one.subject) ?? {};
+    return [one.subject, one.title, id, segment].filter(Boolean).map(plain);
+  };
+  const exact = known.filter((one) => names(one).includes(wanted));
+  return exact.length ? exact
+    : sorted(view).filter((one) => names(one).some((name) => name.includes(wanted)));
+}
+
+function plain(name) {
+  return name.toLowerCase().replaceAll(/[\s._-]/g, "");
+}
+
+function nothing(view, typed) {
+  return typed && chosen(view, typed).length === 0
+    ? h("p.note", { role: "status" }, text.nothing(typed)) : null;
+}
+
+function jointButton(one, enter) {
+  return button(`joint.${toneOf(one.status)}`, {
+    label: one.title, note: one.note, "data-subject": one.subject,
+    onclick: () => enter(one.subject),
+  }, stateBadge(one.status));
+}
+
+/** What a subject shows from afar. */
+function summary(open) {
+  const { subject, sheet, state } = open;
+  if (!state) return { subject, title: subject, status: "unknown", note: text.waiting };
+  const current = currentOf(open);
+  const status = statusOf(open);
+  const shut = status === "closed" ? otherSubject(state) : undefined;
+  return {
+    subject, title: sheet.title, status,
+    note: shut ? refusalText(shut, sheet, model.people, state)
+      : current ? titleOf(sheet, current) : "",
+  };
+}
+
+function statusOf(open) {
+  const { state } = open;
+  if (state.stopped) return "stopped";
+  if (minutesInHand(open, open.asOf).running) return "race";
+  if (state.verdict !== "incomplete") return state.verdict;
+  const steps = Object.values(state.steps);
+  if (steps.some((step) => step.status === "failed")) return "failed";
+  if (steps.some((step) => Object.keys(step.lines).length > 0)) return "partial";
+  return otherSubject(state) ? "closed" : "open";
+}
+
+function otherSubject(state) {
+  return Object.values(state.points).flatMap((point) => point.refusals)
+    .find((one) => one.code === "other_subject");
+}
+
+// What runs or waits first; then kind by kind as the plan has them, counting up.
+function sorted({ site, known }) {
+  const rank = ({ status }) => (ORDER.indexOf(status) + ORDER.length + 1)
+    % (ORDER.length + 1);
+  const kinds = (site?.kinds ?? []).map(({ id }) => id);
+  const kind = Object.fromEntries((site?.subjects ?? []).map((one) =>
+    [one.id, kinds.indexOf(one.kind)]));
+  const place = ({ subject }) => kind[subject] ?? kinds.length;
+  return [...known].sort((a, b) => rank(a) - rank(b) || place(a) - place(b)
+    || inOrder(a.title, b.title));
+}

@@ -1,0 +1,171 @@
+// Turns ids, figures and refusals into what a person reads, by the sheet's own titles
+// and the one file of rule words. It decides nothing.
+
+import rules from "../core/words.json" with { type: "json" };
+import { dayClockText } from "../device/clock.js";
+import { lackingPhotos, titleOf } from "./minutes.js";
+import { model, subjectTitle } from "./model.js";
+import { computedText, quantityText } from "./numbers.js";
+import { badge } from "./parts.js";
+import { signOf, toneOf } from "./states.js";
+import { words } from "./words.js";
+
+/**
+ * A refusal or flag in words.
+ * @param {{code:string, facts?:object}} refusal @param {object} sheet
+ * @param {object} people the roster @param {object} [state] to name nonconformances
+ * @returns {string}
+ */
+export function refusalText(refusal, sheet, people = {}, state = undefined) {
+  const pattern = words.rules[refusal.code] ?? rules[refusal.code]?.text
+    ?? refusal.code.replaceAll("_", " ");
+  const facts = refusal.facts ?? {};
+  const said = pattern.replaceAll(/\{(\w+)\}/g, (_, name) =>
+    factText(name, facts, { sheet, people, state }));
+  return refusal.code === "step_partial" && state
+    ? [said, ...photosText(sheet, state, facts.step)].join(" ") : said;
+}
+
+function photosText(sheet, state, step) {
+  const { entries } = model.open ?? {};
+  return lackingPhotos(sheet, state, step).map((line) => {
+    const label = lineLabel(sheet, step, line);
+    const count = photosMissing({ sheet, state, entries: entries ?? [] }, step, line);
+    return `${label ? `${label}: ` : ""}${words.photo.missing(count)}.`;
+  });
+}
+
+/** @returns {string} a nonconformance of a state in words: where, and what */
+export function faultTitle(fault, { sheet, people, state, entries = [] }) {
+  const step = sheet.steps[fault.step];
+  const line = step && fault.line && !step.series
+    ? lineLabel(sheet, fault.step, fault.line) : "";
+  const entry = entries.find((one) => one.id === fault.entry);
+  const said = fault.code === "by_hand" && entry ? entry.about.text
+    : refusalText({ code: fault.code, facts: fault }, sheet, people, state);
+  return [step?.title, line, said].filter(Boolean).join(" \u00b7 ");
+}
+
+/** @returns {string} what a step says a failed or cautioned check means */
+export function checkText(sheet, step, id) {
+  const check = (sheet.steps[step]?.checks ?? []).find((one) => one.id === id);
+  return check ? check.text : refusalText({ code: id }, sheet);
+}
+
+/** @returns {string} a reading as shown: figure with unit, option label, item, text */
+export function valueText(sheet, field, value) {
+  if (value === undefined) return "\u2014";
+  if (field.kind === "number") return quantityText(value, field.unit, field.places);
+  if (field.kind === "choice") {
+    return field.options.find((one) => one.value === value)?.label ?? String(value);
+  }
+  if (field.kind === "item") {
+    return (model.items?.[value] ?? sheet.items?.[value])?.label ?? String(value);
+  }
+  return String(value);
+}
+
+/** @returns {string[]} "label: value" of every reading of a line */
+export function readings(sheet, step, values = {}) {
+  return (sheet.steps[step].fields ?? [])
+    .filter((field) => values[field.id] !== undefined)
+    .map((field) => `${field.label}: ${valueText(sheet, field, values[field.id])}`);
+}
+
+/** @returns {string[]} computed figures of a line or step in words */
+export function shownFigures(sheet, step, shows = {}) {
+  return (sheet.steps[step].shows ?? [])
+    .filter((one) => shows[one.id] !== undefined)
+    .map((one) => `${one.label}: ${computedText(shows[one.id], one)}`);
+}
+
+/**
+ * How many photos a recorded line still lacks; one at least where a view kept from
+ * before does not hold the entries to count them.
+ */
+export function photosMissing({ sheet, state, entries }, step, line) {
+  if (!lackingPhotos(sheet, state, step).includes(line)) return 0;
+  const { entries: read } = state.steps[step].lines[line];
+  const found = entries.filter(({ id }) => read.includes(id))
+    .flatMap((one) => one.photos ?? []);
+  return Math.max(0, sheet.steps[step].photos - new Set(found).size);
+}
+
+/** @returns {string} the label of a line of a step, "" for a step of one line */
+export function lineLabel(sheet, step, line) {
+  const { lines = [], series } = sheet.steps[step];
+  // A line of a series is named by its entry, which says nothing to anybody.
+  return series ? "" : lines.find((one) => one.id === line)?.label ?? line;
+}
+
+/** @returns {string} a person's name, or the id while the office has not said */
+export function personName(people, id) {
+  return people[id]?.name ?? id;
+}
+
+/** @returns {string} what a role is called on this site */
+export function roleName(role) {
+  return model.roles?.[role] ?? role.replaceAll("-", " ");
+}
+
+/** @returns {HTMLElement} the badge of a status word */
+export function stateBadge(status) {
+  return badge(toneOf(status), signOf(status), words.state[status] ?? status);
+}
+
+/** @returns {string} "4:05" under ten minutes, "11 min", "5 h 40 min" from two hours */
+export function spanText(ms) {
+  const seconds = Math.floor(Math.abs(ms) / 1000);
+  if (seconds >= 7_200) {
+    return `${Math.floor(seconds / 3_600)} h ${Math.floor(seconds / 60) % 60} min`;
+  }
+  if (seconds >= 600) return `${Math.floor(seconds / 60)} min`;
+  const rest = String(seconds % 60).padStart(2, "0");
+  return `${Math.floor(seconds / 60)}:${rest}`;
+}
+
+const FACTS = {
+  requirement: ({ point, requirement }, { sheet }) =>
+    (sheet.points[point]?.requires ?? []).find((one) => one.id === requirement)?.text,
+  check: ({ step, check }, { sheet }) => checkTitle(sheet.steps[step], check)
+    ?? ratioText(sheet, check),
+  hold: ({ hold }, { sheet }) => sheet.holds?.find((one) => one.id === hold)?.title,
+  reason: ({ reason }, { sheet }) =>
+    sheet.cards?.find((one) => one.id === reason)?.title,
+  id: ({ id }, context) => {
+    const fault = context.state?.nonconformances.find((one) => one.id === id);
+    return fault && faultTitle(fault, context);
+  },
+  until: ({ until }) => dayClockText(until),
+  subject: ({ subject }) => subjectTitle(subject),
+  name: ({ subject, name }) => subject && model.titles[`${subject} ${name}`],
+  field: ({ step, field }, { sheet }) => sheet.steps[step]?.fields
+    ?.find((one) => one.id === field)?.label,
+  part: ({ part }) => words.plan.parts[part],
+};
+
+function factText(name, facts, context) {
+  const value = facts[name] ?? (name === "point" ? gatesOf(facts, context) : undefined);
+  if (value === undefined) return "?";
+  const special = FACTS[name]?.(facts, context);
+  if (special !== undefined) return special;
+  if (context.people[value]) return context.people[value].name;
+  return context.sheet ? titleOf(context.sheet, value) : String(value);
+}
+
+// An act that a gate forbade says which step it was, not which of its gates.
+function gatesOf({ step }, { sheet }) {
+  const gates = Object.values(sheet?.points ?? {})
+    .filter(({ shuts = [] }) => shuts.includes(step)).map(({ title }) => title);
+  return gates.length ? gates.join(", ") : undefined;
+}
+
+function checkTitle(step, id) {
+  return step?.checks?.find((one) => one.id === id)?.text
+    ?? step?.fields?.find((one) => one.id === id)?.label;
+}
+
+function ratioText(sheet, id) {
+  return (sheet.clocks ?? []).flatMap((clock) => clock.ratios)
+    .find((ratio) => ratio.id === id)?.text;
+}

@@ -1,0 +1,127 @@
+// STOP: one tap for the reason records it and opens the card of what to do. Making
+// safe is never refused and asks for no PIN. Without a shift the card still opens
+// first; recording waits for a person.
+
+import { clockText, monoMs, wallMs } from "../device/clock.js";
+import { minutesInHand } from "./minutes.js";
+import { changed, model, readAll, save, subscribe } from "./model.js";
+import { inOrder } from "./numbers.js";
+import { button, fill, h, holdOff } from "./parts.js";
+import { icon } from "./icons.js";
+import { spanText } from "./speak.js";
+import { words } from "./words.js";
+
+const text = words.stop;
+
+/** What bars carry, once it is here: a card is there without it. */
+let lost;
+let unsaved = "";
+
+export const title = () => words.bar.stop;
+
+/** Params [subject?, card?]. @returns {() => void} */
+export function mount(element, { dock, go, params, here }) {
+  const [subject, card] = params;
+  if (!subject) {
+    whichSubject(element, dock, go, here);
+    return () => {};
+  }
+  const shown = monoMs();
+  const draw = () => {
+    if (card) showCard(element, dock, go, card);
+    else reasons(element, dock, go);
+    // The second tap on a reason must not say that all is safe again.
+    if (card) holdOff(dock, shown);
+  };
+  if (!card) unsaved = "";
+  draw();
+  if (!lost) {
+    import("./lost.js").then((one) => {
+      lost = one;
+      if (here()) draw();
+    }, () => {});
+  }
+  return subscribe(draw);
+}
+
+async function whichSubject(element, dock, go, here) {
+  fill(element, h("h2", {}, text.which));
+  fill(dock);
+  const all = (await readAll()).filter((one) => one.state)
+    .sort((a, b) => lastAt(b) - lastAt(a) || inOrder(a.sheet.title, b.sheet.title));
+  if (!here()) return;
+  fill(dock, h("div.choices.tall", {}, ...all.map((one) => button("choice", {
+    mark: "stop", label: one.sheet.title, "data-subject": one.subject,
+    onclick: () => go(`/stop/${one.subject}`),
+  }))));
+}
+
+// Where something was recorded last comes first.
+function lastAt({ entries }) {
+  return Math.max(0, ...entries.map((entry) => entry.made));
+}
+
+function reasons(element, dock, go) {
+  const { sheet, subject } = model.open;
+  fill(element, h("h2", {}, text.title), h("p.hint", {}, text.note));
+  fill(dock, h("div.choices.tall", {}, ...(sheet.cards ?? []).map((card) =>
+    button("choice.stopreason", {
+      mark: "stop", label: card.title, "data-card": card.id,
+      onclick: async () => {
+        go(`/stop/${subject}/${card.id}`);
+        if (model.shift) await keep({ kind: "stopped", about: { reason: card.id } });
+      },
+    }))));
+}
+
+// What the storage refuses is said: nobody is to believe that it was recorded.
+async function keep(draft) {
+  try {
+    unsaved = "";
+    await save(draft, model.shift);
+  } catch (fault) {
+    unsaved = `${words.joint.unsaved} ${fault.message}`;
+    changed();
+    throw fault;
+  }
+}
+
+function showCard(element, dock, go, id) {
+  const { sheet, state, subject } = model.open;
+  const card = sheet.cards.find((one) => one.id === id);
+  const inForce = state.stopped;
+  fill(element,
+    h("div.stopcard", {}, h("h2", {}, icon("stop"), card.title),
+      h("ol.todo", {}, ...card.do.map((one) => h("li", {}, one)))),
+    inForce ? h("p.good", { id: "stop-recorded" },
+      icon("tick"), `${text.recorded} ${clockText(inForce.at)}`)
+      : model.shift ? null : h("p.careful", {}, icon("warn"), text.unsigned),
+    unsaved ? h("p.bad", { role: "alert" }, icon("cross"), unsaved) : null,
+    stillLeft(),
+    card.step ? lost?.cardStep(model.open, card.step, go) : lost?.forcesNow(model.open),
+    // What went wrong here may want a decision that no reading asks for.
+    model.shift ? button("plain", {
+      mark: "warn", label: words.nonconformance.raise, id: "report",
+      onclick: () => go(`/nonconformance/${subject}/new/${id}`),
+    }) : null);
+  const safe = async () => {
+    await keep({ kind: "made_safe", about: { how: card.title } });
+    go(`/joint/${subject}`);
+  };
+  fill(dock, model.shift ? button("main.green", {
+    mark: "shield", label: text.safe, id: "made-safe", onclick: safe,
+  }) : button("main.blue", {
+    mark: "key", label: words.people.start, onclick: () => go("/people"),
+  }));
+}
+
+// Adhesive lives on while everybody is busy: what is left to go on, and to part clean.
+function stillLeft() {
+  const now = wallMs();
+  const { deadlines } = minutesInHand(model.open, now);
+  return deadlines.length === 0 ? null : h("ul.times", { id: "still-left" },
+    ...deadlines.map(({ title: what, at }) => h(at <= now ? "li.past" : "li", {},
+      icon(at <= now ? "cross" : "clock"), h("span", {}, what),
+      h("b", {}, at <= now ? clockText(at)
+        : `${clockText(at)} \u00b7 ${spanText(at - now)}`))));
+}

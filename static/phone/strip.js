@@ -1,0 +1,154 @@
+// Minutes in hand, drawn: GO or what is missing before the race, the deadlines and
+// the chalk time during it. Numbers come from `minutes.js`; this only shows them.
+
+import { clockText, dayClockText, wallMs } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { minutesInHand } from "./minutes.js";
+import { model } from "./model.js";
+import { fill, h } from "./parts.js";
+import { lineLabel, refusalText, spanText } from "./speak.js";
+import { words } from "./words.js";
+
+const text = words.minutes;
+
+/**
+ * The strip for an open subject; `update(now)` moves its hands.
+ * @returns {{element:HTMLElement, update:(now:number) => void}}
+ */
+export function minutesStrip(open, people) {
+  const element = h("section.strip", { "aria-label": text.inHand, id: "minutes" });
+  const begun = h("div", { id: "begun-now" });
+  const update = (now) => {
+    const minutes = minutesInHand(open, now);
+    const other = aheadOf(minutes, now);
+    if (minutes.running) fill(element, ...race(open.sheet, minutes, now), other);
+    else fill(element, before(open, people, begun), holdsOf(open), other,
+      lineClocks(open.sheet, minutes, now));
+    element.hidden = element.childElementCount === 0;
+  };
+  update(wallMs());
+  thinkAhead(open, begun).then(() => update(wallMs()));
+  return { element, update };
+}
+
+function race(sheet, minutes, now) {
+  const { chalk, inHandMs } = minutes;
+  const late = inHandMs !== undefined && inHandMs < 0;
+  return [
+    h(`div.chalk.${minutes.over ? "red" : late ? "yellow" : "green"}`, {},
+      h("span.chalktime", { id: "chalk" }, chalk ? clockText(chalk.at) : "\u2014"),
+      h("span.chalkwords", {},
+        h("b", {}, minutes.over ? text.over : chalk?.title ?? ""),
+        h("span", { id: "left" }, chalk ? spanText(chalk.at - now) : ""))),
+    inHandMs === undefined ? null : hand(inHandMs, { id: "in-hand" }),
+    h("ul.times", {},
+      time("tick", minutes.startTitle, minutes.start),
+      minutes.expected === undefined ? null
+        : time("wait", `${minutes.untilTitle} ${text.expected}`, minutes.expected),
+      ...minutes.deadlines.map((one) => time(
+        one.at <= now ? "cross" : "clock", one.title, one.at, one.at <= now))),
+    lineClocks(sheet, minutes, now),
+  ];
+}
+
+/** "11 min in hand", "1 min too late": what is late by a second is late by a minute. */
+export function handText(ms) {
+  return ms < 0 ? `${Math.ceil(-ms / 60_000)} ${text.behind}`
+    : `${Math.floor(ms / 60_000)} ${text.inHand}`;
+}
+
+function hand(ms, attributes, said = handText(ms)) {
+  return h(`p.inhand.${ms < 0 ? "red" : "green"}`, attributes,
+    icon(ms < 0 ? "warn" : "clock"), said);
+}
+
+function time(mark, label, at, past = false, shown = clockText) {
+  return h(past ? "li.past" : "li", {}, icon(mark), h("span", {}, label),
+    h("b", {}, shown(at)));
+}
+
+function lineClocks(sheet, minutes, now) {
+  const running = minutes.lines.filter((one) => one.deadline);
+  if (running.length === 0) return null;
+  return h("ul.times.small", {}, ...running.map((one) => time(
+    one.deadline.at <= now ? "cross" : "clock",
+    `${lineLabel(sheet, one.step, one.line)} \u00b7 ${one.deadline.title}`,
+    one.deadline.at, one.deadline.at <= now)));
+}
+
+// What must wait, and until when: nobody need read faces a day too early.
+function holdsOf({ sheet, state }) {
+  const running = (sheet.holds ?? [])
+    .filter(({ id }) => state.holds?.[id]?.status === "running");
+  return running.length === 0 ? null : h("ul.times", { id: "holds" },
+    ...running.map(({ id, title }) =>
+      time("wait", title, state.holds[id].until, false, dayClockText)));
+}
+
+/** What is known of the other arm, for whoever signs a lift. */
+export function otherArm(open) {
+  const now = wallMs();
+  return aheadOf(minutesInHand(open, now), now);
+}
+
+// How long the other arm may stay ahead. A phone knows only what it was told: it never
+// says that both are level.
+function aheadOf({ ahead }, now) {
+  if (ahead.length === 0) return null;
+  const since = model.sync.since ? dayClockText(model.sync.since) : "\u2014";
+  return h("ul.times.small", {}, ...ahead.flatMap(({ title, start, deadline }) => {
+    if (!deadline) return h("li", {}, h("span", {}, text.unknownAhead(title, since)));
+    const past = deadline.at <= now;
+    return [time("tick", title, start, false, dayClockText), time(
+      past ? "cross" : "clock", deadline.title, deadline.at, past, dayClockText)];
+  }));
+}
+
+// What the clock would leave if it were begun now; as old as the state it stands with.
+async function thinkAhead(open, place) {
+  const clock = clockToBegin(open);
+  // Before a face was read there is nothing to think with.
+  const read = clock?.temps.some(({ step }) =>
+    Object.keys(open.state.steps[step]?.lines ?? {}).length > 0);
+  if (!open.scene || !read) return;
+  // Not there yet, if the network went before it came: GO stands without it.
+  const ahead = await import("./beforehand.js").catch(() => undefined);
+  const found = ahead?.ifBegunNow(open, clock);
+  if (found?.inHandMs === undefined) return;
+  if (found.inHandMs < 0) place.dataset.late = "yes";
+  fill(place, hand(found.inHandMs, {},
+    `${text.begunNow}: ${handText(found.inHandMs)}`),
+  h("ul.times", {}, time("wait", `${found.untilTitle} ${text.expected}`,
+    found.expected), time("clock", found.chalk.title, found.chalk.at)));
+}
+
+function clockToBegin({ sheet, state }) {
+  return (sheet.clocks ?? []).find((one) => !one.per_line && !one.other
+    && state.steps[one.start].status !== "off"
+    && Object.keys(state.steps[one.start].lines).length === 0);
+}
+
+// Only when the race itself is what comes next: GO, or everything that is missing.
+function before(open, people, begun) {
+  const { sheet, state } = open;
+  const clock = clockToBegin(open);
+  if (!clock) return null;
+  const start = sheet.steps[clock.start];
+  const gates = sheet.flow.filter((id) =>
+    (sheet.points[id]?.shuts ?? []).includes(clock.start));
+  if (gates.every((id) => state.points[id].status === "waiting")) return null;
+  const { refusals } = state.steps[clock.start];
+  if (refusals.length) {
+    const missing = [...gates.flatMap((id) => state.points[id].refusals), ...refusals];
+    const list = h("ul.refusals", {}, ...missing.map((one) =>
+      h("li", {}, icon("lock"), refusalText(one, sheet, people, state))));
+    return h("div", {}, h("div.missing", {},
+      h("b", {}, `${text.missing}: ${start.title}`), list), begun);
+  }
+  const until = Math.min(...gates.map((id) => state.points[id].until ?? Infinity));
+  return h("div", {}, h(`div.chalk.${begun.dataset.late ? "yellow" : "green"}`,
+    { id: "go" },
+    h("span.chalktime", {}, text.go), h("span.chalkwords", {}, h("b", {}, start.title),
+      Number.isFinite(until) ? h("span", {}, text.start(clockText(until))) : null)),
+  begun);
+}

@@ -1,0 +1,408 @@
+// Jeder Text des Telefons auf Deutsch; `rules` hält die Worte der Regeln. Begriffe
+// folgen ISO 9000: Nichtkonformität, Sonderfreigabe, Nacharbeit, Reparatur, Freigabe.
+
+export const words = {
+  app: "Fugenprotokoll", tag: "de-DE",
+  marks: {
+    saved: "hier", elsewhere: "auf anderem Telefon", all: "alles im Büro",
+    waiting: (count, since) => `${count} warten seit ${since}`,
+    unreached: "kein Büro", unheard: "noch nicht gehört", alarm: "Liste defekt",
+  },
+  bar: { back: "Zurück", stop: "STOPP", menu: "Mehr", site: "Baustelle",
+    keys: "Feste Tasten", dock: "Tasten dieses Bildschirms" },
+  enrol: {
+    own: "Vom eigenen Telefon",
+    scan: "Code lesen",
+    title: "Neue Person",
+    first: "Dieses Telefon schreibt für eine Baustelle. Das Büro gibt jeder Person "
+      + "einen Code; damit und mit einer PIN aus sechs Ziffern macht das Telefon einen "
+      + "Schlüssel, den nur diese Person benutzen kann.",
+    more: "Noch jemand kommt auf dieses Telefon, mit eigenem Schlüssel und eigener "
+      + "PIN.",
+    code: "Code vom Büro", next: "Weiter", pin: "PIN aus sechs Ziffern wählen",
+    again: "Dieselbe PIN noch einmal",
+    differ: "Die beiden waren nicht gleich. Neu wählen.",
+    easy: "Zu leicht zu erraten. Eine andere wählen.",
+    sending: "Schlüssel entsteht, das Büro wird gefragt …",
+    unreached: "Das Büro hat nicht geantwortet. Ein Code braucht einmal Netz; noch "
+      + "einmal versuchen, wo Empfang ist.",
+    refused: (reason) => `Vom Büro nicht angenommen: ${reason}`,
+    whose: (name) => `Code von ${name}`, asking: "Das Büro wird gefragt …",
+    form: "Ein Code hat acht Buchstaben und Ziffern, ohne 0, 1, I, L, O und U.",
+    codes: {
+      code_unknown: "der Code ist unbekannt oder abgelaufen. Einen neuen holen.",
+      code_used: "der Code wurde schon benutzt. Einen neuen holen.",
+      too_fast: "zu viele Versuche. Etwas warten.",
+    },
+    broken: "Dieser Browser kann keinen Schlüssel sicher halten. Ein anderes Telefon "
+      + "oder einen anderen Browser nehmen.",
+    pinBefore: "Dieser Code wurde mit einer anderen PIN begonnen. Jene benutzen.",
+  },
+  people: {
+    keys: "Alle meine Schlüssel",
+    title: "Personen auf diesem Telefon", add: "Noch jemanden aufnehmen",
+    start: "Schicht beginnen", end: "Schicht beenden", recording: "schreibt jetzt",
+    until: (time) => `bis ${time}`, none: "Noch schreibt niemand",
+    hint: "Wer eine Schicht beginnt, schreibt bis zu ihrem Ende mit einem Tippen. "
+      + "Freigaben und Entscheide verlangen immer die PIN.",
+    unknown: "vom Büro noch nicht gehört",
+  },
+  pin: {
+    title: "PIN von", wrong: "Falsche PIN.", cancel: "Abbrechen",
+    who: "Wer unterschreibt?", typed: (count) => `${count} von 6 Ziffern getippt`,
+    wait: (time) => `${time} warten bis zum nächsten Versuch. Das Schreiben geht `
+      + `weiter.`,
+    nobody: "Niemand auf diesem Telefon darf das unterschreiben. Mit einem Code vom "
+      + "Büro aufnehmen.",
+    working: "Wird aufgeschlossen …", erase: "Löschen", minus: "minus",
+    point: "Komma",
+  },
+  site: {
+    title: "Baustelle",
+    never: "Vom Büro ist noch nichts gekommen. Das Telefon versucht es von selbst.",
+    waiting: "Blatt noch nicht hier", find: "Marke von Segment oder Fuge",
+    nothing: (typed) => `Auf dieser Baustelle heißt nichts „${typed}“.`,
+    heard: (time) => `Büro zuletzt gehört ${time}`, notHeard: "Büro noch nicht gehört",
+  },
+  state: {
+    off: "nicht nötig", closed: "zu", open: "offen", partial: "in Arbeit",
+    failed: "nicht erfüllt", disputed: "strittig", done: "erledigt",
+    ok: "in den Grenzen", anyway: "trotzdem getan", waiting: "nicht bereit",
+    ready: "bereit zum Rufen", called: "gerufen", released: "freigegeben",
+    refused: "verweigert", lapsed: "verfallen", expired: "abgelaufen",
+    complete: "vollständig", incomplete: "unvollständig",
+    concession: "vollständig mit Sonderfreigabe", rejected: "verworfen",
+    running: "läuft", over: "vorbei", met: "erfüllt", proposed: "vorgeschlagen",
+    disposed: "entschieden", stopped: "gestoppt", race: "Zeit läuft",
+    waived: "Frist verstrichen", discarded: "verworfen", unknown: "noch nicht hier",
+    settled: "abgeschlossen", idle: "bei Bedarf",
+  },
+  joint: {
+    again: "Neu lesen", attempt: (n) => `Versuch ${n}`,
+    reached: (title) => `Erreicht: ${title}`,
+    calledFor: (title) => `Jetzt auch: ${title}`,
+    anyway: "Es ist trotzdem geschehen", of: (done, all) => `${done} von ${all}`,
+    nonconformances: "Nichtkonformitäten", noShift: "Zum Schreiben Schicht beginnen",
+    openPoint: "Ansehen, entscheiden", saved: (time) => `Gesichert ${time}`,
+    unsaved: "NICHT GESICHERT. Noch einmal versuchen; dem Büro sagen.",
+    complete: "Alle Schritte sind aufgeschrieben.",
+    method: "Es gelten die Arbeitsanweisung, die örtlichen Vorschriften und der "
+      + "verantwortliche Ingenieur.",
+  },
+  form: {
+    save: "SICHERN", next: "weiter", now: "jetzt", target: "Am Soll", why: "Warum",
+    rows: { when: "Wann", reason: "Warum", photos: "Fotos", paper: "Aufgeschrieben" },
+    paper: "vom Papier abgeschrieben", fresh: "hier und jetzt",
+    writtenBy: "Geschrieben von",
+    allowed: (low, high) => `erlaubt ${low} bis ${high}`,
+    fault: {
+      empty: "eine Zahl tippen", unreadable: "keine Zahl", too_large: "zu groß",
+      time: "eine Zeit als HHMM oder TTMMHHMM, nicht später als jetzt",
+    },
+    tooFine: (places) => `Stellen nach dem Komma: höchstens ${places}`,
+    out: "hier nicht möglich",
+    anyway: "Dieses Tor ist zu. Was geschah, kann trotzdem aufgeschrieben werden; es "
+      + "wird eine Nichtkonformität.",
+    none: "Nichts dieser Art steht auf dem Blatt oder im Verzeichnis.",
+    optional: "falls bekannt", writeHere: "Hier schreiben",
+    correct: "Korrektur: nur was sich ändert, wird unterschrieben. Der alte Eintrag "
+      + "bleibt sichtbar.",
+  },
+  photo: {
+    take: "Foto machen", choose: "Datei wählen", one: "Foto", whole: "Ganz zeigen",
+    unseen: "Foto auf diesem Telefon nicht gesehen",
+    unreadable: "Das ist kein Bild, das dieses Telefon lesen kann.",
+    unkept: "FOTO NICHT GESICHERT. Noch einmal versuchen.", added: "Foto ergänzt",
+    add: "Foto ergänzen",
+    wanted: (count) => (count === 1 ? "eines verlangt" : `${count} verlangt`),
+    missing: (count) => (count === 1 ? "Foto fehlt" : `${count} Fotos fehlen`),
+  },
+  unsaved: {
+    title: "Noch nicht gesichert", away: "Wegwerfen", sure: "Endgültig wegwerfen",
+    since: (time, name) => `Noch nicht gesichert, begonnen ${time} von ${name}. Wurde `
+      + "damals abgelesen, unter Wann angeben.",
+    older: "aus einem Versuch, der vorbei ist",
+  },
+  items: {
+    taken: "Das steht schon in einer anderen Zeile.",
+    scan: "Schild lesen",
+    label: "Schild oder Teil", unknown: "nicht im Verzeichnis",
+    wrong: (found, wanted) => `das ist: ${found}; verlangt ist: ${wanted}`,
+    nothing: (typed) => `Nichts dieser Art hat „${typed}“ im Namen.`,
+    expired: (day) => `abgelaufen oder Kalibrierung abgelaufen seit ${day}`,
+    overused: (uses, most) => `an ${uses} anderen benutzt, erlaubt ${most}`,
+    used: (uses, most) => `${uses} von ${most} Mal benutzt, soweit dieses Telefon weiß`,
+    foreign: (label) => `${label} ist kein Schild aus dem Verzeichnis dieser `
+      + `Baustelle. `
+      + "Noch einmal lesen oder das Lager fragen.",
+    refused: (label, why) => `${label}: ${why}. Etwas anderes wählen.`,
+  },
+  point: {
+    title: "Tor", rests: "Worauf es beruht", call: "Rufen",
+    withdraw: "Ruf zurücknehmen", release: "FREIGEBEN", refuse: "Verweigern",
+    why: "Grund", needs: "Freigaben", missing: "fehlt",
+    acts: { hold: "FREIGEBEN", witness: "FREIGEBEN", review: "ABZEICHNEN",
+      surveillance: "ZEICHNEN" },
+    classes: { hold: "Haltepunkt", witness: "Anwesenheitspunkt",
+      review: "Durchsicht der Aufzeichnung", surveillance: "Überwachung" },
+    withConditions: "Mit Bedingungen freigeben", notice: "Ankündigung erhalten",
+    noNotice: "Noch keine Ankündigung erhalten. Ohne sie oder eine Freigabe geht "
+      + "niemand weiter.",
+    noticeUntil: (time, left) => "Ankündigung erhalten. Ohne Anwesenheit geht es "
+      + "weiter "
+      + `ab ${time}, in ${left}.`,
+    waived: "Die Frist verstrich, ohne dass jemand kam: es darf weitergehen. So wird "
+      + "es "
+      + "aufgeschrieben.",
+    calledAt: (time, span) => `Gerufen ${time}, wartet ${span}`,
+    givenBy: (name, time) => `${name}, ${time}`,
+    spokenBy: (said, heard, back, time) => `gesprochen von ${said}, gehört von `
+      + `${heard}: `
+      + `„${back}“. Zu unterschreiben bis ${time}`,
+    deputyFrom: (role, time) => `oder ${role}, ab ${time}`,
+    deputyAfter: (role, minutes) => `oder ${role}, ${minutes} min nach dem Ruf`,
+    until: (time) => `läuft ab ${time}`, ranOut: (time) => `abgelaufen ${time}`,
+    givenLate: (given) => `${given}, abgelaufen`,
+    signsFrom: (name, time) => `${name} darf unterschreiben ab ${time}`,
+    deputyNow: (role, time) => `oder ${role}, seit ${time}`,
+    lapsed: (what) => `Gilt nicht mehr, seit: ${what}`,
+    unspoken: "Nicht mündlich.", whyFirst: "Einen Grund wählen oder schreiben.",
+    life: (minutes) => `Eine Freigabe gilt ${minutes} min.`,
+    nothing: "nichts aufgeschrieben", shut: "Dieses Tor ist nicht bereit:",
+    limit: "Grenze",
+  },
+  conditions: {
+    title: "Bedingungen", before: (name) => `zu schließen vor: ${name}`,
+    close: "Schließen", how: "Was getan wurde", ask: "Mit offenen Punkten freigeben",
+    what: "Was noch zu tun ist", which: "Zu schließen vor", add: "Noch eine",
+    first: "Sagen, was zu tun ist, und wählen, wovor.",
+    howFirst: "Sagen, was getan wurde.",
+  },
+  spoken: {
+    title: "Gesprochene Freigabe", said_by: "Gesagt von",
+    heard_by: "Gehört von einer zweiten Person",
+    nobody: "Niemand darf das jetzt freigeben:",
+    back: "Worte, zurückgelesen", words: "Wort für Wort", record: "AUFSCHREIBEN",
+    first: "Wählen, wer es sagte und wer es hörte, und die Worte aufschreiben.",
+    sign: "Gesagtes unterschreiben",
+    caution: "Die Worte zurücklesen, bevor sie aufgeschrieben werden. Sie müssen "
+      + "nachher unterschrieben werden und stehen als gesprochen im Druck.",
+  },
+  crew: {
+    title: "Mannschaft", declare: "Erklären", first: "Wählen, wer dabei ist.",
+    already: "Haben schon mitgetan:",
+    caution: "Wer erklärt ist, kann dies nicht freigeben, und bleibt erklärt.",
+  },
+  minutes: {
+    go: "LOS", start: (time) => `Beginn bis ${time}`, expected: "erwartet",
+    inHand: "min Reserve", behind: "min zu spät", over: "ZEIT VORBEI",
+    begunNow: "Jetzt begonnen",
+    missing: "Vor dem Beginn",
+    unknownAhead: (title, time) => `${title}: nicht bekannt, Stand ${time}. Das `
+      + "erlaubt nichts.",
+  },
+  alarm: {
+    acknowledge: "Gesehen", high: "JETZT HANDELN", medium: "Bald", low: "Hinweis",
+    passed: (title) => `${title}: Zeit ist vorbei`,
+    near: (title, minutes) => `${title} in ${minutes} min`,
+    expiry: (title, minutes) => `${title}: Freigabe läuft ab in ${minutes} min`,
+    silent: "Kein Telefon läutet, wenn es gesperrt ist. Das Tor hält; das Horn ist "
+      + "Sache "
+      + "der Baustelle.",
+  },
+  line: {
+    late: (time) => `Spät aufgeschrieben, ${time}`,
+    retake: "Neu lesen", correct: "Korrigieren", reason: "Grund",
+    history: "Alle Einträge", discard: "Zeile verwerfen",
+  },
+  entry: {
+    done: "aufgeschrieben", anyway: "trotzdem geschehen", correction: "Korrektur",
+    discarded: "verworfen", copied: "vom Papier abgeschrieben", called: "Ruf",
+    call_withdrawn: "Ruf zurückgenommen", notice: "Ankündigung erhalten",
+    release: "Freigabe", spoken: "gesprochene Freigabe", refusal: "Verweigerung",
+    nonconformance: "Nichtkonformität", proposal: "Vorschlag",
+    disposition: "Entscheid", closing: "Abschluss",
+    condition_closed: "Bedingung geschlossen", crew: "Mannschaft benannt",
+    sighting: "Sichtung des anderen Arms", stopped: "STOPP", made_safe: "gesichert",
+    acknowledged: "Alarm gesehen", note: "Notiz", registered: "verzeichnet",
+    plan_signed: "Plan unterschrieben", sheet_issued: "Blatt ausgegeben",
+    enrolled: "Person aufgenommen", key_retired: "Schlüssel abgelegt",
+    key_revoked: "Schlüssel widerrufen",
+  },
+  nonconformance: {
+    title: "Nichtkonformität", propose: "Vorschlagen", dispose: "ENTSCHEIDEN",
+    from: "Neu beginnen ab", close: "Abschließen", verdicts: {
+      use_as_is: "So verwenden", repair: "Reparatur", rework: "Nacharbeit",
+      reject: "Verwerfen",
+    },
+    who: "Der Entwurfsingenieur oder der Ingenieur des Bauherrn entscheidet; der "
+      + "Ingenieur des Unternehmers schlägt vor.",
+    blocks: "Sperrt", raise: "Nichtkonformität melden", what: "Was nicht stimmt",
+    why: "Zuerst in wenigen Worten sagen.",
+    fromWhere: "Den Schritt wählen, ab dem neu begonnen wird.",
+    shuts: "Sperrt jedes Tor, das noch kommt, bis darüber entschieden ist.",
+  },
+  stop: {
+    title: "STOPP: warum?", recorded: "Stopp aufgeschrieben", safe: "GESICHERT",
+    note: "Einen Grund antippen: er wird sofort aufgeschrieben.", which: "STOPP wo?",
+    unsigned: "Keine Schicht läuft: zuerst dies tun, dann zum Aufschreiben anmelden.",
+    since: (time) => `gestoppt ${time}`,
+  },
+  lost: {
+    mean: "Mittel", least: "kleinste", cap: "höchstens", headroom: "Reserve",
+    recorded: (time) => `aufgeschrieben ${time}`,
+  },
+  office: {
+    title: "Zum Büro getragen", waiting: "Hier wartet", faulty: "Nicht angenommen",
+    none: "Nichts wartet. Das Büro hat alles, was hier aufgeschrieben wurde.",
+    reached: (time) => `Büro erreicht ${time}`,
+    unreached: "Das Büro antwortet nicht. Nichts ist verloren: alles liegt hier und "
+      + "geht "
+      + "von selbst.",
+    tryNow: "Jetzt versuchen", revoked: "Das Büro glaubt diesem Telefon nicht mehr, "
+      + "wer "
+      + "es ist. Die Einträge bleiben.",
+    hole: "Die Liste des Büros hat ein Loch. Dem Büro sagen, bevor man sich auf "
+      + "Einträge "
+      + "anderer Telefone verlässt.",
+    history: "In der Geschichte des Büros fehlt, was dieses Telefon früher sah. Dem "
+      + "Büro "
+      + "sagen.",
+    restored: "Das Büro hat aus einer Kopie neu begonnen, der fehlt, was dieses "
+      + "Telefon sah. Dieses Telefon bietet alles noch einmal an. Dem Büro sagen.",
+    receipt: "Die Quittung des Büros ist nicht echt. Auf diesem Telefon bleibt alles. "
+      + "Dem Büro sagen.",
+    alarmTold: "Dem Büro gesagt",
+    row: (seq) => `Nr. ${seq}`,
+    photos: (count) => (count === 1 ? "1 Foto" : `${count} Fotos`),
+    why: {
+      unreadable: "dort nicht lesbar; es bleibt hier",
+      signature: "die Unterschrift hält nicht",
+      bad_signature: "beiseitegelegt: die Unterschrift hält nicht",
+      unknown_key: "beiseitegelegt: das Büro kennt diesen Schlüssel noch nicht",
+      other_device: "beiseitegelegt: der Schlüssel gehört einem anderen Telefon",
+      other_site: "beiseitegelegt: es gehört zu einer anderen Baustelle",
+      revoked_key: "beiseitegelegt: dieser Schlüssel wurde widerrufen",
+      revoked_device: "beiseitegelegt: dieses Telefon wurde widerrufen",
+    },
+  },
+  phone: {
+    title: "Dieses Telefon", theme: "Sonne oder Nacht", sun: "Sonne", night: "Nacht",
+    hand: "Hand", left: "Linke Hand", right: "Rechte Hand", version: "Version",
+    update: "Die neue Version einsetzen",
+    updateHint: "Das Büro hat eine neue Version. Sie wartet auf Sie.",
+    updating: "Wird ganz geholt …",
+    updateFailed: "Sie konnte nicht ganz geholt werden. Diese Version bleibt.",
+    updateLater: "Das Büro hat eine neue Version. Sie geht hinein, wenn keine Zeit "
+      + "läuft.",
+    storage: "Speicher", kept: "bleibt für immer",
+    mayGo: "der Browser kann ihn leeren: diese Seite als App einrichten",
+    ask: "Für immer behalten", keysLost: "Dieser Browser hat seine Schlüssel verloren. "
+      + "Die Einträge sind sicher. Jede Person braucht einen neuen Code.",
+    people: "Personen, Schichten", device: "Telefon", roads: "Andere Telefone",
+    language: "Sprache", away: "Das ist noch nicht auf dem Telefon: es braucht einmal "
+      + "Netz.",
+  },
+  plan: {
+    title: "Plan unterschreiben", none: "Kein Plan wartet auf eine Unterschrift.",
+    yours: (part) => `Ein Plan wartet auf Ihre Unterschrift: ${part}`,
+    waits: (part) => `Ein Plan wartet auf Unterschriften: ${part}`,
+    parts: { prepared: "aufgestellt", checked: "geprüft", approved: "freigegeben" },
+    named: (title, revision) => `${title}, Fassung ${revision}`,
+    sheets: (all, fresh) => `${all} Blätter, davon ${fresh} neu oder geändert`,
+    kind: ({ title, sheets, steps, points }) => `${title}: ${sheets} Blätter, `
+      + `${steps} Schritte, ${points} Punkte`,
+    open: (who) => `noch nicht: ${who}`,
+    hold: "Blätter in Arbeit bleiben, wie sie sind, bis alle drei "
+      + "unterschrieben haben.",
+    read: "Vor dem Unterschreiben im Büro unter Plan lesen.",
+    sign: (part) => `Unterschreiben: ${part}`,
+  },
+  reasons: {
+    correction: ["Verlesen", "Falsche Taste", "Falsche Zeile"],
+    refusal: ["Messwert außerhalb", "Messwert fehlt", "An der Fläche nicht gesehen"],
+    anyway: ["Nicht rechtzeitig bemerkt", "Last oder Kleber ließ kein Warten zu"],
+    call_withdrawn: ["Aus Versehen gerufen", "Nicht bereit"],
+    discarded: ["Nicht richtig gemischt", "Falsches Gebinde",
+      "Aus Versehen aufgeschrieben"],
+  },
+  rules: {
+    not_reached: "Zuerst: {name}.",
+    step_open: "{step} ist noch nicht aufgeschrieben.",
+    step_closed: "{step} ist noch nicht aufgeschrieben.",
+    step_partial: "{step} ist nicht fertig.",
+    step_failed: "{step} liegt außerhalb der Grenzen. In Ordnung bringen und neu "
+      + "lesen, "
+      + "oder entscheiden lassen.",
+    step_disputed: "{step}: zwei Messwerte widersprechen sich. Neu lesen.",
+    requirement: "{requirement}",
+    nonconformance: "Eine offene Nichtkonformität sperrt dieses Tor: {id}",
+    hold_running: "{hold}: warten bis {until}.",
+    hold_not_begun: "{hold} hat nicht begonnen.",
+    other_subject: "{subject} braucht zuerst {name}, soweit dieses Telefon weiß.",
+    stopped: "STOPP gilt: {reason}. Zuerst aufschreiben, dass gesichert wurde.",
+    gate_shut: "{point} ist nicht freigegeben.",
+    gate_expired: "Die Freigabe von {point} ist abgelaufen. Den Prüfer neu rufen.",
+    said_anyway: "Als getan aufgeschrieben, obwohl es nicht frei war.",
+    pin_needed: "Diese Unterschrift braucht die PIN.",
+    deputy_early: "{person} vertritt bei {point} und darf noch nicht freigeben: es "
+      + "muss gerufen und die Wartezeit der Vertretung abgelaufen sein.",
+    wrong_role: "{person} darf {point} nicht freigeben: eine andere Rolle oder "
+      + "Organisation muss es tun.",
+    own_work: "{person} hat einen Teil dieser Arbeit getan und darf {point} nicht "
+      + "freigeben.",
+    own_organisation: "{person} gehört zu der Organisation, die diese Arbeit tat, und "
+      + "darf {point} nicht freigeben.",
+    not_heard: "Eine gesprochene Freigabe braucht eine genannte zweite Person, die sie "
+      + "hörte.",
+    condition_open: "Eine Bedingung von {point} ist noch offen: {condition}",
+    notice_not_given: "Für {point} ist noch keine Ankündigung eingegangen.",
+    notice_running: "Die Frist für {point} läuft bis {until}.",
+    spoken_unsigned: "Eine gesprochene Freigabe wurde nicht rechtzeitig "
+      + "unterschrieben.",
+    item_unknown: "Nicht im Verzeichnis: {check}",
+    item_wrong: "Etwas anderes, als verlangt ist: {check}",
+    item_expired: "Abgelaufen oder Kalibrierung abgelaufen: {check}",
+    item_overused: "Öfter benutzt als erlaubt: {check}",
+    item_corrected: "Das Zeugnis wurde nachher korrigiert: {check}",
+    check_failed: "Außerhalb der Grenzen: {check}",
+    clock_over: "Die Zeit ist vorbei: {check}",
+    by_hand: "Von einer Person gemeldet.",
+    step_off: "{step} ist nicht verlangt.",
+    unknown_step: "Dieses Blatt hat keinen solchen Schritt und keine solche Zeile.",
+    bad_value: "{field}: {found} ist hier nicht möglich; erlaubt {allowed}.",
+    missing_value: "{field} wird gebraucht.",
+    unknown_kind: "Ein Eintrag einer Art, die diese Version nicht kennt; behalten und "
+      + "weitergetragen.",
+    other_sheet: "Unter einer anderen Fassung des Blatts gemacht; der Schritt lautet "
+      + "jetzt anders.",
+    target_missing: "Korrigiert einen Eintrag, der nicht angekommen ist.",
+    target_unseen: "Korrigiert einen Eintrag, den sein Verfasser nicht gesehen hatte.",
+    time_unknown: "Die Uhr des Telefons ging nach einem Neustart nach; die Zeit ist "
+      + "unbekannt und gilt als vorbei.",
+    stated_later: "Die genannte Zeit liegt nach dem Unterschreiben; das Unterschreiben "
+      + "gilt.",
+    late: "Spät aufgeschrieben.",
+    time_contradicts: "Die Zeiten widersprechen der Reihenfolge, in der die Telefone "
+      + "die Einträge der anderen sahen.",
+    unknown_person: "Von jemandem unterschrieben, der nicht verzeichnet ist.",
+    without_pin: "Ohne die PIN unterschrieben; es gilt nicht.",
+    wrong_role_entry: "Von einer anderen Rolle aufgeschrieben, als der Plan nennt.",
+    release_void: "Diese Freigabe galt schon nicht, als sie gegeben wurde.",
+    release_lapsed: "Diese Freigabe ist verfallen.",
+    copied: "Vom Papier abgeschrieben.",
+    correction: "Eine Korrektur.",
+    anyway: "Getan, obwohl ein Tor es verbot.",
+    newer_rules: "Unter neueren Regeln gemacht, als diese Version kennt.",
+    out_of_order: "Nicht in der Reihenfolge aufgeschrieben.",
+    fork: "Zwei Einträge eines Telefons tragen dieselbe Nummer.",
+    other_attempt: "Gehört zu einem Versuch, der nicht gilt.",
+    plan_is_signed: "Der Plan ist aufgestellt, geprüft und freigegeben: keine "
+      + "Unterschrift steht aus.",
+    plan_role: "Als {part} muss eine andere Rolle oder Organisation unterschreiben.",
+    plan_same_person: "Als {part} muss jemand unterschreiben, der diesen Plan noch "
+      + "nicht unterschrieben hat.",
+    plan_same_organisation: "Als {part} muss eine andere Organisation unterschreiben "
+      + "als die, die ihn aufstellte.",
+  },
+};

@@ -1,0 +1,144 @@
+"""Items of the register: fit for use, traced, and corrected certificates."""
+
+from typing import Any
+
+import pytest
+
+from fieldapp.core.fold import fold
+from fieldapp.core.register import register
+from tests.core.small import reading, small_sheet
+from tests.core.small import steps as small_steps
+from tests.core.story import START_MS, Story
+
+MIN = 60_000
+OLD, NEW = "0a" * 32, "0b" * 32
+
+
+class Joint(Story):
+    """A story whose register can be set."""
+
+    items: dict[str, Any]
+
+    def standing(self) -> dict[str, Any]:
+        """Give the standing with the items known."""
+        return {**Story.standing(self), "items": self.items}
+
+
+def joint(**item: Any) -> Joint:
+    steps = small_steps()
+    jack = {"id": "jack", "label": "", "kind": "item", "items": "jack", "need": True}
+    steps["wipe"]["fields"].append(jack)
+    steps["bars"]["fields"].append(jack)
+    force = {
+        "word": "form",
+        "constant": {"word": "field", "step": "bars", "field": "jack", "name": "zero"},
+        "terms": [
+            [
+                {"word": "field", "step": "bars", "field": "jack", "name": "slope"},
+                reading("bars", "force"),
+            ]
+        ],
+        "divisor": 10,
+    }
+    steps["bars"]["shows"] = [
+        {"id": "kn", "scope": "line", "label": "", "unit": "", "places": 0,
+         "value": force}
+    ]  # fmt: skip
+    story = Joint(small_sheet(steps=steps))
+    jack = {"kind": "jack", "label": "Jack", "numbers": {"slope": 20, "zero": 5}}
+    story.items = {"j": {**jack, "entry": NEW, "older": [], **item}}
+    return story
+
+
+def faults(story: Story) -> list[tuple[str, str]]:
+    return [(f["code"], f["check"]) for f in story.state()["nonconformances"]]
+
+
+def test_a_certificates_numbers_arrive_with_the_jack() -> None:
+    story = joint()
+    story.done("bars", line="b1r1", values={"force": 100, "jack": "j"})
+    # (5 + 20 * 100) / 10 = 200.5, half away from zero: 201.
+    line = story.state()["steps"]["bars"]["lines"]["b1r1"]
+    assert line["shows"] == {"kn": 201}
+
+
+@pytest.mark.parametrize(
+    ("item", "name", "code"),
+    [
+        ({"expires": START_MS + MIN - 1}, "j", "item_expired"),
+        ({"kind": "thermometer"}, "j", "item_wrong"),
+        ({}, "nobody-knows", "item_unknown"),
+        ({"numbers": {"uses_max": 3}, "uses": 3}, "j", "item_overused"),
+    ],
+)
+def test_an_unfit_item_fails_before_a_gate_and_is_a_nonconformance_in_the_race(
+    item: dict[str, Any], name: str, code: str
+) -> None:
+    story = joint(**item)
+    story.at(1).done("wipe", values={"damp": 0, "jack": name})
+    state = story.state()
+    assert state["steps"]["wipe"]["status"] == "failed"
+    assert state["steps"]["wipe"]["lines"][""]["failed"] == [f"{code}:jack"]
+    assert faults(story) == []
+    story.at(1).done("bars", line="b1r1", values={"force": 1, "jack": name})
+    assert story.state()["steps"]["bars"]["lines"]["b1r1"]["status"] == "ok"
+    assert faults(story) == [(code, "jack")]
+
+
+def test_an_item_is_fit_up_to_the_moment_it_expires() -> None:
+    story = joint(expires=START_MS + MIN, uses=2, numbers={"uses_max": 3})
+    story.at(1).done("wipe", values={"damp": 0, "jack": "j"})
+    assert story.state()["steps"]["wipe"]["status"] == "done"
+
+
+def test_a_corrected_certificate_touches_only_who_relied_on_the_old_one() -> None:
+    story = joint(older=[OLD])
+    values = {"force": 1, "jack": "j"}
+    story.at(1).done("bars", line="b1r1", values=values, needs=[OLD])
+    story.at(2).done("bars", line="b2r1", values=values, needs=[NEW])
+    state = story.state()
+    [fault] = state["nonconformances"]
+    assert (fault["code"], fault["line"]) == ("item_corrected", "b1r1")
+
+
+def test_a_corrected_certificate_raises_one_for_all_lines_and_shuts_what_comes() -> (
+    None
+):
+    story = joint(older=[OLD])
+    story.at(1).done("wipe", values={"damp": 0, "jack": "j"}, needs=[OLD])
+    for minute, line in enumerate(("b2r1", "b1r1"), 2):
+        values = {"force": 300, "jack": "j"}
+        story.at(minute).done("bars", line=line, values=values, needs=[OLD])
+    [fault] = [
+        each for each in story.state()["nonconformances"] if each["check"] == "jack"
+    ]
+    # The first of them in order, not by name; the gates after wiping and after bars.
+    assert (fault["step"], fault["code"]) == ("wipe", "item_corrected")
+    assert fault["blocks"] == ["may_mix", "may_go"]
+
+
+def test_the_register_keeps_what_replaced_what_and_takes_the_stricter_of_two() -> None:
+    story = Story(small_sheet())
+
+    def registered(on: str, **about: Any) -> str:
+        told = {"item": "j", "kind": "jack", "label": "Jack", **about}
+        return story.say("registered", by="foreman", on=on, about=told, values={"z": 1})
+
+    first = registered("a", expires=2_000)
+    second = registered("a", expires=3_000, replaces=first)
+    found = register(story.entries.values())["j"]
+    assert (found["entry"], found["expires"], found["older"]) == (
+        second,
+        3_000,
+        [first],
+    )
+    third = registered("b", expires=1_000, replaces=first)
+    found = register(reversed(story.entries.values()))["j"]
+    assert (found["entry"], found["older"]) == (third, sorted([first, second]))
+
+
+def test_items_stay_out_of_a_fold_that_does_not_know_them() -> None:
+    story = joint()
+    story.done("bars", line="b1r1", values={"force": 100, "jack": "j"})
+    state = fold(story.sheet, story.entries.values(), Story.standing(story), {"at": 0})
+    assert state["steps"]["bars"]["lines"]["b1r1"]["shows"] == {}

@@ -1,0 +1,1 @@
+"""Every byte that comes from outside, spoiled: refused clearly, nothing altered."""

@@ -1,0 +1,93 @@
+"""The office for tests: the real server as a process of its own, to be killed."""
+
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from dataclasses import dataclass
+from pathlib import Path
+
+from fieldapp.clock import utc_now_ms
+from fieldapp.commands.person import new_code
+from fieldapp.config import open_door
+from fieldapp.play.plan_signing import sign_waiting_plan
+from fieldapp.play.world import World
+from fieldapp.store.database import connected
+
+PATIENCE_S = 20.0
+STEP_S = 0.05
+
+
+@dataclass(slots=True)
+class Office:
+    """A server on a data folder; it keeps its port when it is started again."""
+
+    data: Path
+    port: int
+    process: subprocess.Popen[bytes] | None = None
+    program: Path | None = None
+    """Where the program is run from, if not from here."""
+
+    @property
+    def url(self) -> str:
+        """Give the address phones use."""
+        return f"http://127.0.0.1:{self.port}"
+
+    def start(self) -> None:
+        """Start serving and wait for the first answer."""
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "fieldapp", "serve", "--data", str(self.data),
+             "--port", str(self.port)],
+            stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, cwd=self.program,
+        )  # fmt: skip
+        for _ in range(int(PATIENCE_S / STEP_S)):
+            if self._answers():
+                return
+            time.sleep(STEP_S)
+        raise AssertionError("the server did not start")
+
+    def kill(self) -> None:
+        """End the server as a power cut does: SIGKILL."""
+        if self.process is not None:
+            self.process.kill()
+            self.process.wait()
+            self.process = None
+
+    def code(self, person: str) -> str:
+        """Give an enrolment code for a person, as the command does."""
+        door = open_door(self.data)
+        with connected(door.store):
+            return new_code(door, person)
+
+    def command(self, *words: str) -> str:
+        """Run a command on this data folder; gives what it said."""
+        done = subprocess.run(
+            [sys.executable, "-m", "fieldapp", *words, "--data", str(self.data)],
+            check=True, capture_output=True, text=True,
+        )  # fmt: skip
+        return done.stdout
+
+    def _answers(self) -> bool:
+        try:
+            with urllib.request.urlopen(f"{self.url}/api/ping", timeout=2) as answer:
+                return bool(answer.status == 200)
+        except (urllib.error.URLError, ConnectionError, TimeoutError):
+            return False
+
+
+def load_signed(office: Office, folder: Path) -> None:
+    """Load a site while its office does not serve, and have its plan signed."""
+    office.command("load", str(folder))
+    door = open_door(office.data)
+    with connected(door.store):
+        list(sign_waiting_plan(World(door=door), utc_now_ms()))
+
+
+def free_port() -> int:
+    """Give a port nobody listens on."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port: int = probe.getsockname()[1]
+        return port

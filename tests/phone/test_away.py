@@ -1,0 +1,59 @@
+"""Two phones on one joint, of which one was away since yesterday with its readings."""
+
+from fieldapp.clock import utc_now_ms
+from fieldapp.config import open_door
+from fieldapp.play.phone import Phone
+from fieldapp.play.world import World
+from fieldapp.store.database import connected
+from fieldapp.store.roster import sheets_issued
+from tests.phone.gang import ALL_READ, JOINT, Gang
+from tests.phone.office import Office
+
+TIMEKEEPER, AWAY = "tamsin", "phone-away"
+YESTERDAY_MS = 20 * 3_600_000
+COLDER = ALL_READ | {"cold-new": 99, "thermometer": "thermo-1"}
+
+
+def test_what_comes_late_from_another_phone_contradicts_and_is_settled(
+    gang: Gang, office_of_gang: Office
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    phone.sees("GO", "#go")
+
+    _brings_yesterday(office_of_gang)
+    office_of_gang.start()
+    phone.sees("disputed", '[data-step="faces"]')
+    # The release rested on one of two readings: it holds no longer, and says why.
+    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
+    phone.sees("Tamsin Orbell", "#lapsed-by")
+    phone.sees("Faces and air", "#lapsed-by")
+    phone.sees("two readings contradict each other")
+    phone.page.evaluate(f"() => {{ location.hash = '#/line/{JOINT}/faces/-'; }}")
+    for said in ("18.4 °C", "9.9 °C", "Tamsin Orbell", "Recorded late"):
+        phone.sees(said)
+
+    # Whoever has seen both reads again: then one reading stands. The cold one, on which
+    # a release was given elsewhere perhaps, stays to be disposed of.
+    phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
+    gang.tell({"step": "faces", "values": ALL_READ})
+    phone.sees("done", '[data-step="faces"]')
+    phone.sees("A face is colder than the window of the adhesive chosen")
+
+
+def _brings_yesterday(office: Office) -> None:
+    """Have a phone bring what it read yesterday, knowing nothing since the lift."""
+    door, now = open_door(office.data), utc_now_ms()
+    with connected(door.store):
+        world = World(door=door)
+        phone: Phone = world.phone(AWAY, now=now - YESTERDAY_MS)
+        world.enrol(phone, TIMEKEEPER, now - YESTERDAY_MS)
+        world.pull(phone)
+        phone.write(
+            "done", person=TIMEKEEPER, subject=JOINT, step="faces",
+            now=now - YESTERDAY_MS, at=now - YESTERDAY_MS - YESTERDAY_MS,
+            sheet=sheets_issued(door.store, door.office.id)[JOINT][-1], values=COLDER,
+        )  # fmt: skip
+        results = world.push(phone, now)
+    assert [one.result for one in results] == ["stored"]

@@ -1,0 +1,121 @@
+"""Days on which something goes wrong: what the phone says before it is too late."""
+
+import re
+
+from fieldapp.clock import utc_now_ms
+from tests.phone.gang import ALL_READ, PINS, Gang
+
+HOT_FORMULATION, COOL_FORMULATION = 3, 1
+SUN = {"cold-new": 310, "hot-new": 390, "cold-old": 302, "hot-old": 364, "air": 340,
+       "humidity": 38}  # fmt: skip
+SHADED = {"how": 1, "hottest": 390, "rag": 1}
+WARMED = {"enclosure": 1, "coldest": 62, "hottest": 240, "air": 78, "rising": 1}
+MORNING = {"cold-new": 62, "hot-new": 140, "cold-old": 60, "hot-old": 135, "air": 60,
+           "formulation": COOL_FORMULATION}  # fmt: skip
+BARS, ROUNDS_BEGUN = 6, 2
+SPARE = "jack-b"
+AN_HOUR_AGO_MS = 61 * 60_000
+ROUNDING_MIN = 1
+
+
+def test_a_hot_day_is_reckoned_before_the_first_kit(gang: Gang) -> None:
+    phone = gang.phone
+    gang.tell({"step": "faces", "values": ALL_READ | SUN})
+    # The reading failed: what it calls for stands beside reading again.
+    phone.sees("Hot route", "#dock")
+    phone.sees("Read again: Faces and air", "#dock")
+    gang.tell(
+        {"step": "hot-route", "values": SHADED},
+        {"step": "faces", "values": ALL_READ | SUN | {"formulation": HOT_FORMULATION}},
+        {"step": "lots-hot"},
+        {"step": "hot-route", "values": SHADED},
+        {"step": "ready"},
+    )
+    gang.release("leofric")
+    # 46 min of work against 70 % of a life of 66 min that shrinks to 62: too late, and
+    # nobody need mix a kit to learn it.
+    phone.sees("GO", "#go")
+    phone.sees("min too late", "#begun-now")
+    before = _minutes(gang, "#begun-now .inhand")
+    gang.tell({"step": "mix-hot", "line": "kit-1"})
+    phone.sees("min too late", "#in-hand")
+    assert abs(_minutes(gang, "#in-hand") - before) <= ROUNDING_MIN
+
+
+def test_a_cold_morning_waits_and_reads_again(gang: Gang) -> None:
+    phone = gang.phone
+    read = ALL_READ | MORNING
+    gang.tell(
+        {"step": "faces", "values": read, "at": utc_now_ms() - AN_HOUR_AGO_MS},
+        {"step": "lots-cool"},
+    )
+    phone.sees("Cold route", "#dock")
+    gang.tell({"step": "cold-route", "values": WARMED}, {"step": "ready"})
+    phone.sees("Look and decide", "#dock")
+    # The gate finds the faces too old: the reading is one tap away.
+    phone.tap("#dock [data-step='faces']")
+    phone.sees("Coldest point, new face", "#screen")
+    phone.tap("#back")
+    gang.tell({"step": "faces", "values": read})
+    phone.until("() => document.querySelectorAll('#dock .main').length === 1")
+    gang.release("leofric")
+    phone.sees("GO", "#go")
+
+
+def test_rain_in_mid_spread_leads_to_a_second_attempt(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell(
+        {"step": "mix-warm", "line": "kit-1"}, {"step": "spread", "line": "kit-1"}
+    )
+    phone.tap("#stop")
+    phone.tap('[data-card="rain"]')
+    phone.sees("Part clean by", "#still-left")
+    phone.tap("#report")
+    phone.tap("#report-now")
+    phone.sees("Rain", "[data-fault]")
+    phone.tap("[data-fault]")
+    phone.tap('[data-verdict="rework"]')
+    phone.tap("#dispose")
+    phone.sees("Choose the step to start again from", "#decide-note")
+    phone.tap('[data-from="faces"]')
+    phone.page.fill("#screen textarea", "Wet adhesive: parted, clean, again.")
+    phone.tap("#dispose")
+    phone.type_pin(PINS["caspar"])
+    phone.sees("attempt 2")
+    phone.tap("#dock .main")
+    phone.tap("#made-safe")
+    # The 24 hours begin with cleaning, so that it is asked for before anything else.
+    phone.sees("Joint parted and cleaned", "#dock")
+    gang.tell({"step": "cleaned"})
+    phone.sees("Faces and air", "#dock")
+    phone.sees("No adhesive for 24 hours after cleaning", "#minutes")
+
+
+def _minutes(gang: Gang, where: str) -> int:
+    found = re.search(r"(\d+) min", gang.phone.page.inner_text(where))
+    assert found is not None
+    return int(found[1])
+
+
+def test_a_jack_that_dies_is_not_taken_over_to_the_next_bar(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.go_on(until="bars")
+    gang.tell(*[{"step": "bars"}] * (BARS + 2))
+    phone.tap("#stop")
+    phone.tap('[data-card="power"]')
+    phone.sees("kN", "#forces-now")
+    # What each bar carries: two of them have had their second round.
+    forces = phone.page.locator("#forces-now li b").all_inner_texts()
+    assert len(forces) == BARS
+    assert len(set(forces)) == ROUNDS_BEGUN
+    phone.tap("#made-safe")
+    phone.tap('#dock [data-step="bars"]')
+    # The same jack would be taken over from bar to bar, but not past a STOP.
+    phone.sees("Jack and gauge", ".field.active")
+    gang.choose(SPARE)
+    phone.tap("#dock .target")
+    phone.sees("Jack B", '[data-field="jack"]')

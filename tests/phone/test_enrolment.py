@@ -1,0 +1,56 @@
+"""Putting people on a phone by office codes, and what their keys withstand."""
+
+from tests.people import FOREMAN, INSPECTOR
+from tests.phone.conftest import Make
+from tests.phone.office import Office
+
+PIN, OTHER_PIN = "274951", "830264"
+
+
+def test_two_people_are_enrolled_on_one_phone(office: Office, handset_of: Make) -> None:
+    phone = handset_of(office).start()
+    phone.sees("Code from the office")
+    phone.enrol(office.code(FOREMAN), PIN)
+    phone.sees("Ida Fell")
+    phone.tap("#add-person")
+    phone.enrol(office.code(INSPECTOR), OTHER_PIN)
+    phone.sees("Omar Beck")
+    keys = phone.storage("keys")
+    assert {row["person"] for row in keys} == {FOREMAN, INSPECTOR}
+    assert len({row["key"] for row in keys}) == 2
+
+
+def test_a_shift_outlives_a_killed_browser(office: Office, handset_of: Make) -> None:
+    phone = handset_of(office).start()
+    phone.enrol(office.code(FOREMAN), PIN)
+    phone.start_shift(FOREMAN, PIN)
+    phone.until("() => navigator.serviceWorker.controller !== null")
+    office.kill()
+    phone.restart()
+    phone.sees("Ida Fell", "#head")
+
+
+def test_a_wrong_code_is_told_before_anybody_has_chosen_a_pin(
+    office: Office, handset_of: Make
+) -> None:
+    phone = handset_of(office).start()
+    for typed, said in (("AAAA-AAA0", "eight letters"), ("AAAA-AAAA", "not known")):
+        phone.page.fill("#code", typed)
+        phone.tap("#dock .main")
+        phone.sees(said, "#screen .note")
+    phone.page.fill("#code", office.code(FOREMAN))
+    phone.tap("#dock .main")
+    phone.sees("Code of Ida Fell")
+
+
+def test_a_foreman_records_from_enrolment_on_and_nobody_else_takes_over(
+    sample_office: Office, handset_of: Make
+) -> None:
+    phone = handset_of(sample_office).start()
+    phone.enrol(sample_office.code("jorun"), PIN)
+    phone.sees("records now", '[data-person="jorun"]')
+    for person in ("leofric", "tamsin"):
+        phone.tap("#add-person")
+        phone.enrol(sample_office.code(person), OTHER_PIN)
+        phone.sees("Start my shift", f'[data-person="{person}"]')
+    phone.sees("Jorun Faleck", "#head .who")

@@ -1,0 +1,36 @@
+"""Finding one's way in: a mark painted on the concrete, a language of one's own."""
+
+from tests.phone.gang import JOINT, Gang
+
+
+def test_a_joint_is_found_by_its_segments_mark(gang: Gang) -> None:
+    phone = gang.phone
+    phone.page.evaluate("() => { location.hash = '#/'; }")
+    phone.sees("Grouting group 1", "#dock")
+    phone.page.fill("#find", "w 1")
+    phone.until("() => document.querySelectorAll('[data-subject]').length === 1")
+    phone.page.fill("#find", "nowhere")
+    phone.sees('Nothing on this site is called "nowhere"', "#dock")
+    phone.page.fill("#find", "W1")
+    phone.page.press("#find", "Enter")
+    phone.until(f"() => location.hash === '#/joint/{JOINT}'")
+
+
+def test_a_language_is_chosen_once_and_speaks_figures_too(gang: Gang) -> None:
+    phone = gang.phone
+    phone.page.evaluate("() => { location.hash = '#/more'; }")
+    # It came behind the first screen; nobody needs a network now.
+    phone.tap('[data-language="de"]')
+    phone.sees("Zurück", "#bar")
+    phone.restart()
+    phone.sees("STOPP", "#bar")
+    assert phone.page.evaluate("() => document.documentElement.lang") == "de"
+    gang.act()
+    phone.tap('[data-field="air"]')
+    phone.type_figure("22.5")
+    phone.sees("22,5\u00a0°C", ".field.active")
+    phone.type_figure("5")
+    phone.sees("Stellen nach dem Komma: höchstens 1", ".field.active")
+    phone.tap("#back")
+    phone.tap('[data-point="mixing"] .row')
+    phone.sees("ist noch nicht aufgeschrieben.", '[data-point="mixing"]')

@@ -1,0 +1,112 @@
+"""What goes wrong at the face is said at once and mended openly."""
+
+import json
+from typing import Any
+
+from tests.phone.gang import FACES, WARM, YES, Gang
+
+DAMP = "2"
+
+
+def test_a_wet_face_is_told_at_once_and_cleared_by_reading_again(gang: Gang) -> None:
+    _faces(gang, rag=DAMP)
+    gang.phone.sees("A face is wet: dry it and wipe again", "#notice")
+    gang.phone.sees("failed", '[data-step="faces"]')
+    _faces(gang, rag="1", again=True)
+    gang.phone.sees("done", '[data-step="faces"]')
+    gang.phone.tap('[data-step="faces"] .row')
+    gang.phone.tap('[data-step="faces"] button.line')
+    # Both readings stay to be seen.
+    gang.phone.until("() => document.querySelectorAll('article.rest').length === 2")
+
+
+def test_a_correction_signs_only_what_changed_with_its_reason(gang: Gang) -> None:
+    gang.prepare_surfaces()
+    gang.phone.tap('[data-step="faces"] .row')
+    gang.phone.tap('[data-step="faces"] button.line')
+    gang.phone.tap("#correct")
+    gang.phone.tap('[data-field="humidity"]')
+    gang.phone.type_figure("64")
+    gang.save()
+    gang.phone.tap('[data-field="reason"]')
+    gang.phone.tap("#dock .choice")
+    gang.save()
+    gang.phone.until("() => document.body.dataset.screen === 'joint'")
+    entry = _newest(gang)
+    assert entry["kind"] == "correction"
+    assert entry["values"] == {"humidity": 64}
+    assert entry["about"]["reason"] == "Misread"
+
+
+def test_what_a_shut_gate_forbade_can_be_written_down_as_having_happened(
+    gang: Gang,
+) -> None:
+    gang.prepare_surfaces()
+    gang.phone.tap('[data-step="mix-warm"] .row')
+    gang.phone.sees("It happened anyway", "#dock")
+    gang.act()
+    gang.phone.sees("it becomes a nonconformance")
+    gang.choose_first()
+    gang.phone.tap('[data-field="reason"]')
+    gang.phone.tap("#dock .choice")
+    gang.save()
+    gang.phone.until("() => document.body.dataset.screen === 'joint'")
+    assert _newest(gang)["kind"] == "anyway"
+    gang.phone.sees("Nonconformances: 1/1", "#nonconformances")
+
+
+def test_a_refusal_carries_its_reason_and_the_pin(gang: Gang) -> None:
+    gang.prepare_surfaces()
+    gang.act()
+    gang.phone.tap("#refuse")
+    gang.phone.tap("#screen .choice", "Not seen at the face")
+    gang.phone.tap("#refuse-now")
+    gang.phone.type_pin("830264")
+    gang.phone.sees("refused")
+    entry = _newest(gang)
+    assert entry["kind"] == "refusal"
+    assert entry["about"] == {"reason": "Not seen at the face"}
+    assert entry["unlocked"] == "pin"
+
+
+def test_a_figure_too_fine_or_impossible_is_never_saved(gang: Gang) -> None:
+    gang.act()
+    gang.phone.tap('[data-field="air"]')
+    gang.phone.type_figure("22,55")
+    gang.phone.sees("digits after the point: at most 1", ".field.active")
+    for _ in range(4):
+        gang.phone.tap('#dock [data-key="erase"]')
+    gang.phone.type_figure("77")
+    gang.phone.sees("not possible here", ".field.active")
+    gang.phone.tap('#dock [data-key="erase"]')
+    gang.phone.sees("27.0\u00a0°C", ".field.active")
+
+
+def test_a_double_tap_answers_one_question_only(gang: Gang) -> None:
+    gang.act()
+    gang.phone.page.wait_for_timeout(400)
+    gang.phone.page.locator('#dock [data-value="1"]').dblclick()
+    gang.phone.page.wait_for_timeout(400)
+    gang.phone.sees("Dry rag, old face", ".field.active")
+
+
+def _faces(gang: Gang, *, rag: str, again: bool = False) -> None:
+    gang.act()
+    gang.choose(rag)
+    gang.choose("1")
+    for figure in FACES:
+        gang.figure(figure)
+    if not again:
+        # The second time the thermometer is carried over.
+        gang.choose_first()
+    gang.choose(WARM)
+    gang.choose(YES)
+    gang.save()
+    gang.phone.until("() => document.body.dataset.screen === 'joint'")
+
+
+def _newest(gang: Gang) -> dict[str, Any]:
+    rows = [row for row in gang.phone.storage("entries") if row.get("mine")]
+    newest = max(rows, key=lambda row: row["seq"])
+    entry: dict[str, Any] = json.loads(newest["bytes"])
+    return entry

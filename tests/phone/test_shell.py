@@ -1,0 +1,179 @@
+"""The shell on the phone: whole, installable, and switched only by a person."""
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from fieldapp.web.shell import APART, FIRST
+from tests.phone.conftest import Make
+from tests.phone.gang import Gang
+from tests.phone.office import Office
+from tests.sources import ROOT, script_imports
+
+NEWER = "Joint record, newer"
+PAGE = ROOT / "templates" / "phone" / "index.html"
+
+
+@pytest.fixture
+def copied_office(office_of_gang: Office, tmp_path: Path) -> Office:
+    """The gang's office run from a copy of the program, which a test may change."""
+    program = tmp_path / "program"
+    for folder in ("fieldapp", "static", "templates"):
+        shutil.copytree(ROOT / folder, program / folder)
+    office_of_gang.program = program
+    return office_of_gang
+
+
+def test_a_newer_version_waits_for_a_person_and_comes_whole(
+    gang: Gang, copied_office: Office
+) -> None:
+    phone = gang.phone
+    copied_office.start()
+    before = _version(gang)
+    _change_words(copied_office)
+    phone.restart()
+    phone.sees("Joint W1")
+    assert _version(gang) == before, "a killed browser has switched the version"
+    phone.tap("#more")
+    phone.sees("It waits for you")
+    phone.tap("#update")
+    phone.sees(NEWER)
+    assert _version(gang) != before
+    copied_office.kill()
+    phone.restart()
+    phone.tap("#more")
+    phone.sees(NEWER)
+
+
+def test_a_version_that_cannot_be_fetched_whole_changes_nothing(
+    gang: Gang, copied_office: Office
+) -> None:
+    phone = gang.phone
+    copied_office.start()
+    before = _version(gang)
+    _change_words(copied_office)
+    phone.restart()
+    phone.tap("#more")
+    phone.sees("It waits for you")
+    copied_office.kill()
+    phone.tap("#update")
+    phone.sees("This version stays")
+    assert _version(gang) == before
+    phone.restart()
+    phone.sees("Joint W1")
+
+
+def test_no_version_is_switched_under_a_running_clock(
+    gang: Gang, copied_office: Office
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell({"step": "mix-warm"})
+    phone.sees("in hand", "#minutes")
+    copied_office.start()
+    _change_words(copied_office)
+    phone.restart()
+    phone.tap("#more")
+    phone.sees("can go in when no clock runs")
+    assert phone.page.locator("#update").count() == 0
+
+
+def test_the_shell_can_be_installed(office: Office, handset_of: Make) -> None:
+    phone = handset_of(office).start()
+    phone.until("() => navigator.serviceWorker.controller !== null")
+    session = phone.page.context.new_cdp_session(phone.page)
+    found = session.send("Page.getInstallabilityErrors")
+    # A headless window is never offered an installation prompt; all else must hold.
+    assert [
+        each["errorId"]
+        for each in found["installabilityErrors"]
+        if each["errorId"] != "in-incognito"
+    ] == []
+
+
+def test_what_comes_later_is_kept_too_and_only_as_this_version_has_it(
+    office: Office, handset_of: Make
+) -> None:
+    phone = handset_of(office).start()
+    later = '"/phone/screens/icons/icon-512.png"'
+    phone.until(f"async () => (await caches.match({later})) !== undefined")
+    office.kill()
+    assert phone.page.evaluate(f"async () => (await fetch({later})).ok")
+
+
+def test_every_module_of_the_first_screen_is_asked_for_at_once() -> None:
+    page = PAGE.read_text("utf-8")
+    listed = re.findall(r'modulepreload" href="(/phone/[\w./-]+\.js)"', page)
+    # What else the screen needs is in the one that joins them.
+    assert sorted(listed) == sorted([*APART, FIRST])
+
+
+def test_the_first_screen_needs_no_engine() -> None:
+    needed = _needed_by("phone/main.js")
+    assert not any(name.startswith("core/") for name in needed)
+    assert "screens/engine.js" not in needed
+
+
+def test_every_word_a_screen_uses_is_in_its_language_file(
+    office: Office, handset_of: Make
+) -> None:
+    phone = handset_of(office).start()
+    known: dict[str, list[str]] = phone.page.evaluate(
+        """async () => {
+          const { words } = await import("/phone/screens/words.js");
+          return Object.fromEntries(Object.entries(words)
+            .map(([name, part]) => [name, Object.keys(part)]));
+        }"""
+    )
+    missing = [
+        f"{path.name}: {part}.{word}"
+        for path in sorted((ROOT / "static" / "phone").glob("*.js"))
+        for part, word in _words_used(path.read_text("utf-8"))
+        if word not in known.get(part, ())
+    ]
+    assert missing == []
+
+
+def _words_used(source: str) -> list[tuple[str, str]]:
+    bare = re.sub(r"words\.\w\w\.js", "", source)
+    found = re.findall(r"\bwords\.(\w+)\.(\w+)", bare)
+    own = re.search(r"^const text = words\.(\w+);", source, re.MULTILINE)
+    if own:
+        found += [(own[1], word) for word in re.findall(r"(?<![\w.])text\.(\w+)", bare)]
+    return found
+
+
+def _version(gang: Gang) -> str:
+    found: str = gang.phone.page.evaluate(
+        """async () => (await caches.match("/phone/version",
+          { cacheName: "version-in-use" })).text()"""
+    )
+    return found
+
+
+def _change_words(office: Office) -> None:
+    assert office.program is not None
+    path = office.program / "static" / "phone" / "words.en.js"
+    text = path.read_text("utf-8")
+    assert 'title: "This phone"' in text
+    path.write_text(text.replace('title: "This phone"', f'title: "{NEWER}"'), "utf-8")
+
+
+def _needed_by(start: str) -> set[str]:
+    """Follow the static imports of a script; gives addresses below /phone/."""
+    found: set[str] = set()
+    waiting = [ROOT / "static" / start]
+    while waiting:
+        path = waiting.pop()
+        name = path.relative_to(ROOT / "static").as_posix()
+        address = name.replace("phone/", "screens/", 1)
+        if address in found or path.suffix != ".js":
+            continue
+        found.add(address)
+        source = path.read_text("utf-8")
+        plain = re.sub(r"\bimport\([^)]*\)", "", source)
+        waiting += [(path.parent / each).resolve() for each in script_imports(plain)]
+    return found

@@ -1,0 +1,150 @@
+"""STOP and alarms: always there, recorded at one tap, never refused, no PIN."""
+
+from typing import Any
+
+from fieldapp.clock import utc_now_ms
+from tests.phone.gang import JOINT, PINS, Gang
+
+SCREENS = (
+    "/", "/people", "/more", "/office", f"/joint/{JOINT}", f"/form/{JOINT}/faces/-",
+    f"/point/{JOINT}/mixing", f"/nonconformance/{JOINT}",
+)  # fmt: skip
+
+TWICE = """(reason) => new Promise((done) => {
+  const dock = document.getElementById("dock");
+  const watch = new MutationObserver(() => {
+    const key = dock.querySelector("#made-safe");
+    if (!key) return;
+    watch.disconnect();
+    key.click();
+    done();
+  });
+  watch.observe(dock, { childList: true });
+  document.querySelector(reason).click();
+})"""
+"""A gloved double tap: the second falls on the key that has just come in its place."""
+
+
+def test_one_tap_on_the_reason_records_stop_and_opens_its_card(gang: Gang) -> None:
+    phone = gang.phone
+    phone.tap("#stop")
+    phone.sees("Rain", '[data-card="rain"]')
+    phone.page.evaluate(TWICE, '[data-card="rain"]')
+    phone.sees("Cover both faces at once")
+    phone.sees("Stop recorded")
+    assert _entries(gang, "made_safe") == []
+    stopped = _entries(gang, "stopped")
+    assert [entry["about"]["reason"] for entry in stopped] == ["rain"]
+    assert stopped[0]["unlocked"] == "shift"
+    phone.tap("#made-safe")
+    phone.until("() => document.body.dataset.screen === 'joint'")
+    assert len(_entries(gang, "made_safe")) == 1
+    assert phone.page.locator("#over").is_hidden()
+
+
+def test_a_release_lapses_on_a_stop_the_plan_names(gang: Gang) -> None:
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.phone.sees("GO", "#go")
+    gang.phone.tap("#stop")
+    gang.phone.tap('[data-card="rain"]')
+    gang.phone.tap("#made-safe")
+    gang.phone.sees("lapsed", '[data-point="mixing"]')
+    assert gang.phone.page.locator("#go").count() == 0
+
+
+def test_stop_stands_in_the_same_place_on_every_screen(gang: Gang) -> None:
+    places = set()
+    for hand in ("right", "left"):
+        gang.phone.tap("#more")
+        gang.phone.tap(f'[data-setting="hand-{hand}"]')
+        for screen in SCREENS:
+            gang.phone.page.evaluate("(route) => { location.hash = route; }", screen)
+            gang.phone.page.wait_for_timeout(150)
+            places.add(_box(gang))
+    assert len(places) == 1
+
+
+def test_an_open_pin_pad_leaves_stop_free(gang: Gang) -> None:
+    gang.prepare_surfaces()
+    released = len(_entries(gang, "release"))
+    gang.act()
+    gang.phone.tap("#release")
+    gang.phone.sees("PIN of", "#over")
+    gang.phone.tap("#stop")
+    gang.phone.tap('[data-card="rain"]')
+    gang.phone.sees("Stop recorded")
+    assert len(_entries(gang, "release")) == released
+
+
+def test_without_a_shift_the_card_still_opens_first(gang: Gang) -> None:
+    phone = gang.phone
+    phone.tap("#more")
+    phone.tap("#to-people")
+    phone.tap('[data-person="jorun"] .plain')
+    phone.tap("#back")
+    phone.tap("#stop")
+    phone.tap('[data-card="rain"]')
+    phone.sees("Cover both faces at once")
+    phone.sees("sign in to record it")
+
+
+def test_an_alarm_flashes_until_somebody_has_seen_it(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.first_kit_at(utc_now_ms() - 25 * 60_000)
+    phone.sees("Kit on the face by: time is past", "#alarm")
+    phone.until("() => document.getElementById('alarm').classList.contains('unseen')")
+    period_s: float = phone.page.evaluate(
+        """() => parseFloat(getComputedStyle(
+          document.querySelector('#alarm .icon')).animationDuration)"""
+    )
+    assert 1 / period_s < 3
+    phone.tap("#alarm .seen")
+    phone.until("() => !document.getElementById('alarm').classList.contains('unseen')")
+    # Seen is not silenced: it stays to be read.
+    phone.sees("time is past", "#alarm")
+    assert len(_entries(gang, "acknowledged")) == 1
+    phone.restart()
+    phone.sees("time is past", "#alarm")
+    phone.until("() => !document.getElementById('alarm').classList.contains('unseen')")
+
+
+def test_a_wrong_pin_holds_up_no_recording(gang: Gang) -> None:
+    gang.prepare_surfaces()
+    gang.act()
+    for _ in range(3):
+        gang.phone.tap("#release")
+        gang.phone.type_pin("111111")
+        gang.phone.sees("Wrong PIN", "#over")
+        gang.phone.tap("#over .plain")
+    gang.phone.tap("#release")
+    gang.phone.sees("Recording goes on", "#over")
+    gang.phone.type_pin(PINS["leofric"])
+    gang.phone.sees("Wait", "#over")
+    gang.phone.tap("#over .plain")
+    gang.phone.tap("#back")
+    gang.phone.tap('[data-step="faces"] .row')
+    gang.act()
+    gang.phone.until("() => document.body.dataset.screen === 'form'")
+
+
+def _box(gang: Gang) -> tuple[float, ...]:
+    found: dict[str, Any] | None = gang.phone.page.locator("#stop").bounding_box()
+    assert found is not None
+    return tuple(found[name] for name in ("x", "y", "width", "height"))
+
+
+def _entries(gang: Gang, kind: str) -> list[dict[str, Any]]:
+    found: list[dict[str, Any]] = gang.phone.page.evaluate(
+        """async (kind) => {
+          const { transact } = await import("/phone/device/database.js");
+          const rows = await transact(["entries"], "readonly", (store) =>
+            store("entries").getAll());
+          return rows.map((row) => JSON.parse(row.bytes))
+            .filter((entry) => entry.kind === kind);
+        }""",
+        kind,
+    )
+    return found

@@ -1,0 +1,65 @@
+"""A form left half filled: nothing typed is lost, and nothing of it is recorded."""
+
+from typing import Any
+
+from tests.phone.gang import FACES, WARM, YES, Gang
+
+
+def test_a_form_left_by_more_by_stop_or_by_a_killed_browser_goes_on(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    before = len(phone.storage("entries"))
+    _half(gang)
+    phone.tap("#more")
+    phone.tap("#back")
+    phone.sees("Not saved yet", "#unsaved")
+    phone.sees("Not saved yet", '[data-step="faces"]')
+    phone.tap("#stop")
+    phone.tap("#back")
+    phone.restart()
+    phone.tap("#unsaved")
+    phone.sees("by Jorun Faleck", "#begun")
+    phone.sees("18.4", '[data-field="cold-new"]')
+    assert len(phone.storage("entries")) == before
+    phone.tap('[data-field="hot-new"]')
+    for figure in FACES[1:]:
+        gang.figure(figure)
+    gang.choose_first()
+    gang.choose(WARM)
+    gang.choose(YES)
+    gang.save()
+    phone.sees("done", '[data-step="faces"]')
+    assert phone.page.locator("#unsaved").count() == 0
+    assert _kept(gang) == []
+    assert len(phone.storage("entries")) == before + 1
+
+
+def test_answers_are_thrown_away_only_when_it_was_meant_twice(gang: Gang) -> None:
+    phone = gang.phone
+    _half(gang)
+    phone.tap("#back")
+    phone.tap("#unsaved")
+    phone.sees("begun", "#begun")
+    phone.tap('[data-away="ask"]')
+    assert len(_kept(gang)) == 1
+    phone.tap('[data-away="sure"]')
+    phone.until("() => location.hash.startsWith('#/joint/')")
+    assert _kept(gang) == []
+    gang.act()
+    phone.sees("\N{HORIZONTAL ELLIPSIS}", '[data-field="cold-new"]')
+
+
+def _half(gang: Gang) -> None:
+    """Answer three questions of the first form that is next."""
+    gang.act()
+    for question in ("Dry rag, new face", "Dry rag, old face"):
+        gang.phone.sees(question, ".field.active")
+        gang.choose("1")
+    gang.phone.sees("Coldest point, new face", ".field.active")
+    gang.phone.type_figure(FACES[0])
+
+
+def _kept(gang: Gang) -> list[dict[str, Any]]:
+    rows: list[Any] = gang.phone.storage("meta")
+    return [row for row in rows if isinstance(row, dict) and "answers" in row]

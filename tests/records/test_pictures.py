@@ -1,0 +1,188 @@
+"""Pictures against what can be worked out by hand from the same readings."""
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from fieldapp.records.clocks import ClockPart, Deadline
+from fieldapp.records.marks import mark
+from fieldapp.records.opened import open_evidence, value_at
+from fieldapp.records.pictures import drawings
+from fieldapp.records.pictures.drawing import Drawing, Shape, fitted
+from fieldapp.records.pictures.elevation import elevation
+from fieldapp.records.pictures.joint_stress import _between, _cut, _inside, _plane
+from fieldapp.records.pictures.life import FOOT_MM, TOP_MM, life_curve
+from tests.records.joint import FROZEN
+from tests.records.paper import evidence, view
+
+SQUARE = [[0, 0], [1_000, 0], [1_000, 1_000], [0, 1_000]]
+
+
+def words(drawing: Drawing) -> list[str]:
+    return [shape.text for shape in drawing.shapes if shape.tag == "text"]
+
+
+def attribute(shape: Shape, name: str) -> float:
+    return float(dict(shape.attributes)[name])
+
+
+def test_the_elevation_marks_the_subject_once_and_names_every_segment() -> None:
+    drawn = elevation(open_evidence(evidence("good")))
+    assert drawn is not None
+    assert drawn.title == (
+        "Elevation of Marrowfen Bridge over the River Tisk with"
+        f" {evidence('good').sheet['title']} marked"
+    )
+    said = words(drawn)
+    assert said.count("j-w1") == 1
+    assert {f"W{n}" for n in range(1, 10)} | {f"E{n}" for n in range(1, 10)} <= set(
+        said
+    )
+
+
+def test_a_site_without_piers_has_no_elevation() -> None:
+    bare = replace(evidence("good"), site={**evidence("good").site, "piers": []})
+    assert elevation(open_evidence(bare)) is None
+
+
+@pytest.mark.parametrize("story", ["good", "troubled", "use_as_is", "crowded"])
+def test_every_shape_lies_within_its_picture(story: str) -> None:
+    record = view(story)
+    halves = [d for group in record.halves for column in group for d in column]
+    drawn = [d for d in (record.elevation, *halves, *record.wholes) if d]
+    for drawing in drawn:
+        for shape in drawing.shapes:
+            for name, most in (
+                ("x", drawing.width_mm), ("x1", drawing.width_mm),
+                ("x2", drawing.width_mm), ("cx", drawing.width_mm),
+                ("y", drawing.height_mm), ("y1", drawing.height_mm),
+                ("y2", drawing.height_mm), ("cy", drawing.height_mm),
+            ):  # fmt: skip
+                if name in dict(shape.attributes):
+                    found = attribute(shape, name)
+                    assert -0.01 <= found <= most + 0.01, (drawing.title, shape)
+
+
+def test_the_stress_plane_passes_through_every_corner() -> None:
+    opened = open_evidence(evidence("good"))
+    picture = next(p for p in opened.raw["pictures"] if p["binding"] == "joint_stress")
+    for state in picture["states"]:
+        corners = [
+            ((c["x"], c["y"]), opened.state["values"][c["value"]])
+            for c in state["corners"]
+        ]
+        plane = _plane(corners)
+        # Each corner is rounded to 0.0001 MPa; the long thin deck lends leverage.
+        assert all(abs(plane.at(place) - stress) < 5 for place, stress in corners)
+
+
+def test_a_band_is_cut_where_the_plane_has_its_stresses() -> None:
+    # Stress x on a square of side 1000: between 250 and 500 a strip of 250 × 1000.
+    corners = [((x, y), x) for x, y in SQUARE]
+    strip = _between(SQUARE, _plane(corners), 250, 500)
+    assert sorted({round(x) for x, _ in strip}) == [250, 500]
+    assert area(strip) == pytest.approx(250_000)
+
+
+def test_nothing_is_left_of_a_ring_that_lies_outside() -> None:
+    assert _cut([(0.0, 0.0), (1.0, 0.0), (0.0, 1.0)], lambda _place: -1.0) == []
+
+
+@pytest.mark.parametrize(
+    ("place", "inside"), [((500, 500), True), ((1_500, 500), False), ((500, -1), False)]
+)
+def test_a_place_is_in_the_hollow_or_not(
+    place: tuple[int, int], *, inside: bool
+) -> None:
+    assert _inside(*place, SQUARE) == inside
+
+
+def test_the_stress_picture_states_the_folds_own_figures() -> None:
+    opened = open_evidence(evidence("good"))
+    drawn = [d for d in drawings(opened) if "Stress" in d.caption]
+    assert len(drawn) == 2
+    least = opened.state["values"]["stress.gear.least"]
+    assert f"least 0.{least:04d} (at least 0.2070)" in drawn[0].title
+
+
+def test_bars_not_yet_read_are_not_drawn() -> None:
+    assert not [d for d in drawings(open_evidence(evidence("begun"))) if d.wide]
+
+
+def test_a_bar_outside_its_band_is_named_in_words_not_in_red_alone() -> None:
+    drawn = next(d for d in drawings(open_evidence(evidence("use_as_is"))) if d.wide)
+    assert sum(text.endswith(" !") for text in words(drawn)) == 1
+
+
+def test_the_extension_asked_for_is_the_reading_less_the_departure() -> None:
+    opened = open_evidence(evidence("good"))
+    line = next(
+        each
+        for each in FROZEN["sheet"]["steps"]["bars"]["lines"]
+        if each["id"] == "b1-r3"
+    )
+    force = value_at(opened, "force", "bars/b1-r3")
+    departure = value_at(opened, "extension-off", "bars/b1-r3")
+    assert force is not None
+    assert departure is not None
+    asked = (1_100 - departure) / 100
+    # The plan's own figure for the target force, scaled to the force reached.
+    ratio = (force / 10 - 50) / (line["numbers"]["target"] / 10 - 50)
+    assert asked == pytest.approx(line["numbers"]["extension"] / 100 * ratio, abs=0.02)
+
+
+def test_the_thickness_picture_tells_mean_and_spots() -> None:
+    drawn = next(
+        d for d in drawings(open_evidence(evidence("good"))) if "film" in d.title
+    )
+    assert "mean 1.87" in drawn.title
+    assert words(drawn).count("1.70") == 3
+
+
+def clock(**changes: object) -> ClockPart:
+    """A clock that ran 30 min and used half its life; deadline at 48 min, 80 %."""
+    deadline = Deadline(
+        title="Pressure by", at_ms=48 * 60_000, when="00:48", share_ppm=800_000,
+        capped=False, kept="18 min in hand",
+    )  # fmt: skip
+    parts = {
+        "title": "Open time", "line": "", "mark": mark("met", "clock"), "start_ms": 0,
+        "end_ms": 30 * 60_000, "ended": True, "used_ppm": 500_000, "start": "00:00",
+        "run": "30 min", "used": "50.0 %", "until": "pressure", "alarm": "",
+        "per_line": False, "steady": False, "deadlines": (deadline,),
+    }  # fmt: skip
+    return ClockPart(**{**parts, **changes})  # type: ignore[arg-type]
+
+
+def test_the_curve_of_a_life_stands_at_the_share_used_when_it_ended() -> None:
+    drawn = life_curve(clock(), 0)
+    # The axis ends at 11/10 of the greatest share, 880,000 ppm.
+    height = FOOT_MM - 500_000 / 880_000 * (FOOT_MM - TOP_MM)
+    dots = [s for s in drawn.shapes if s.tag == "circle"]
+    assert any(math.isclose(attribute(s, "cy"), height, abs_tol=0.01) for s in dots)
+    assert "50.0 %" in words(drawn)
+    assert "00:48 pressure by" in words(drawn)
+
+
+def test_a_deadline_set_by_a_cap_bends_no_curve() -> None:
+    (deadline,) = clock().deadlines
+    capped = replace(deadline, at_ms=20 * 60_000, capped=True)
+    drawn = life_curve(clock(deadlines=(capped,)), 0)
+    curve = next(
+        dict(s.attributes)["d"]
+        for s in drawn.shapes
+        if s.tag == "path" and dict(s.attributes)["fill"] == "none"
+    )
+    assert curve.count("L") == 1, "from the start straight to the end"
+
+
+def test_a_label_too_long_for_its_place_is_cut_with_a_mark() -> None:
+    assert fitted("short", 40) == "short"
+    assert fitted("bar 1, on the far side of the deck", 20).endswith("…")
+
+
+def area(ring: list[tuple[float, float]]) -> float:
+    """Give the area of a ring by the shoelace formula."""
+    pairs = zip(ring, ring[1:] + ring[:1], strict=True)
+    return abs(sum(ax * by - bx * ay for (ax, ay), (bx, by) in pairs)) / 2

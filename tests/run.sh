@@ -1,0 +1,28 @@
+#!/bin/sh
+# Runs every check: ruff, mypy, then the tests, Chromium included.
+# Arguments are passed on to pytest: sh tests/run.sh -k adhesive
+set -eu
+cd "$(dirname "$0")/.."
+. ./.ci/setup.sh
+
+need_packages $PAPER_PACKAGES $TEST_PACKAGES
+install_project '[test]'
+bring_scripts
+
+failed=""
+check() {
+    say "== $*"
+    ".venv/bin/$@" || failed="$failed $1-$2"
+}
+check ruff check .
+check ruff format --check .
+check mypy fieldapp
+
+# All of it runs in two processes, a file in one: what its tests share is set up once.
+[ $# -gt 0 ] || set -- -n 2 --dist loadfile --no-loadscope-reorder
+
+# The summary line of pytest comes last; conftest.py adds what failed up here.
+say "== pytest $*"
+export FIELDAPP_FAILED_CHECKS="$failed"
+.venv/bin/python -m pytest "$@" || exit $?
+[ -z "$failed" ]

@@ -1,0 +1,124 @@
+"""The sample site's history, played as the demonstration plays it, adds up as told."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from fieldapp.commands.load import compiled_site, put_in_force
+from fieldapp.config import open_door, running
+from fieldapp.lookups import overview
+from fieldapp.play.history import brought_to, read_history, replay
+from fieldapp.play.plan_signing import sign_waiting_plan
+from fieldapp.play.world import World
+from fieldapp.store.database import connected
+
+SAMPLE = Path(__file__).resolve().parents[1] / "sample_site"
+NOW_MS = 1_900_000_000_000
+HOUR_MS, DAY_MS = 3_600_000, 86_400_000
+WANTED = {
+    "j-w1": "complete",
+    "j-e1": "complete",
+    "j-w2": "complete",
+    "j-e2": "complete",
+    "j-w3": "concession",
+    "j-e3": "complete",
+    "j-w4": "incomplete",
+    "j3-w1": "incomplete",
+    "t-1L": "complete",
+    "t-1R": "complete",
+    "t-2L": "incomplete",
+    "t-2R": "incomplete",
+    "t-3L": "incomplete",
+    "t-3R": "incomplete",
+    "g2-1": "complete",
+    "x-w1": "complete",
+}
+States = dict[str, dict[str, Any]]
+
+
+@pytest.fixture(scope="module")
+def states(tmp_path_factory: pytest.TempPathFactory) -> Iterator[States]:
+    """Play the history once; give the state of every subject by id."""
+    door = open_door(tmp_path_factory.mktemp("history"))
+    stories = brought_to(read_history(SAMPLE / "history"), NOW_MS)
+    with connected(door.store):
+        put_in_force(door, compiled_site(SAMPLE), stories[0].start - 1)
+        wired = running(door, lambda: NOW_MS)
+        world = World(door=door)
+        list(sign_waiting_plan(world, stories[0].start - 1))
+        list(replay(world, wired.reader, stories))
+        found = overview(wired.reader, NOW_MS)
+        yield {each.sheet.subject: each.state for each in found}
+
+
+def test_each_story_says_what_it_shows() -> None:
+    stories = read_history(SAMPLE / "history")
+    assert len({story.shows for story in stories}) == len(stories)
+    assert all(len(story.shows.split()) > 5 for story in stories)
+
+
+def test_every_subject_of_the_history_stands_where_its_story_leaves_it(
+    states: States,
+) -> None:
+    assert {name: states[name]["verdict"] for name in WANTED} == WANTED
+    begun = {
+        name
+        for name, state in states.items()
+        if any(step["lines"] for step in state["steps"].values())
+    }
+    # The day's own sheets and nothing else has been touched.
+    assert begun == set(WANTED)
+
+
+def test_the_late_joint_was_parted_and_done_again(states: States) -> None:
+    late = states["j-e2"]
+    assert late["attempts"] == 2
+    checks = {each["check"]: each["verdict"] for each in late["nonconformances"]}
+    assert checks == {"pressure": "rework", "over": "rework"}
+
+
+def test_one_misread_extension_was_corrected_and_shows(states: States) -> None:
+    flags = [each["code"] for each in states["j-w2"]["flags"]]
+    assert flags.count("correction") == 1
+    assert (
+        states["j-w2"]["steps"]["bars"]["lines"]["b4-r3"]["values"]["extension"] == 11
+    )
+
+
+def test_the_condition_of_a_release_was_closed(states: States) -> None:
+    (condition,) = states["j-w2"]["points"]["weight"]["conditions"]
+    assert condition["before"] == "cured"
+    assert condition["open"] == 0
+
+
+def test_a_bar_that_broke_was_replaced_under_a_concession(states: States) -> None:
+    joint = states["j-w3"]
+    assert joint["steps"]["bar-lost"]["lines"]["b4"]["status"] == "discarded"
+    assert joint["steps"]["bars-in"]["lines"]["b4"]["values"]["bar"] == "bar-13"
+    (fault,) = joint["nonconformances"]
+    assert (fault["code"], fault["verdict"]) == ("by_hand", "use_as_is")
+
+
+def test_the_second_tendons_run_out_of_days(states: States) -> None:
+    left = states["t-2L"]["clocks"]["in-duct"]["left"]["by"]
+    assert 0 < left < 2 * DAY_MS
+    assert states["t-1L"]["clocks"]["in-duct"]["status"] == "met"
+
+
+def test_the_arm_that_is_behind_says_until_when_it_may_be(states: States) -> None:
+    hung = states["j-w4"]["steps"]["hung-up"]["lines"][""]["at"]
+    behind = states["j-e4"]["clocks"]["one-arm"]
+    assert (behind["start"], behind["status"]) == (hung, "running")
+    assert behind["deadlines"]["by"] == hung + 3 * DAY_MS
+    # Each waits for the other's moments, neither for the other: both are told.
+    assert "one-arm" not in states["j-w4"]["clocks"]
+    assert states["j-e3"]["clocks"]["one-arm"]["status"] == "met"
+
+
+def test_two_gates_wait_now(states: States) -> None:
+    assert states["j-w4"]["points"]["mixing"]["status"] == "called"
+    lift = states["j3-w1"]["points"]["lift"]
+    assert lift["status"] == "called"
+    assert len(lift["release"]) == 1

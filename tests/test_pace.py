@@ -1,0 +1,47 @@
+"""The pace of gangs: from joints that have nothing left to record, and no others."""
+
+from pathlib import Path
+from typing import Any
+
+from fieldapp.core.canonical import fingerprint
+from fieldapp.lookups import standing_for
+from fieldapp.lookups.facts import all_facts, pace_of
+from fieldapp.store.database import connected
+from tests.people import FOREMAN, NOON, put_in_force, sheet, stage
+
+MINUTE_MS = 60_000
+
+
+def timed(subject: str) -> dict[str, Any]:
+    """Give a sheet of one step with three lines that take a minute each."""
+    lines = [
+        {"id": f"k{n}", "label": "", "item": "", "round": 1, "need": 1, "numbers": {}}
+        for n in (1, 2, 3)
+    ]
+    step = {"title": "Spread", "class": "raced", "by": ["foreman"], "fields": [],
+            "lines": lines, "typical_ms": MINUTE_MS}  # fmt: skip
+    return sheet(subject=subject, flow=["spread"], steps={"spread": step}, points={})
+
+
+def test_pace_is_the_median_of_finished_joints_and_of_no_others(tmp_path: Path) -> None:
+    made = stage(tmp_path)
+    gaps = {"J1": 4, "J2": 10, "J3": 6, "J4": 1}
+    with connected(made.wired.door.store):
+        put_in_force(made.wired.door, *(timed(each) for each in (*gaps, "J5")))
+        phone = made.phone()
+        for subject, minutes in gaps.items():
+            # J4 is left unfinished: its pace says nothing yet.
+            for number in (1, 2, 3) if subject != "J4" else (1, 2):
+                phone.write(
+                    "done", person=FOREMAN, subject=subject, step="spread",
+                    now=NOON + number * minutes * MINUTE_MS, line=f"k{number}",
+                    sheet=fingerprint(timed(subject)),
+                )  # fmt: skip
+        made.world.sync(phone, NOON)
+        reader = made.wired.reader
+        assert pace_of(all_facts(reader)) == {"tie": {"spread": 6 * MINUTE_MS}}
+        standing = standing_for(reader, "J5", NOON)
+        assert standing["pace"] == {"tie": {"spread": 6 * MINUTE_MS}}
+        # Its own pace is left out: of 4 and 10 the lower stands (by hand).
+        own = standing_for(reader, "J3", NOON)
+        assert own["pace"] == {"tie": {"spread": 4 * MINUTE_MS}}

@@ -1,0 +1,105 @@
+"""One point with everything it rests on, and a joint told with its turns."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.people import INSPECTOR, SUBJECT
+from tests.web.race import OTHER, Race, race
+
+POINT = f"/joints/{SUBJECT}/points/go"
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Race:
+    return race(tmp_path)
+
+
+def test_a_point_tells_readings_with_limits_and_sources_and_who_may_not_sign(
+    site: Race,
+) -> None:
+    site.at(0).wiped()
+    site.at(1).say("called", point="go")
+    text = site.at(3).read(POINT)
+    for words in ("Nothing that the plan asks for is missing", "21.5 °C",
+                  "(at least 5.0)", "[the maker&#39;s sheet]", "/photos/",
+                  "Did part of the work, so cannot sign:</strong> Ida Fell",
+                  "still to sign", "Inspector (Tarn Board)", "✓ met",
+                  "type your PIN", "Shut until it is released: Mix"):  # fmt: skip
+        assert words in text, words
+
+
+def test_what_is_missing_of_a_point_is_told_first(site: Race) -> None:
+    text = site.read(POINT)
+    assert "Wipe the face is not recorded yet." in text
+    assert "✕ not met" in text
+    assert "Nobody has called, released or refused it." in text
+    site.at(0).wiped(send=False)
+    assert "by Ida Fell has not arrived" in site.read(POINT)
+
+
+def test_a_correction_is_told_with_what_was_read_before_and_lapses_the_release(
+    site: Race,
+) -> None:
+    wiped = site.at(0).wiped()
+    site.at(1).say("release", by=INSPECTOR, point="go")
+    about = {"target": wiped, "reason": "read the wrong gauge"}
+    site.at(2).say("correction", step="wipe", values={"temp": 203}, about=about)
+    text = site.at(3).read(POINT)
+    corrected = text[text.index('id="corrected"') :]
+    assert "21.5 °C" in corrected
+    assert "20.3 °C" in corrected
+    assert "“read the wrong gauge”" in corrected
+    assert "lapsed" in text
+    story = site.read(f"/joints/{SUBJECT}")
+    assert "21.5 °C → 20.3 °C" in story
+
+
+def test_a_gate_passed_on_a_release_that_lapsed_is_said_to_be_that(
+    site: Race,
+) -> None:
+    wiped = site.at(0).wiped()
+    site.at(1).say("release", by=INSPECTOR, point="go")
+    for kit in ("k1", "k2"):
+        site.at(2).say("done", step="mix", line=kit)
+    assert "✓</span> released" in site.read(POINT)
+    assert "✓ signed" in site.read(POINT)
+    about = {"target": wiped, "reason": "read the wrong gauge"}
+    site.at(3).say("correction", step="wipe", values={"temp": 203}, about=about)
+    for path in (POINT, f"/joints/{SUBJECT}"):
+        text = site.read(path)
+        assert "passed on a release that lapsed later" in text
+        assert "✓</span> released" not in text
+
+
+def test_a_joint_is_told_with_its_turns_in_the_ledgers_order(site: Race) -> None:
+    site.at(0).wiped()
+    site.at(1).say("refusal", by=INSPECTOR, point="go", about={"reason": "still wet"})
+    site.at(2).say("stopped", about={"reason": "rain"})
+    text = site.read(f"/joints/{SUBJECT}")
+    turns = text[text.index('id="turns"') : text.index('id="work"')]
+    assert turns.index("“still wet”") < turns.index("STOP")
+    assert "Rain" in turns, "a stop is told by the title of its card"
+    assert "Omar Beck" in turns
+
+
+def test_pictures_are_drawn_with_a_name_for_who_cannot_see_them(site: Race) -> None:
+    site.at(0).wiped()
+    site.at(1).say("release", by=INSPECTOR, point="go")
+    site.at(2).say("done", step="mix", line="k1")
+    text = site.at(4).read(f"/joints/{SUBJECT}")
+    pictures = text[text.index('id="pictures"') :]
+    assert '<svg role="img"' in pictures
+    assert "aria-label=" in pictures
+
+
+@pytest.mark.parametrize(
+    "path", [f"/joints/{SUBJECT}/points/none", "/joints/J9/points/go"]
+)
+def test_a_point_that_is_not_there_is_404(site: Race, path: str) -> None:
+    assert site.desk.client.get(path).status_code == 404
+
+
+def test_a_point_not_begun_reads_too(site: Race) -> None:
+    text = site.read(f"/joints/{OTHER}/points/go")
+    assert "Joint 1 must have Joint shut first." in text

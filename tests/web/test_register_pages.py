@@ -1,0 +1,64 @@
+"""The register and the plan at the desk: traced, dated, with every limit's source."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.people import FOREMAN, SUBJECT
+from tests.web.race import OTHER, Race, race
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Race:
+    return race(tmp_path)
+
+
+def test_the_register_lists_items_by_kind_with_what_ends_soon(site: Race) -> None:
+    text = site.read("/register/")
+    assert "Gauges" in text
+    # The gauge is good for two days more.
+    assert text.count("ends soon") == 2
+    site.wiped()
+    assert "1 subjects" in site.read("/register/")
+    site.at(3 * 24 * 60).desk.sign_in()
+    assert "expired" in site.read("/register/")
+
+
+def test_an_item_leads_to_every_reading_and_its_certificate(site: Race) -> None:
+    site.at(0).wiped(temp=200)
+    site.at(1).wiped(temp=210)
+    text = site.read("/register/g1")
+    assert "3.5 bar" in text
+    assert "2 readings" in text
+    assert text.count("read again since") == 1
+    assert f"/joints/{SUBJECT}#s-wipe" in text
+
+
+def test_what_a_foreman_registers_is_shown_and_does_not_count(site: Race) -> None:
+    about = {"item": "g1", "kind": "gauge", "label": "Mine"}
+    site.say("registered", by=FOREMAN, subject=None, about=about, values={"zero": 1})
+    assert "does not count" in site.read("/register/")
+    assert "does not count" in site.read("/register/g1")
+    assert "Gauge one" in site.read("/register/g1")
+
+
+def test_the_plan_reads_as_an_inspection_and_test_plan(site: Race) -> None:
+    text = site.read("/plan/tie")
+    for words in ("Inspection and test plan: Tie joint", "Face, °C",
+                  "The face is 5.0 °C or warmer", "the maker&#39;s sheet",
+                  "Both faces dry.", "[practice]", "stands 30 min",
+                  "lapses on rain", "notice 1 h 00 min", "to be signed within 4 h",
+                  "Inspector (Tarn Board); 20 min after the call Engineer",
+                  "not by whoever did the work", "1 photo", "Gang foreman",
+                  "Shut by: 50.0 %", "24 h 00 min after Close"):  # fmt: skip
+        assert words in text, words
+    assert 'class="letter hold">H<' in text
+    assert 'class="letter witness">W<' in text
+
+
+def test_the_limits_are_those_of_the_subject_that_was_chosen(site: Race) -> None:
+    assert "must have" not in site.read(f"/plan/tie?subject={SUBJECT}")
+    assert "must have Joint shut before Mixing" in site.read(
+        f"/plan/tie?subject={OTHER}"
+    )
+    assert "2 subjects" in site.read("/plan/")

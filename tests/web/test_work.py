@@ -1,0 +1,299 @@
+"""The pages across the site: today, called points, nonconformances, what is missing."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from tests.people import INSPECTOR, NOON, SUBJECT
+from tests.web.race import OTHER, Race, race
+from tests.web.test_pages import UNSAFE
+
+PAGES = ["/today", "/queue", "/nonconformances", "/missing", "/register/",
+         "/register/g1", "/plan/", "/plan/tie", f"/joints/{SUBJECT}",
+         f"/joints/{SUBJECT}/blank", "/"]  # fmt: skip
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Race:
+    return race(tmp_path)
+
+
+def released(site: Race) -> None:
+    site.at(0).wiped()
+    site.at(1).say("called", point="go")
+    site.at(2).say("release", by=INSPECTOR, point="go")
+
+
+def running(site: Race) -> None:
+    released(site)
+    site.at(3).say("done", step="mix", line="k1")
+
+
+def section(text: str, name: str) -> str:
+    """Give the part of a page that a heading's id begins."""
+    found = re.search(rf'id="{name}".*?</section>', text)
+    assert found is not None, name
+    return found[0]
+
+
+def test_today_says_what_may_start_and_who_waits_for_whom(site: Race) -> None:
+    text = site.read("/today")
+    assert "begins with: Wipe the face" in section(text, "start")
+    assert OTHER not in section(text, "start")
+    assert "waits for Joint 1: Joint shut" in section(text, "others")
+    assert "No clock is running" in section(text, "runs")
+
+
+def test_today_says_who_is_waiting_for_a_release_and_since_when(site: Race) -> None:
+    site.at(0).wiped()
+    site.at(1).say("called", point="go")
+    text = section(site.at(41).read("/today"), "calls")
+    assert "waiting 40 min" in text
+    assert "by Ida Fell" in text
+    assert "<strong>Inspector (Tarn Board)</strong>" in text
+    assert "Engineer may from 22:47" in text
+
+
+def test_today_shows_a_running_clock_with_its_minutes_in_hand(site: Race) -> None:
+    running(site)
+    text = section(site.at(5).read("/today"), "runs")
+    # By hand, minutes after noon: begun at 3, half of 4,000 s is over at 36:20. A kit
+    # of 10 and the closing of 5 minutes are left at 5: expected at 20, 16:20 in hand.
+    assert "16 min in hand" in text
+    assert "Shut by" in text
+    assert "31 min left" in text
+
+
+def test_today_says_when_the_gang_will_be_too_late(site: Race) -> None:
+    running(site)
+    text = section(site.at(25).read("/today"), "runs")
+    # 11:20 left and 15 needed: 3:40 short, told as 4.
+    assert "4 min short" in text
+
+
+def test_what_bites_within_the_week_stands_in_the_order_of_time(site: Race) -> None:
+    running(site)
+    text = section(site.at(5).read("/today"), "bites")
+    order = ["Mixing: release ends", "Life of the mix: Shut by", "Gauge one"]
+    places = [text.index(each) for each in order]
+    # The release of minute 2 stands to 32, the mix of minute 3 to 36:20.
+    assert places == sorted(places)
+
+
+def test_a_hold_a_notice_and_a_word_to_be_signed_bite_too(site: Race) -> None:
+    site.at(0).wiped()
+    told = {"said_by": INSPECTOR, "heard_by": "elin", "text": "go on"}
+    site.at(1).say("spoken", point="go", about=told)
+    site.at(2).say("done", step="mix", line="k1")
+    site.at(4).say("notice", by="elin", point="look")
+    text = section(site.at(5).read("/today"), "bites")
+    assert "Mixing: Omar Beck to sign what was spoken" in text
+    assert "Seen: notice ends" in text
+    site.at(6).say("release", by=INSPECTOR, point="go")
+    assert "to sign what was spoken" not in site.read("/today")
+
+
+def test_a_stop_is_shown_before_everything_else(site: Race) -> None:
+    running(site)
+    site.at(6).say("stopped", about={"reason": "rain"})
+    assert "■ stopped since" in section(site.read("/today"), "runs")
+
+
+def test_the_queue_shows_what_a_called_point_rests_on(site: Race) -> None:
+    site.at(0).wiped()
+    site.at(1).say("called", point="go")
+    text = site.at(11).read("/queue")
+    for words in ("Mixing", "waiting 10 min", "Both faces dry.", "21.5 °C",
+                  "Gauge one", "/photos/", "with the PIN", "done",
+                  "to be signed by Inspector"):  # fmt: skip
+        assert words in text
+    assert "Not to be released as it stands" not in text
+
+
+def test_the_queue_says_what_a_called_point_still_lacks(site: Race) -> None:
+    site.at(0).say("called", point="go")
+    text = site.at(1).read("/queue")
+    assert "Not to be released as it stands" in text
+    assert "Wipe the face is not recorded yet." in text
+
+
+def test_a_photo_that_has_not_arrived_is_named_where_it_is_needed(site: Race) -> None:
+    site.at(0).wiped(send=False)
+    site.at(1).say("called", point="go")
+    assert "by Ida Fell has not arrived" in site.read("/queue")
+    assert "not arrived; taken by Ida Fell on gang" in site.read("/missing")
+    assert "still on gang" in site.read(f"/joints/{SUBJECT}")
+
+
+def test_points_that_may_be_called_are_told_apart(site: Race) -> None:
+    site.at(0).wiped()
+    text = site.read("/queue")
+    assert "Nobody is waiting for a release." in text
+    assert "May be called, not yet called" in text
+
+
+def failed(site: Race) -> str:
+    site.at(0).wiped(temp=49)
+    page = site.desk.client.get(f"/joints/{SUBJECT}").text
+    found = re.search(r'title="([0-9a-f]{64})"', page[page.index('id="nc"') :])
+    assert found is not None
+    return found[1]
+
+
+def test_an_open_nonconformance_is_shown_with_all_its_evidence(site: Race) -> None:
+    failed(site)
+    text = site.read("/nonconformances")
+    for words in ("The face is 5.0 °C or warmer", "4.9 °C", "Ida Fell",
+                  "the maker&#39;s sheet", "shuts: Mixing", "found by the rules",
+                  "May propose: Gang foreman", "May decide: Inspector",
+                  "own key can sign"):  # fmt: skip
+        assert words in text
+    assert "<strong>Inspector" in section(site.read("/today"), "decide")
+    assert "nonconformance open" in site.read("/missing")
+
+
+def test_what_a_person_wrote_of_a_nonconformance_is_what_is_shown(site: Race) -> None:
+    site.at(0).say("nonconformance", about={"text": "chipped key, left web"})
+    for path in ("/nonconformances", "/today", "/missing", f"/joints/{SUBJECT}"):
+        assert "chipped key, left web" in site.read(path), path
+    assert "Raised by a person" not in site.read("/nonconformances")
+
+
+def test_a_proposal_and_a_decision_move_it_on_with_their_reasons(site: Race) -> None:
+    fault = failed(site)
+    about = {"target": fault, "verdict": "use_as_is", "reason": "warm by noon"}
+    site.at(2).say("proposal", about=about)
+    assert "“warm by noon”" in section(site.read("/nonconformances"), "g-proposed")
+    site.at(3).say("disposition", about=about | {"reason": "not mine to say"})
+    site.at(4).say("disposition", by=INSPECTOR, about=about | {"reason": "agreed"})
+    decided = section(site.read("/nonconformances"), "g-disposed")
+    assert "disposition: use as is" in decided
+    assert "“agreed”" in decided
+    assert decided.count("does not count") == 1
+    assert "none" in section(site.read("/nonconformances"), "g-open")
+
+
+def test_what_is_missing_is_told_in_the_order_of_the_work(site: Race) -> None:
+    running(site)
+    text = site.read("/missing")
+    assert "begun, 1 to record" in text
+    assert "Not begun yet" in text
+    assert "1 are not begun" in text
+    assert f'id="m-{OTHER}"' not in text
+
+
+def test_entries_set_apart_are_told(site: Race) -> None:
+    site.phone.key_of("stranger")
+    site.say("note", by="stranger", about={"text": "let me in"})
+    text = section(site.read("/missing"), "apart")
+    assert "unknown key" in text
+    assert "brought by gang" in text
+
+
+def test_a_joint_shows_conditions_notice_items_and_photos(site: Race) -> None:
+    site.at(0).wiped()
+    condition = {"text": "cover the spare kit", "before": "close"}
+    release = site.at(1).say(
+        "release", by=INSPECTOR, point="go", about={"conditions": [condition]}
+    )
+    site.at(2).say("notice", by="elin", point="look")
+    text = site.read(f"/joints/{SUBJECT}")
+    assert "condition: cover the spare kit, before Close" in text
+    assert "notice runs until" in text
+    assert 'href="/register/g1"' in text
+    assert re.search(r"/photos/[0-9a-f]{64}/small", text)
+    about = {"target": release, "condition": 0, "text": "covered"}
+    site.at(3).say("condition_closed", point="go", about=about)
+    assert "✓</span> closed" in site.read(f"/joints/{SUBJECT}")
+    assert "notice ran until" in site.at(99).read(f"/joints/{SUBJECT}")
+
+
+def test_a_spoken_release_is_shown_as_spoken(site: Race) -> None:
+    site.at(0).wiped()
+    told = {"said_by": INSPECTOR, "heard_by": "elin", "text": "go on"}
+    site.at(1).say("spoken", point="go", about=told)
+    text = site.read(f"/joints/{SUBJECT}")
+    assert "Spoken by Omar Beck, heard by Elin Marsh" in text
+    assert "“go on”" in text
+
+
+def test_a_witness_point_whose_notice_ran_out_has_a_word_of_its_own(
+    site: Race,
+) -> None:
+    running(site)
+    site.at(4).say("notice", by="elin", point="look")
+    assert "notice has run out" in site.at(65).read(f"/joints/{SUBJECT}")
+
+
+def test_a_photo_not_seen_by_who_released_is_told(site: Race) -> None:
+    site.at(0).wiped()
+    photo = re.search(r"/photos/([0-9a-f]{64})", site.read(f"/joints/{SUBJECT}"))
+    assert photo is not None
+    about = {"unseen": [photo[1]]}
+    site.at(1).say("release", by=INSPECTOR, point="go", about=about)
+    assert "signed without seeing it" in site.read(f"/joints/{SUBJECT}")
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_every_page_reads_without_script_and_wants_a_sign_in(
+    site: Race, path: str
+) -> None:
+    running(site)
+    failed(site)
+    answer = site.desk.client.get(path)
+    assert answer.status_code == 200
+    assert UNSAFE.findall(answer.text) == []
+    assert "<script" not in answer.text
+    assert "None" not in re.sub(r"<[^>]*>", "", answer.text)
+    fresh = site.desk.app.test_client()
+    assert fresh.get(path).headers["Location"].startswith("/sign-in")
+
+
+@pytest.mark.parametrize(
+    "path", ["/register/nothing", "/plan/nothing", "/plan/tie?subject=J9",
+             "/plan/tie?subject=%00", "/register/..%2f..", "/joints/J9/blank",
+             "/joints/%F0%9F%98%80"]
+)  # fmt: skip
+def test_what_is_not_there_is_404(site: Race, path: str) -> None:
+    assert site.desk.client.get(path).status_code == 404
+
+
+def test_a_site_without_work_shows_empty_pages(site: Race) -> None:
+    site.desk.site.now = NOON
+    for path in PAGES:
+        assert site.desk.client.get(path).status_code == 200
+    # No green tick where there was nothing to miss.
+    for path in ("/missing", "/archive"):
+        assert "Nothing is begun yet." in site.desk.client.get(path).text
+
+
+def test_the_list_follows_the_sites_own_order_and_groups_by_kind(site: Race) -> None:
+    text = site.read("/")
+    assert text.index("Joint 2") < text.index("Joint 1</a>")
+    assert "Tie joint" in text
+    assert "2 of 2 subjects" in text
+
+
+def test_a_blank_sheet_asks_for_everything_the_sheet_does(site: Race) -> None:
+    text = site.read(f"/joints/{SUBJECT}/blank")
+    for words in ("Wipe the face", "Gloves on.", "Face, °C", "Kit 1", "Kit 2",
+                  "hold point", "Both faces dry.",
+                  "Inspector (Tarn Board)", "1 photo wanted a line", "Rain", "Cover.",
+                  "copied from paper"):  # fmt: skip
+        assert words in text, words
+
+
+def test_an_act_a_gate_forbade_is_said_to_be_that_and_not_out_of_limits(
+    site: Race,
+) -> None:
+    site.at(0).wiped()
+    for kit in ("k1", "k2"):
+        site.at(1).say("done", step="mix", line=kit)
+    text = site.read("/missing")
+    assert "done although a gate forbade it" in text
+    assert "out of limits" not in text
+    assert "nonconformance open, 2 times" in text
+    joint = site.read(f"/joints/{SUBJECT}")
+    assert "Mix: done although a gate forbade it." in joint
+    assert "happened anyway" in joint
