@@ -59,6 +59,7 @@ def set_scene(house: House, javascript: JavaScript) -> Scene:
             )  # fmt: skip
         phone.sync()
     house.revoke("lost", lost.key_ids(), utc_now_ms())
+    reader.sync()
     return Scene(house=house, gang=gang, lost=lost, reader=reader)
 
 
