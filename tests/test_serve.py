@@ -19,17 +19,11 @@ import pytest
 from fieldapp.config import DATABASE
 from fieldapp.store.database import connected
 from tests.people import NOON, stage, wiped
+from tests.phone.office import free_port
 
-PATIENCE_S = 20
+PATIENCE_S = 60
 BLOCK = 512
 """The bytes that `ulimit -f` counts in."""
-
-
-def free_port() -> int:
-    with socket.socket() as taken:
-        taken.bind(("127.0.0.1", 0))
-        port: int = taken.getsockname()[1]
-        return port
 
 
 @contextmanager
@@ -63,7 +57,7 @@ def ask(port: int, path: str, body: Any = None, token: str | None = None) -> Any
     raw = None if body is None else json.dumps(body).encode()
     url = f"http://127.0.0.1:{port}{path}"
     request = urllib.request.Request(url, data=raw, headers=headers)
-    with urllib.request.urlopen(request, timeout=5) as answer:
+    with urllib.request.urlopen(request, timeout=PATIENCE_S) as answer:
         return json.loads(answer.read())
 
 
@@ -175,7 +169,7 @@ def test_a_request_that_lies_about_its_length_is_dropped(tmp_path: Path) -> None
     stage(tmp_path)
     port = free_port()
     with served(tmp_path, port):
-        with socket.create_connection(("127.0.0.1", port), timeout=15) as line:
+        with socket.create_connection(("127.0.0.1", port), timeout=PATIENCE_S) as line:
             line.sendall(
                 b"POST /api/push HTTP/1.1\r\nHost: localhost\r\n"
                 b"Content-Type: application/json\r\nContent-Length: 99999999\r\n\r\n{}"

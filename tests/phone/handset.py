@@ -23,7 +23,8 @@ ARGUMENTS = (
     "--disable-sync", "--remote-debugging-port=0", "--hide-scrollbars",
     f"--window-size={WIDTH},{HEIGHT}", "about:blank",
 )  # fmt: skip
-PATIENCE_S = 20.0
+PATIENCE_S = 60.0
+"""Far above what anything takes: machines are slow, and waiting costs nothing."""
 STEP_S = 0.02
 
 
