@@ -20,7 +20,7 @@ from fieldapp.core.dispositions import (
     step_fault_id,
 )
 from fieldapp.core.items import CORRECTED, relied_on_corrected
-from fieldapp.core.lives import Running, clock_lines, clock_runs, kept
+from fieldapp.core.lives import Running, clock_lines, clock_runs, kept, ratios_of
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Check, Step
 from fieldapp.core.signers import on_point
@@ -218,7 +218,8 @@ def _of_certificates(scene: Scene) -> Iterator[Fault]:
 
 def _of_clocks(scene: Scene) -> Iterator[Fault]:
     for clock_id, clock in scene.view.sheet.clocks.items():
-        watched = [r for r in clock["ratios"] if r.get("raises") == "nonconformance"]
+        counted = ratios_of(scene, clock)
+        watched = [r for r in counted if r.get("raises") == "nonconformance"]
         for line in clock_lines(scene, clock) if watched else ():
             for run in clock_runs(scene, clock, line):
                 over = [each for each in watched if not kept(run, each)]

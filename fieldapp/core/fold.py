@@ -14,7 +14,13 @@ from fieldapp.core.entries import Entry
 from fieldapp.core.flags import flags
 from fieldapp.core.history import read_history
 from fieldapp.core.kernel import Evaluate
-from fieldapp.core.lives import clock_lines, deadline_ms, kept, run_clock
+from fieldapp.core.lives import (
+    clock_lines,
+    deadline_ms,
+    kept,
+    ratios_of,
+    run_clock,
+)
 from fieldapp.core.numbers import rounded
 from fieldapp.core.pace import remaining_ms
 from fieldapp.core.points import point_state
@@ -178,7 +184,8 @@ def _clock(scene: Scene, clock: dict[str, Any], line: str) -> State | None:
     run = run_clock(scene, clock, line)
     if run is None:
         return None
-    watched = [each for each in clock["ratios"] if each.get("raises")]
+    ratios = ratios_of(scene, clock)
+    watched = [each for each in ratios if each.get("raises")]
     within = all(kept(run, each) for each in watched)
     top, bottom = run.used
     state: State = {
@@ -188,12 +195,9 @@ def _clock(scene: Scene, clock: dict[str, Any], line: str) -> State | None:
         "run_ms": run.run_ms,
         "used_ppm": rounded((1_000_000 * top, bottom)) or 0,
         "deadlines": {
-            each["id"]: run.moment.at + deadline_ms(run, each)
-            for each in clock["ratios"]
+            each["id"]: run.moment.at + deadline_ms(run, each) for each in ratios
         },
-        "left": {
-            each["id"]: deadline_ms(run, each) - run.run_ms for each in clock["ratios"]
-        },
+        "left": {each["id"]: deadline_ms(run, each) - run.run_ms for each in ratios},
     }
     if run.life.alarm is not None:
         state["alarm"] = run.life.alarm

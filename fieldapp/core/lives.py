@@ -11,6 +11,7 @@ from fieldapp.core.ahead import spans_behind
 from fieldapp.core.clocks import OVER_MS, Knot, Life, Moment, elapsed_ms, run_life
 from fieldapp.core.numbers import Ratio, Value, compare
 from fieldapp.core.scene import Scene
+from fieldapp.core.temperatures import Temperatures
 from fieldapp.core.view import Line, Source
 
 
@@ -29,18 +30,6 @@ class Running:
     used: Ratio
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Temperatures:
-    """What drives a clock: by place the moment and the hottest reading there.
-
-    `mask` of the places; `by_wall`: (wall ms, place) in order, unknown times first.
-    """
-
-    mask: int
-    found: dict[int, tuple[Moment, int]]
-    by_wall: list[tuple[int, int]]
-
-
 def clock_lines(scene: Scene, clock: dict[str, Any]) -> list[str]:
     """Give the lines that have a clock of their own, or one empty name for all."""
     if not clock.get("per_line"):
@@ -55,7 +44,7 @@ def run_clock(
 
     It runs to `end` if given, else to what ends the clock, else to the scene's now.
     """
-    if "other" in clock:
+    if _several(clock):
         return next(reversed(clock_runs(scene, clock, line, end)), None)
     if end is not None:
         return _worst_run(scene, clock, line, end)
@@ -70,28 +59,65 @@ def run_clock(
 def clock_runs(
     scene: Scene, clock: dict[str, Any], line: str, end: Moment | None = None
 ) -> list[Running]:
-    """Give every run of a clock: one, or one for each time another was ahead."""
-    if "other" not in clock:
+    """Give every run of a clock: one, or one for each time another was ahead.
+
+    A clock that is renewed has one for each reading of its start, up to the next.
+    """
+    if not _several(clock):
         run = run_clock(scene, clock, line, end)
         return [] if run is None else [run]
-    life = run_life(scene.view.sheet.tables[clock["table"]], [], clock["age_ms"])
+    if "other" not in clock:
+        return _renewed(scene, clock, end)
     found = []
     for since, until in spans_behind(scene, clock):
         start = Moment(since, None, None, None)
         last = end or scene.at
         finish = last if until is None else Moment(until, None, None, None)
         run_ms = max(elapsed_ms(start, finish, use_by=True), 0)
+        found.append(_plain_run(scene, clock, start, run_ms, ended=until is not None))
+    return found
+
+
+def _several(clock: dict[str, Any]) -> bool:
+    return "other" in clock or bool(clock.get("renewed"))
+
+
+def _renewed(scene: Scene, clock: dict[str, Any], end: Moment | None) -> list[Running]:
+    """Run from each reading of the start to the next; none runs beyond the end."""
+    finish = end or clock_end(scene, clock, "")
+    lines = scene.lines(clock["start"]).values()
+    starts = sorted((each for each in lines if not each.discarded), key=_root)
+    moments = [scene.view.moment(each) for each in starts]
+    found = []
+    for place, (line, moment) in enumerate(zip(starts, moments, strict=True)):
+        ends = [*moments[place + 1 : place + 2], *([finish] if finish else [])]
+        runs = [elapsed_ms(moment, each, use_by=True) for each in ends or [scene.at]]
+        run_ms = max(min(runs), 0)
         found.append(
-            Running(
-                start=None,
-                moment=start,
-                life=life,
-                run_ms=run_ms,
-                ended=until is not None,
-                used=life.used(run_ms),
-            )
+            _plain_run(scene, clock, moment, run_ms, start=line.root, ended=bool(ends))
         )
     return found
+
+
+def _root(line: Line) -> int:
+    return line.root
+
+
+def _plain_run(
+    scene: Scene,
+    clock: dict[str, Any],
+    moment: Moment,
+    run_ms: int,
+    *,
+    start: int | None = None,
+    ended: bool,
+) -> Running:
+    """Give a run by time alone, of which no reading changes the pace."""
+    life = run_life(scene.view.sheet.tables[clock["table"]], [], clock["age_ms"])
+    used = life.used(run_ms)
+    return Running(
+        start=start, moment=moment, life=life, run_ms=run_ms, ended=ended, used=used
+    )
 
 
 def _run_to(
@@ -119,7 +145,7 @@ def _worst_run(
     starts = scene.lines(clock["start"])
     if clock.get("per_line"):
         starts = {line: starts[line]} if line in starts else {}
-    temps = _temperatures(scene, clock, line)
+    temps = Temperatures.of(scene, clock, line, _sources(scene, clock)[1:])
     runs = [
         _run_from(scene, clock, each, temps, finish)
         for each in _earliest(scene, starts)
@@ -132,6 +158,19 @@ def _worst_run(
         if order > 0 or (order == 0 and run.run_ms > worst.run_ms):
             worst = run
     return worst
+
+
+def ratios_of(scene: Scene, clock: dict[str, Any]) -> list[dict[str, Any]]:
+    """Give the ratios of a clock that count: all but those known not to be called for.
+
+    What is not known yet is called for: nobody gains time by not having read.
+    """
+    tests = scene.view.sheet.ratio_tests
+    return [
+        each
+        for each in clock["ratios"]
+        if "when" not in each or tests[clock["id"], each["id"]](scene, "") is not False
+    ]
 
 
 def clock_end(scene: Scene, clock: dict[str, Any], line: str) -> Moment | None:
@@ -234,37 +273,6 @@ def _knots_after(
             if after <= run_ms:
                 knots.append((after, place, temp))
     return [Knot(after, temp) for after, _, temp in sorted(knots)]
-
-
-def _temperatures(scene: Scene, clock: dict[str, Any], line: str) -> Temperatures:
-    """Give the temperature readings that drive a clock."""
-    own_line = any(each["step"] == clock["start"] for each in clock["temps"])
-    if scene.changed or own_line:
-        memo, key = scene.memo, ("temps", clock["id"], line)
-    else:
-        # Scenes and clocks that read the same lines share them.
-        fields = [each["field"] for each in clock["temps"]]
-        memo, key = scene.case.runs, ("temps", *_sources(scene, clock)[1:], *fields)
-    if key not in memo:
-        memo[key] = _read_temperatures(scene, clock, line)
-    found: Temperatures = memo[key]
-    return found
-
-
-def _read_temperatures(scene: Scene, clock: dict[str, Any], line: str) -> Temperatures:
-    found: dict[int, tuple[Moment, int]] = {}
-    for source in clock["temps"]:
-        own = not clock.get("per_line") or source["step"] != clock["start"]
-        for name, each in scene.lines(source["step"]).items():
-            value = each.values.get(source["field"])
-            if isinstance(value, int) and not each.disputed and (own or name == line):
-                before = found.get(each.root)
-                hottest = value if before is None else max(value, before[1])
-                found[each.root] = (scene.view.moment(each), hottest)
-    walls = [(0 if m.unknown else m.at, place) for place, (m, _) in found.items()]
-    return Temperatures(
-        mask=sum(1 << place for place in found), found=found, by_wall=sorted(walls)
-    )
 
 
 def life_used(scene: Scene, clock: dict[str, Any], line: str, end: Any) -> Value:

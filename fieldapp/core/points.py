@@ -4,6 +4,7 @@ from typing import Any
 
 from fieldapp.core import gates
 from fieldapp.core.conditions import Condition, conditions
+from fieldapp.core.heard import last_heard
 from fieldapp.core.readiness import unmet
 from fieldapp.core.refusals import Refusal
 from fieldapp.core.scene import Scene
@@ -21,6 +22,9 @@ def point_state(scene: Scene, point: Point) -> State:
     found = [_condition(scene, each) for each in conditions(scene, point)]
     if found:
         state["conditions"] = found
+    heard = last_heard(scene, point, None) if "heard" in point.raw else None
+    if heard is not None:
+        state["heard"] = heard.at
     history = scene.view.history
     released = [history.entry(place).id for place in standing if place is not None]
     if released:

@@ -3,6 +3,7 @@
 from fieldapp.core.clocks import elapsed_ms
 from fieldapp.core.conditions import open_conditions
 from fieldapp.core.faults import nonconformances
+from fieldapp.core.heard import unheard
 from fieldapp.core.refusals import Refusal, refusal
 from fieldapp.core.scene import Scene, milestones_of
 from fieldapp.core.sheet import Point
@@ -12,8 +13,8 @@ from fieldapp.core.steps import is_off, step_state
 def unmet(scene: Scene, point: Point, needs: tuple[str, ...] | None) -> list[Refusal]:
     """Give everything a point still rests on in a scene; empty when it may be released.
 
-    needs: the milestone entries of other subjects a release named, or None when
-    asking what holds now.
+    needs: the entries of other subjects a release named, or None when asking what
+    holds now.
     """
     return [
         *_unmet_steps(scene, point),
@@ -35,6 +36,7 @@ def unmet(scene: Scene, point: Point, needs: tuple[str, ...] | None) -> list[Ref
         *open_conditions(scene, point.id),
         *_unmet_holds(scene, point),
         *_unmet_subjects(scene, point, needs),
+        *unheard(scene, point, needs),
         *_stopped(scene),
     ]
 

@@ -6,6 +6,7 @@ typed; once signed it is never refused, only flagged.
 
 from typing import Any
 
+from fieldapp.core.heard import last_heard
 from fieldapp.core.readiness import unmet
 from fieldapp.core.refusals import Refusal, refusal
 from fieldapp.core.scene import Scene
@@ -52,6 +53,8 @@ def relied_on(scene: Scene, point_id: str) -> list[str]:
         subjects.get(each["subject"], {}).get("milestones", {}).get(each["milestone"])
         for each in point.prerequisites
     ]
+    heard = last_heard(scene, point, None) if "heard" in point.raw else None
+    found.append(heard.entry if heard else None)
     return sorted({entry_id for entry_id in found if entry_id is not None})
 
 

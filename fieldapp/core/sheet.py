@@ -109,6 +109,7 @@ class Sheet:
     points: dict[str, Point]
     milestones: dict[str, Milestone]
     clocks: dict[str, dict[str, Any]]
+    ratio_tests: dict[tuple[str, str], Test]
     tables: dict[str, Any]
     values: dict[str, Evaluate]
     older: Mapping[str, dict[str, str]]
@@ -180,6 +181,12 @@ def prepare(
             for each in sheet.get("milestones", ())
         },
         clocks={each["id"]: each for each in sheet.get("clocks", ())},
+        ratio_tests={
+            (clock["id"], each["id"]): kernel.condition(each["when"])
+            for clock in sheet.get("clocks", ())
+            for each in clock["ratios"]
+            if "when" in each
+        },
         tables=bodies,
         values={
             name: kernel.value(name)
@@ -210,7 +217,9 @@ def _step(kernel: Kernel, sheet: dict[str, Any], step_id: str) -> Step:
     raw = sheet["steps"][step_id]
     lines = raw.get("lines", ())
     checks = _checks(kernel, raw)
-    gates = _gates_before(sheet, step_id)
+    points = sheet["points"].items()
+    shut_by = (name for name, point in points if step_id in point.get("shuts", ()))
+    gates = tuple(sorted(shut_by, key=sheet["flow"].index))
     return Step(
         id=step_id,
         raw=raw,
@@ -245,14 +254,6 @@ def _step(kernel: Kernel, sheet: dict[str, Any], step_id: str) -> Step:
     )
 
 
-def _gates_before(sheet: dict[str, Any], step_id: str) -> tuple[str, ...]:
-    return tuple(
-        point_id
-        for point_id in sheet["flow"]
-        if step_id in sheet["points"].get(point_id, {}).get("shuts", ())
-    )
-
-
 def _checks(kernel: Kernel, raw: dict[str, Any]) -> tuple[Check, ...]:
     return tuple(
         Check(
@@ -269,7 +270,6 @@ def _checks(kernel: Kernel, raw: dict[str, Any]) -> tuple[Check, ...]:
 def _shows(
     kernel: Kernel, raw: dict[str, Any], scope: str
 ) -> tuple[tuple[str, Evaluate], ...]:
-    """Give the computed figures to show on each line or on the step, by id."""
     return tuple(
         (each["id"], kernel.value(each["value"]))
         for each in raw.get("shows", ())

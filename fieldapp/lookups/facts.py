@@ -13,11 +13,13 @@ from typing import Any
 from fieldapp.core.certificates import items_relied_on
 from fieldapp.core.entries import Entry
 from fieldapp.core.fold import fold
+from fieldapp.core.heard import heard_of
 from fieldapp.core.sheet import Sheet
 from fieldapp.core.standing import standing_of
 from fieldapp.lookups.reading import (
     Reader,
     entry_of_body,
+    heard_by,
     others_of,
     roster_of,
     sheet_of,
@@ -130,7 +132,8 @@ class _Facts:
 
     def _named(self, sheet: Sheet) -> tuple[Any, ...]:
         """Name what facts rest on: own entries, and those of all it waits for."""
-        return (self.head, tuple(sorted(self._rests_on(sheet.subject))))
+        heard = [self.places.get(each) for each in heard_by(sheet)]
+        return (self.head, tuple(sorted(self._rests_on(sheet.subject))), *heard)
 
     def _rests_on(self, subject: str) -> frozenset[tuple[str, str, int]]:
         if subject not in self.rests:
@@ -144,8 +147,7 @@ class _Facts:
         return self.rests[subject]
 
     def _work_out(self, sheet: Sheet) -> Facts | None:
-        rows = rows_of_subject(self.reader.store, sheet.subject)
-        entries = [entry_of_body(row.body) for row in rows]
+        entries = self._entries(sheet.subject)
         if not entries:
             return None
         last = max(entry.at for entry in entries)
@@ -161,11 +163,19 @@ class _Facts:
     def _standing(self, sheet: Sheet, entries: list[Entry]) -> dict[str, Any]:
         register = items_registered(self.reader.store, self.reader.office_key)
         others = {name: self._of(name) for name in others_of(self.reader, sheet)}
+        told = {n: found.standing for n, found in others.items() if found}
+        for name in heard_by(sheet):
+            heard = heard_of(self._entries(name), entries)
+            told[name] = {**told.get(name, {"milestones": {}}), "heard": heard}
         return {
             "people": people_told(self.reader),
-            "subjects": {n: found.standing for n, found in others.items() if found},
+            "subjects": told,
             "items": items_relied_on(register, entries),
         }
+
+    def _entries(self, subject: str) -> list[Entry]:
+        rows = rows_of_subject(self.reader.store, subject)
+        return [entry_of_body(row.body) for row in rows]
 
 
 def _pace(sheet: Sheet, state: dict[str, Any]) -> dict[str, int]:

@@ -12,12 +12,14 @@ from fieldapp.core.ahead import moments_of
 from fieldapp.core.certificates import certified, items_relied_on
 from fieldapp.core.entries import Entry
 from fieldapp.core.fold import fold, present
+from fieldapp.core.heard import heard_of
 from fieldapp.core.sheet import Sheet
 from fieldapp.core.standing import standing_of
 from fieldapp.lookups.facts import Facts, all_facts, pace_of, people_told, uses_of
 from fieldapp.lookups.reading import (
     Reader,
     entry_of_body,
+    heard_by,
     others_of,
     sheet_of,
     site_picture,
@@ -147,6 +149,9 @@ class Asking:
         for name, steps in ahead_of(sheet).items():
             other = subjects.setdefault(name, {"milestones": {}})
             other["moments"] = self._moments(name, steps)
+        for name in heard_by(sheet):
+            other = subjects.setdefault(name, {"milestones": {}})
+            other["heard"] = heard_of(self._known(name)[1], entries)
         return {
             "people": people_told(self.reader),
             "subjects": subjects,

@@ -15,8 +15,19 @@ from typing import Any
 from fieldapp.core.sheet import Sheet
 from fieldapp.core.standing import standing_of
 from fieldapp.lookups.facts import all_facts
-from fieldapp.lookups.folding import Asking, Folded, ahead_of, in_site_order
-from fieldapp.lookups.reading import Reader, others_of, sheet_of, subjects_issued
+from fieldapp.lookups.folding import (
+    Asking,
+    Folded,
+    ahead_of,
+    in_site_order,
+)
+from fieldapp.lookups.reading import (
+    Reader,
+    heard_by,
+    others_of,
+    sheet_of,
+    subjects_issued,
+)
 from fieldapp.store.ledger import last_places, site_head
 
 FOR_EVER = 2**62
@@ -75,7 +86,8 @@ class _Keeping:
         if sheet is None or subject in self.asking.memo:
             return self.asking.folded(subject)
         others = self._others(sheet)
-        beside = [self.places.get(each) for each in ahead_of(sheet)]
+        told = (*ahead_of(sheet), *heard_by(sheet))
+        beside = [self.places.get(each) for each in told]
         rests_on = (sheet.hash, self.places.get(subject), self.head, *beside)
         kept: dict[str, Kept] = self.reader.store.cache.setdefault("kept", {})
         known = kept.get(subject)
@@ -148,9 +160,8 @@ def _moves(found: Folded) -> bool:
 def counts_from_now(part: object) -> bool:
     """Say whether a sheet measures a time up to the present moment."""
     if isinstance(part, dict):
-        return "now" in (part.get("from"), part.get("to")) or any(
-            counts_from_now(inner) for inner in part.values()
-        )
+        now = "heard" in part or "now" in (part.get("from"), part.get("to"))
+        return now or any(counts_from_now(inner) for inner in part.values())
     return isinstance(part, list) and any(counts_from_now(inner) for inner in part)
 
 

@@ -94,6 +94,13 @@ def others_of(reader: Reader, sheet: Sheet) -> tuple[str, ...]:
     return kept[sheet.hash]
 
 
+def heard_by(sheet: Sheet) -> tuple[str, ...]:
+    """Give the subjects of which a sheet asks how lately they were heard, sorted."""
+    points = sheet.points.values()
+    asked = [point.raw["heard"] for point in points if "heard" in point.raw]
+    return tuple(sorted({name for each in asked for name in each["subjects"]}))
+
+
 class _Older(Mapping[str, dict[str, str]]):
     """The `part_hashes` of a subject's earlier sheets, each read when it is asked for.
 

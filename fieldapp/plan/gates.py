@@ -6,6 +6,7 @@ Minutes of the plan become milliseconds here, once.
 import re
 from typing import Any
 
+from fieldapp.plan.arms import read_heard
 from fieldapp.plan.conditions import read_condition
 from fieldapp.plan.draft import Draft
 from fieldapp.plan.signers import read_signers
@@ -36,6 +37,9 @@ def read_point(name: str, node: Node, draft: Draft) -> dict[str, Any]:
     if name in point["after"]:
         node.child("after").fault("what comes before this point", name)
     _add_times(point, node)
+    if "other_arm" in node:
+        heard = read_heard(node.child("other_arm"), draft)
+        point |= {"heard": heard} if heard else {}
     if node.flag("other_organisation"):
         point["other_organisation"] = 1
     for key in ("caution", "source", "critical"):

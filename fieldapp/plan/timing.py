@@ -7,9 +7,11 @@ become milliseconds here, once. Only a step or a milestone ends a clock.
 from decimal import Decimal
 from typing import Any
 
+from fieldapp.plan.arms import on_other_arms
+from fieldapp.plan.conditions import read_condition
 from fieldapp.plan.draft import Draft
 from fieldapp.plan.quantities import COUNT, Quantity, TableShape
-from fieldapp.plan.steps import DAY_MS, MINUTE_MS, words
+from fieldapp.plan.steps import DAY_MS, MINUTE_MS, lines_fit, words
 from fieldapp.plan.toml_node import Node, report_repeats
 
 DAY_MIN = DAY_MS // MINUTE_MS
@@ -33,6 +35,10 @@ def read_clock(name: str, node: Node, draft: Draft) -> dict[str, Any]:
     if "life_min" in node:
         _cap(clock)
     report_repeats(node.items("ratios"))
+    if node.flag("renewed"):
+        clock["renewed"] = 1
+        if "life_min" not in node or "per_line" in node:
+            node.child("renewed").fault("a clock by life_min alone, not one a line")
     if node.flag("per_line"):
         clock["per_line"] = 1
         _check_same_lines(node, clock, draft)
@@ -61,24 +67,11 @@ def _read_ahead(name: str, node: Node, draft: Draft) -> dict[str, Any]:
     _cap(clock)
     report_repeats(node.items("ratios"))
     node.finish()
-    ahead = _on_other_arms(draft, further)
+    ahead = on_other_arms(draft, (further,))
     if not hung or not ahead:
         return {}
     other = {"subject": ahead[0]}
     return {**clock, "other": {**other, "undone": undone} if undone else other}
-
-
-def _on_other_arms(draft: Draft, further: int) -> list[str]:
-    """Give who has the same place on the pier's other arms, or so many further out."""
-    mine = draft.subject
-    return [
-        each.id
-        for each in draft.site.subjects
-        if mine.order is not None
-        and (each.kind, each.pier) == (mine.kind, mine.pier)
-        and each.arm != mine.arm
-        and each.order == mine.order + further
-    ]
 
 
 def read_hold(name: str, node: Node, draft: Draft) -> dict[str, Any]:
@@ -156,6 +149,10 @@ def _ratio(node: Node, draft: Draft) -> dict[str, Any]:
     }
     if "raises" in node:
         ratio["raises"] = node.one_of("raises", ("nonconformance", "caution"))
+    if "when" in node:
+        when = read_condition(node.child("when"), draft)
+        lines_fit(node.child("when"), when, "", draft)
+        ratio["when"] = when.word if when else 0
     if "cap_min" in node:
         ratio["cap_ms"] = node.whole("cap_min", 1, DAY_MIN) * MINUTE_MS
     blocks = [draft.point(place) for place in node.items("blocks", need=False)]

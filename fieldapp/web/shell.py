@@ -53,10 +53,10 @@ KINDS = {
 """Only files of these kinds belong to the shell."""
 VERSION_LENGTH = 16
 LATER = re.compile(
-    r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/"
+    r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/|core/plan_signing\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:beforehand|conditions|crew|elevation|line|lost|more|nonconformance"
-    r"|outbox|plan|rests|spoken)\.js)"
+    r"|outbox|plan|rests|sighting|spoken)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, conditions, the crew, the elevation, the mending of a line,

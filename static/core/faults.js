@@ -9,7 +9,7 @@ import {
 } from "./dispositions.js";
 import { upTo } from "./history.js";
 import { CORRECTED, reliedOnCorrected } from "./items.js";
-import { clockLines, clockRuns, kept } from "./lives.js";
+import { clockLines, clockRuns, kept, ratiosOf } from "./lives.js";
 import { onPoint } from "./signers.js";
 import { fails, lineState, raisesOf } from "./steps.js";
 
@@ -156,7 +156,8 @@ function* ofCertificates(scene) {
 
 function* ofClocks(scene) {
   for (const [clockId, clock] of scene.view.sheet.clocks) {
-    const watched = clock.ratios.filter((each) => each.raises === "nonconformance");
+    const watched = ratiosOf(scene, clock)
+      .filter((each) => each.raises === "nonconformance");
     for (const line of watched.length > 0 ? clockLines(scene, clock) : []) {
       for (const run of clockRuns(scene, clock, line)) {
         for (const ratio of watched) {

@@ -7,7 +7,7 @@ import { elapsedMs, momentNow } from "./clocks.js";
 import { flags } from "./flags.js";
 import { gateRefusals } from "./gates.js";
 import { readHistory } from "./history.js";
-import { clockLines, deadlineMs, kept, runClock } from "./lives.js";
+import { clockLines, deadlineMs, kept, ratiosOf, runClock } from "./lives.js";
 import { rounded } from "./numbers.js";
 import { remainingMs } from "./pace.js";
 import { pointState } from "./points.js";
@@ -148,10 +148,11 @@ function clocksOut(scene) {
 }
 
 function clockOut(scene, clock, run) {
-  const watched = clock.ratios.filter((each) => each.raises);
+  const ratios = ratiosOf(scene, clock);
+  const watched = ratios.filter((each) => each.raises);
   const within = watched.every((each) => kept(run, each));
   const [top, bottom] = run.used;
-  const ends = clock.ratios.map((each) => [each.id, deadlineMs(run, each)]);
+  const ends = ratios.map((each) => [each.id, deadlineMs(run, each)]);
   const state = {
     status: within ? (run.ended ? "met" : "running") : "over",
     ended: run.ended ? 1 : 0,

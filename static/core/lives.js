@@ -21,7 +21,7 @@ export function clockLines(scene, clock) {
  *   subject's doing started it
  */
 export function runClock(scene, clock, line, end) {
-  if (clock.other) return clockRuns(scene, clock, line, end).at(-1);
+  if (clock.other || clock.renewed) return clockRuns(scene, clock, line, end).at(-1);
   if (end !== undefined) return worstRun(scene, clock, line, end);
   const key = `clock|${clock.id}|${line}`;
   if (!scene.memo.has(key)) {
@@ -31,20 +31,53 @@ export function runClock(scene, clock, line, end) {
   return scene.memo.get(key);
 }
 
-/** Give every run of a clock: one, or one for each time another was ahead. */
+/**
+ * Give every run of a clock: one, or one for each time another was ahead. A clock that
+ * is renewed has one for each reading of its start, up to the next.
+ */
 export function clockRuns(scene, clock, line, end) {
+  if (clock.renewed) return renewed(scene, clock, end);
   if (!clock.other) {
     const run = runClock(scene, clock, line, end);
     return run ? [run] : [];
   }
-  const life = runLife(scene.view.sheet.tables.get(clock.table), [], clock.age_ms);
   return spansBehind(scene, clock).map(([since, until]) => {
     const moment = { at: since };
     const ended = until !== undefined;
     const finish = ended ? { at: until } : end ?? scene.at;
-    const runMs = Math.max(elapsedMs(moment, finish, true), 0);
-    return { moment, life, runMs, ended, used: life.used(runMs) };
+    return plainRun(scene, clock, { moment, ended }, elapsedMs(moment, finish, true));
   });
+}
+
+// From each reading of the start to the next; none runs beyond the end.
+function renewed(scene, clock, end) {
+  const finish = end ?? clockEnd(scene, clock, "");
+  const starts = byRoot(scene.lines(clock.start)).filter((line) => !line.discarded);
+  const moments = starts.map((line) => scene.view.moment(line));
+  return starts.map(({ root: start }, place) => {
+    const moment = moments[place];
+    const ends = [...moments.slice(place + 1, place + 2), ...(finish ? [finish] : [])];
+    const runs = (ends.length ? ends : [scene.at])
+      .map((each) => elapsedMs(moment, each, true));
+    const ended = ends.length > 0;
+    return plainRun(scene, clock, { start, moment, ended }, Math.min(...runs));
+  });
+}
+
+// A run by time alone, of which no reading changes the pace.
+function plainRun(scene, clock, parts, ms) {
+  const life = runLife(scene.view.sheet.tables.get(clock.table), [], clock.age_ms);
+  const runMs = Math.max(ms, 0);
+  return { ...parts, life, runMs, used: life.used(runMs) };
+}
+
+/**
+ * Give the ratios of a clock that count: all but those known not to be called for.
+ * What is not known yet is called for: nobody gains time by not having read.
+ */
+export function ratiosOf(scene, clock) {
+  return clock.ratios.filter((each) => each.when === undefined
+    || scene.view.sheet.ratioTests.get(each)(scene, "") !== false);
 }
 
 function worstRun(scene, clock, line, finish) {

@@ -5,6 +5,7 @@ import {
   births, expired, isOpen, lapse, lifeMs, refuses, releases, standingReleases,
   used,
 } from "./gates.js";
+import { lastHeard } from "./heard.js";
 import { unmet } from "./readiness.js";
 import { callsInForce, noticeLeftMs, onPoint } from "./signers.js";
 
@@ -12,6 +13,8 @@ import { callsInForce, noticeLeftMs, onPoint } from "./signers.js";
 export function pointState(scene, point) {
   const { history } = scene.view;
   const state = { refusals: unmet(scene, point) };
+  const heard = point.raw.heard && lastHeard(scene, point);
+  if (heard) state.heard = heard.at;
   const standing = standingReleases(scene, point);
   const found = conditions(scene, point).map((each) => conditionOut(scene, each));
   if (found.length > 0) state.conditions = found;

@@ -3,6 +3,7 @@
 import { elapsedMs } from "./clocks.js";
 import { openConditions } from "./conditions.js";
 import { nonconformances } from "./faults.js";
+import { unheard } from "./heard.js";
 import { own } from "./own.js";
 import { refusal } from "./refusals.js";
 import { milestonesOf } from "./scene.js";
@@ -11,7 +12,7 @@ import { isOff, stepState } from "./steps.js";
 /**
  * Give everything a point still rests on in a scene; empty when it may be released.
  * @param {object} scene @param {object} point
- * @param {string[]|undefined} needs the milestone entries of other subjects a release
+ * @param {string[]|undefined} needs the entries of other subjects a release
  *   named, or undefined when asking what holds now
  * @returns {import("./refusals.js").Refusal[]}
  */
@@ -27,6 +28,7 @@ export function unmet(scene, point, needs) {
     ...openConditions(scene, point.id),
     ...unmetHolds(scene, point),
     ...unmetSubjects(scene, point, needs),
+    ...unheard(scene, point, needs),
     ...stopped(scene),
   ];
 }

@@ -2,6 +2,7 @@
 // reading that cannot be (an impossible unit, a missing figure) is refused where it is
 // typed; once signed it is never refused, only flagged.
 
+import { lastHeard } from "./heard.js";
 import { own } from "./own.js";
 import { unmet } from "./readiness.js";
 import { refusal } from "./refusals.js";
@@ -44,8 +45,10 @@ export function releaseRefusals(scene, pointId, person) {
 /** Give the entries of other subjects a release of this point must name, sorted. */
 export function reliedOn(scene, pointId) {
   const { sheet, standing } = scene.view;
-  const found = sheet.points.get(pointId).prerequisites.map((each) =>
+  const point = sheet.points.get(pointId);
+  const found = point.prerequisites.map((each) =>
     own(milestonesOf(standing, each.subject), each.milestone));
+  if (point.raw.heard) found.push(lastHeard(scene, point)?.entry);
   return [...new Set(found.filter((id) => id !== undefined))].sort();
 }
 

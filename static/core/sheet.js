@@ -85,6 +85,9 @@ export function prepare(sheet, tables, older = {}, before = () => undefined) {
     milestones: new Map((sheet.milestones ?? []).map((each) =>
       [each.id, { step: each.step, when: kernel.condition(each.when) }])),
     clocks: new Map((sheet.clocks ?? []).map((each) => [each.id, each])),
+    ratioTests: new Map((sheet.clocks ?? []).flatMap(({ ratios }) => ratios)
+      .filter(({ when }) => when !== undefined)
+      .map((each) => [each, kernel.condition(each.when)])),
     tables: bodies,
     values: new Map(Object.keys(sheet.values ?? {}).sort()
       .filter((name) => !kernel.byLine(name))

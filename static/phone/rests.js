@@ -6,6 +6,7 @@ import { icon } from "./icons.js";
 import { model } from "./model.js";
 import { h } from "./parts.js";
 import { photosOf } from "./photos.js";
+import { otherArmHeard } from "./sighting.js";
 import {
   checkText, lineLabel, personName, shownFigures, stateBadge, valueText,
 } from "./speak.js";
@@ -21,6 +22,7 @@ export function whatItRestsOn(open, point) {
   return [
     h("h2", {}, text.rests),
     ...demands(said, state.points[point]),
+    ...otherArmHeard(open, point),
     ...covered.map((step) => stepBlock(open, step)),
   ];
 }

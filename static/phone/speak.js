@@ -137,6 +137,7 @@ const FACTS = {
     return fault && faultTitle(fault, context);
   },
   until: ({ until }) => dayClockText(until),
+  at: ({ at }) => dayClockText(at),
   subject: ({ subject }) => subjectTitle(subject),
   name: ({ subject, name }) => subject && model.titles[`${subject} ${name}`],
   field: ({ step, field }, { sheet }) => sheet.steps[step]?.fields

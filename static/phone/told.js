@@ -4,6 +4,7 @@
 import { momentsOf } from "../core/ahead.js";
 import { certified, itemsReliedOn } from "../core/certificates.js";
 import { fold, present } from "../core/fold.js";
+import { heardOf } from "../core/heard.js";
 import { revisionsOf } from "../core/revisions.js";
 import { standingOf } from "../core/standing.js";
 import { entriesOf, holdStill, siteEntries } from "../device/book.js";
@@ -71,7 +72,17 @@ export async function standingFor(ready, told, path = [], seen = new Map()) {
     const moments = await momentsFor(other.subject, [until, other.undone]);
     subjects[other.subject] = { milestones: {}, ...subjects[other.subject], moments };
   }
-  const items = itemsFor(sheet.subject, await told);
+  const mine = await told;
+  for (const { heard } of Object.values(sheet.points)) {
+    for (const subject of heard?.subjects ?? []) {
+      const entries = await entriesOf(subject);
+      seen.set(subject, entries.length);
+      subjects[subject] = {
+        milestones: {}, ...subjects[subject], heard: heardOf(entries, mine),
+      };
+    }
+  }
+  const items = itemsFor(sheet.subject, mine);
   return { people: model.people, subjects, items, pace };
 }
 

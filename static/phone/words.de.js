@@ -171,6 +171,14 @@ export const words = {
     nothing: "nichts aufgeschrieben", shut: "Dieses Tor ist nicht bereit:",
     limit: "Grenze",
   },
+  sighting: {
+    never: "Vom anderen Arm wurde nie etwas gehört.",
+    at: (time) => `Der andere Arm wurde zuletzt ${time} gehört oder gesehen.`,
+    look: "Ich habe hinübergesehen", sign: "ZEICHNEN",
+    sure: "Damit sagen Sie: eben gesehen, dort hängt nichts, als was hier geschrieben "
+      + "steht. Ein Hub darf darauf beruhen.",
+    seen: "Hinübergesehen: dort hängt nichts, als was geschrieben steht",
+  },
   conditions: {
     title: "Bedingungen", before: (name) => `zu schließen vor: ${name}`,
     close: "Schließen", how: "Was getan wurde", ask: "Mit offenen Punkten freigeben",
@@ -340,6 +348,10 @@ export const words = {
     hold_running: "{hold}: warten bis {until}.",
     hold_not_begun: "{hold} hat nicht begonnen.",
     other_subject: "{subject} braucht zuerst {name}, soweit dieses Telefon weiß.",
+    never_heard: "Vom anderen Arm ist nichts bekannt. Sein Telefon hören, oder jemand "
+      + "sieht nach und zeichnet, was dort hängt.",
+    heard_long_ago: "Der andere Arm wurde zuletzt {at} gehört: zu lange her. Sein "
+      + "Telefon hören, oder jemand sieht nach und zeichnet, was dort hängt.",
     stopped: "STOPP gilt: {reason}. Zuerst aufschreiben, dass gesichert wurde.",
     gate_shut: "{point} ist nicht freigegeben.",
     gate_expired: "Die Freigabe von {point} ist abgelaufen. Den Prüfer neu rufen.",

@@ -155,6 +155,14 @@ export const words = {
     life: (minutes) => `A release holds ${minutes} min.`, nothing: "nothing recorded",
     shut: "This gate is not ready:", limit: "limit",
   },
+  sighting: {
+    never: "Nothing was ever heard of the other arm.",
+    at: (time) => `The other arm was last heard or seen ${time}.`,
+    look: "I have looked across", sign: "SIGN",
+    sure: "You say: seen just now, nothing hangs there but what is recorded here. A "
+      + "lift may rest on it.",
+    seen: "Looked across: nothing hangs there but what is recorded",
+  },
   conditions: {
     title: "Conditions", before: (name) => `to be closed before: ${name}`,
     close: "Close it", how: "What was done", ask: "Release with open items",

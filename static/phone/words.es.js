@@ -165,6 +165,14 @@ export const words = {
     life: (minutes) => `Una liberación vale ${minutes} min.`,
     nothing: "nada registrado", shut: "Esta puerta no está lista:", limit: "límite",
   },
+  sighting: {
+    never: "Nunca se ha oído nada del otro brazo.",
+    at: (time) => `El otro brazo se oyó o se vio por última vez ${time}.`,
+    look: "He mirado al otro lado", sign: "FIRMAR",
+    sure: "Usted dice: visto ahora mismo, allí no cuelga nada que no esté registrado "
+      + "aquí. Un izado puede apoyarse en ello.",
+    seen: "Mirado al otro lado: no cuelga nada que no esté registrado",
+  },
   conditions: {
     title: "Condiciones", before: (name) => `a cerrar antes de: ${name}`,
     close: "Cerrarla", how: "Qué se hizo", ask: "Liberar con puntos abiertos",
@@ -324,6 +332,10 @@ export const words = {
     hold_running: "{hold}: espere hasta {until}.",
     hold_not_begun: "{hold} no ha empezado.",
     other_subject: "{subject} debe tener antes {name}, que sepa este teléfono.",
+    never_heard: "Nada se sabe del otro brazo. Oiga su teléfono, o que alguien mire y "
+      + "firme lo que cuelga allí.",
+    heard_long_ago: "El otro brazo se oyó por última vez {at}: hace demasiado. Oiga su "
+      + "teléfono, o que alguien mire y firme lo que cuelga allí.",
     stopped: "Rige un ALTO: {reason}. Registre primero que se aseguró.",
     gate_shut: "{point} no está liberado.",
     gate_expired: "La liberación de {point} ha caducado. Llame otra vez al inspector.",

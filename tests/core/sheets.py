@@ -56,7 +56,7 @@ def random_sheet(rng: Random, calm: bool) -> tuple[dict[str, Any], dict[str, Any
         "values": words.named_values(),
         "conditions": words.named_conditions(),
         "milestones": [_milestone(words, name) for name in parts.milestones],
-        "clocks": [_clock(rng, parts, name) for name in parts.clocks],
+        "clocks": [_clock(rng, words, parts, name) for name in parts.clocks],
         "holds": [] if calm else _holds(rng, parts),
         "cards": [{"id": "rain", "title": "Rain", "do": [], "lapses": []}],
         "prerequisites": [] if calm else _prerequisites(rng, parts),
@@ -220,6 +220,9 @@ def _point(rng: Random, words: Expressions, parts: Parts, name: str) -> dict[str
         point["requires"] = [{"id": "need", "must": words.demand(None), "text": ""}]
     if rng.random() < 0.4:
         point["life_ms"] = rng.randint(5, 600) * 60_000
+    if not words.calm and rng.random() < 0.15:
+        within = rng.choice([5, 40, 300, 90_000]) * 60_000
+        point["heard"] = {"subjects": ["J0", "valueOf"], "within_ms": within}
     return point | _point_rules(rng, words.calm)
 
 
@@ -239,7 +242,7 @@ def _milestone(words: Expressions, name: str) -> dict[str, Any]:
     return {"id": name, "title": name, "step": step, "when": words.demand(None)}
 
 
-def _clock(rng: Random, parts: Parts, name: str) -> dict[str, Any]:
+def _clock(rng: Random, words: Expressions, parts: Parts, name: str) -> dict[str, Any]:
     per_line = parts.clocks[name]
     steps = list(parts.steps)
     temps = [
@@ -255,6 +258,8 @@ def _clock(rng: Random, parts: Parts, name: str) -> dict[str, Any]:
     ]  # fmt: skip
     if parts.points and rng.random() < 0.3:
         ratios[0]["blocks"] = [rng.choice(parts.points)]
+    if not words.calm and rng.random() < 0.3:
+        ratios[0]["when"] = words.condition()
     clock = {
         "id": name,
         "title": name,
@@ -273,7 +278,9 @@ def _clock(rng: Random, parts: Parts, name: str) -> dict[str, Any]:
         if others and rng.random() < 0.8:
             other["undone"] = rng.choice(others)
         return {**clock, "start": step, "until": step, "temps": [], "other": other}
-    return {**clock, "per_line": True} if per_line else clock
+    if per_line:
+        return {**clock, "per_line": True}
+    return {**clock, "temps": [], "renewed": 1} if rng.random() < 0.25 else clock
 
 
 def _holds(rng: Random, parts: Parts) -> list[dict[str, Any]]:

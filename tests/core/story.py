@@ -36,6 +36,7 @@ class Story:
     milestones: dict[str, dict[str, str]] = field(default_factory=dict)
     people: dict[str, dict[str, Any]] = field(default_factory=dict)
     moments: dict[str, dict[str, int]] = field(default_factory=dict)
+    heard: dict[str, dict[str, float]] = field(default_factory=dict)
 
     def phone(self, name: str) -> Phone:
         """Give a phone, new when not seen before."""
@@ -114,11 +115,16 @@ class Story:
         """Give what the fold knows of people and other subjects."""
         subjects: dict[str, dict[str, Any]] = {
             name: {"milestones": self.milestones.get(name, {})}
-            for name in {*self.milestones, *self.moments}
+            for name in {*self.milestones, *self.moments, *self.heard}
         }
         for name, minutes in self.moments.items():
             subjects[name]["moments"] = {
                 step: START_MS + minute * MINUTE_MS for step, minute in minutes.items()
+            }
+        for name, signed in self.heard.items():
+            subjects[name]["heard"] = {
+                entry: {"at": START_MS + round(minute * MINUTE_MS)}
+                for entry, minute in signed.items()
             }
         return {"people": self.people or PEOPLE, "subjects": subjects}
 

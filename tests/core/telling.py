@@ -69,6 +69,7 @@ class Telling:
         self.pace = rng.choice([2, 6, 45])
         self.standing = _standing(rng)
         _tell_moments(rng, raw, self.standing)
+        _tell_heard(rng, self.standing)
 
     def now(self) -> dict[str, Any]:
         """Give the moment of asking, on no phone or on one of them."""
@@ -213,6 +214,18 @@ def _tell_moments(rng: Random, raw: dict[str, Any], standing: dict[str, Any]) ->
         other["moments"] = {
             step: START_MS + rng.randint(-100, 30) * MINUTE_MS
             for step in raw["steps"]
+            if rng.random() < 0.7
+        }
+
+
+def _tell_heard(rng: Random, standing: dict[str, Any]) -> None:
+    """Say when the other subject was heard: long ago, just now, by a clock ahead."""
+    if rng.random() < 0.8:
+        other = standing["subjects"].setdefault("J0", {"milestones": {}})
+        other["heard"] = {
+            name: {"at": START_MS + rng.choice([-900, -5, 1, 60, 600]) * MINUTE_MS}
+            | ({} if rng.random() < 0.5 else {"offset": rng.randint(-9, 9) * 100_000})
+            for name in (NOWHERE, "ab" * 32)
             if rng.random() < 0.7
         }
 

@@ -19,6 +19,7 @@ from fieldapp.core.ahead import moments_of, spans_behind
 from fieldapp.core.canonical import canonical
 from fieldapp.core.chain import chain_faults
 from fieldapp.core.fold import present, state_of
+from fieldapp.core.heard import heard_of
 from fieldapp.core.rules import release_refusals, relied_on
 from fieldapp.core.standing import standing_of
 from tests.core.stories import Case, random_case
@@ -38,6 +39,7 @@ SEEN_AT_LEAST = {
         *("step_open", "step_partial", "step_failed", "step_disputed"),
         *("wrong_role", "own_work", "own_organisation", "condition_open"),
         *("notice_not_given", "notice_running", "deputy_early"),
+        *("never_heard", "heard_long_ago"),
     ),
     "flags": (
         *("unknown_kind", "other_sheet", "unknown_step", "target_missing"),
@@ -169,9 +171,16 @@ def _answer(case: Case, entries: list[Any], now: dict[str, Any] | None = None) -
                 for clock in case.sheet["clocks"]
                 if "other" in clock
             },
+            "heard": heard_of(entries, _some(entries)),
             "relied": {point: relied_on(scene, point) for point in points},
         }
     ).decode()
+
+
+def _some(entries: list[Any]) -> list[Any]:
+    """Give three entries, whatever order they come in and however often."""
+    known = {entry.id: entry for entry in entries}
+    return [known[name] for name in sorted(known)[:3]]
 
 
 def _text(case: Case) -> str:

@@ -17,6 +17,7 @@ from fieldapp.core import (
     dispositions,
     entries,
     graph,
+    heard,
     kernel,
     kinds,
     numbers,
@@ -205,6 +206,13 @@ def elapsed_ms(given: dict[str, Any]) -> int:
     return clocks.elapsed_ms(start, end, given["use_by"])
 
 
+def heard_of(given: dict[str, Any]) -> dict[str, Any]:
+    """Ask of entries written short: what is not given of one is not known."""
+    told = [SimpleNamespace(**{"offset": None, **each}) for each in given["entries"]]
+    mine = [SimpleNamespace(needs=tuple(each["needs"])) for each in given["mine"]]
+    return heard.heard_of(told, mine)  # type: ignore[arg-type]
+
+
 def prepare(given: dict[str, Any]) -> str:
     return sheet.prepare(given["sheet"], given["tables"]).hash
 
@@ -271,6 +279,7 @@ PURE: dict[str, Callable[[dict[str, Any]], Any]] = {
     ),
     "clocks.run_life": run_life,
     "clocks.elapsed_ms": elapsed_ms,
+    "heard.heard_of": heard_of,
     "clocks.moment_of": moment_of,
     "clocks.moment_now": lambda g: moment_out(clocks.moment_now(g["now"])),
     "sheet.part_hashes": lambda g: sheet.part_hashes(g["sheet"]),

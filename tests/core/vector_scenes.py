@@ -11,6 +11,7 @@ from fieldapp.core import (
     flags,
     fold,
     gates,
+    heard,
     items,
     lives,
     pace,
@@ -152,6 +153,17 @@ def _strictest(t: Told) -> str:
     return t.label(view.strictest(t.scene.view, places))
 
 
+def _needs(t: Told) -> tuple[str, ...] | None:
+    return tuple(t.given["needs"]) if "needs" in t.given else None
+
+
+def _last_heard(t: Told) -> Any:
+    found = heard.last_heard(t.scene, t.point(), _needs(t))
+    if found is None:
+        return "missing"
+    return {"at": found.at, "age_ms": found.age_ms, "entry": plain(found.entry)}
+
+
 SCENES: dict[str, Callable[[Told], Any]] = {
     "ahead.moments_of": lambda t: ahead.moments_of(t.scene, t.given["steps"]),
     "ahead.spans_behind": lambda t: plain(ahead.spans_behind(t.scene, t.clock())),
@@ -191,6 +203,8 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "gates.passed": lambda t: gates.passed(t.scene, t.point()),
     "gates.waived": lambda t: gates.waived(t.scene, t.point()),
     "gates.used": lambda t: gates.used(t.scene, t.point()),
+    "heard.last_heard": _last_heard,
+    "heard.unheard": lambda t: heard.unheard(t.scene, t.point(), _needs(t)),
     "history.read_history": _history,
     "items.item_failures": lambda t: list(
         items.item_failures(t.scene, t.step(), t.line())
@@ -204,6 +218,9 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "lives.run_clock": _run,
     "lives.clock_runs": lambda t: [
         _run_out(t, run) for run in lives.clock_runs(t.scene, t.clock(), "")
+    ],
+    "lives.ratios_of": lambda t: [
+        each["id"] for each in lives.ratios_of(t.scene, t.clock())
     ],
     "lives.clock_end": _clock_end,
     "lives.deadline_ms": lambda t: lives.deadline_ms(t.run(), t.ratio()),

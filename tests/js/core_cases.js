@@ -12,6 +12,7 @@ import { readEntry } from "../../static/core/entries.js";
 import { present, stateOf } from "../../static/core/fold.js";
 import { useKinds } from "../../static/core/kinds.js";
 import { releaseRefusals, reliedOn } from "../../static/core/rules.js";
+import { heardOf } from "../../static/core/heard.js";
 import { revisionsOf } from "../../static/core/revisions.js";
 import { standingOf } from "../../static/core/standing.js";
 
@@ -39,6 +40,8 @@ export function answerOf(text) {
     ahead: Object.fromEntries(sheet.clocks.filter(({ other }) => other).map((clock) =>
       [clock.id, spansBehind(scene, clock).map(([start, end = "still"]) =>
         [start, end])])),
+    heard: heardOf(read, [...new Map(read.map((each) => [each.id, each])).values()]
+      .sort((a, b) => (a.id < b.id ? -1 : 1)).slice(0, 3)),
     relied: Object.fromEntries(Object.keys(sheet.points).map((point) =>
       [point, reliedOn(scene, point)])),
   });

@@ -12,6 +12,7 @@ import { nonconformances } from "../../static/core/faults.js";
 import { flags } from "../../static/core/flags.js";
 import { fold, recordRefusals, stateOf } from "../../static/core/fold.js";
 import * as gates from "../../static/core/gates.js";
+import { lastHeard, unheard } from "../../static/core/heard.js";
 import { readHistory } from "../../static/core/history.js";
 import { findItem, itemFailures, reliedOnCorrected } from "../../static/core/items.js";
 import * as lives from "../../static/core/lives.js";
@@ -90,6 +91,12 @@ function conditionsOut(t) {
   }));
 }
 
+function lastHeardOut(t) {
+  const found = lastHeard(t.scene, t.point, t.given.needs);
+  return found ? { at: found.at, age_ms: found.ageMs, entry: plain(found.entry) }
+    : "missing";
+}
+
 const labels = (t, places) => places.map((place) => t.label(place));
 
 export const SCENES = {
@@ -125,6 +132,8 @@ export const SCENES = {
   "gates.passed": (t) => gates.passed(t.scene, t.point),
   "gates.waived": (t) => gates.waived(t.scene, t.point),
   "gates.used": (t) => gates.used(t.scene, t.point),
+  "heard.last_heard": lastHeardOut,
+  "heard.unheard": (t) => unheard(t.scene, t.point, t.given.needs),
   "history.read_history": historyOut,
   "items.item_failures": (t) => itemFailures(t.scene, t.step, t.line),
   "items.relied_on_corrected": (t) =>
@@ -134,6 +143,7 @@ export const SCENES = {
   "lives.run_clock": (t) => runOut(t),
   "lives.clock_runs": (t) =>
     lives.clockRuns(t.scene, t.clock, "").map((run) => runOut(t, run)),
+  "lives.ratios_of": (t) => lives.ratiosOf(t.scene, t.clock).map(({ id }) => id),
   "lives.clock_end": (t) =>
     plain(lives.clockEnd(t.scene, t.clock, t.given.line ?? "")?.at),
   "lives.deadline_ms": (t) => lives.deadlineMs(t.run, t.ratio),

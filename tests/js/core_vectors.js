@@ -12,6 +12,7 @@ import {
 import { certified, itemsReliedOn } from "../../static/core/certificates.js";
 import { chainFaults, forked } from "../../static/core/chain.js";
 import { elapsedMs, momentNow, momentOf, runLife } from "../../static/core/clocks.js";
+import { heardOf } from "../../static/core/heard.js";
 import { computedId, readingFaultId } from "../../static/core/dispositions.js";
 import { EntryError, entryOf, readEntry } from "../../static/core/entries.js";
 import { holds, order } from "../../static/core/graph.js";
@@ -220,6 +221,7 @@ const PURE = {
   "kernel.least_squares_slope": (g) =>
     shownRatio(leastSquaresSlope(g.pairs.map((pair) => pair.map(ratioOf)))),
   "clocks.run_life": shownLife,
+  "heard.heard_of": (g) => heardOf(g.entries, g.mine),
   "clocks.elapsed_ms": (g) =>
     elapsedMs({ unknown: false, ...g.start }, { unknown: false, ...g.end }, g.use_by),
   "clocks.moment_of": (g) => moment(momentOf(g.entry, g.at, g.unknown)),

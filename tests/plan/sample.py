@@ -132,6 +132,7 @@ def _lead(joint: Story) -> None:
     """The day before, the segment, the lift and the dry fit, all before minute 1."""
     for number, (step, values) in enumerate(LEAD.items(), 1):
         joint.at(number / 100).done(step, by="tamsin", values=values, photos=[PHOTO])
+    joint.at(0.09).say("sighting", by="tamsin", about={"text": "Nothing hangs there"})
     joint.at(0.1).release("lift", by="brannoc")
     joint.at(0.11).release("lift", by="edric")
     joint.at(0.2).done("hung-up", by="tamsin", values={"tied": 1})

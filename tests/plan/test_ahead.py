@@ -5,7 +5,7 @@ from typing import Any
 
 from fieldapp.plan import compile_site, read_site
 from tests.core.story import MINUTE_MS, START_MS, Story
-from tests.plan.sample import compiled, copied, faults_of, spoil, story
+from tests.plan.sample import LEAD, PHOTO, compiled, copied, faults_of, spoil, story
 
 PLAN = "plan/glued_joint.toml"
 LIMIT = 72 * 60
@@ -103,3 +103,75 @@ def test_a_faulty_limit_is_told(tmp_path: Path) -> None:
     spoil(folder, PLAN, 'hung = "hung-up"', 'hung = "hung"')
     found = {fault.where for fault in faults_of(folder)}
     assert found == {"clocks.one-arm.life_min", "clocks.one-arm.other_arm.hung"}
+
+
+SEEN = {"text": "Nothing hangs there"}
+HEARD = "ab" * 32
+"""An entry of the other arm, as a release would name it."""
+
+
+def ready_to_lift(**parts: Any) -> Story:
+    """W1, looked over and tried, all of it before minute one."""
+    joint = story("j-w1")
+    for number, (step, values) in enumerate(LEAD.items(), 1):
+        joint.at(number / 100).done(step, by="tamsin", values=values, photos=[PHOTO])
+    joint.heard = {"j-e1": {HEARD: parts["heard"]}} if "heard" in parts else {}
+    return joint.at(1)
+
+
+def lift(joint: Story, minute: float | None = None) -> list[str]:
+    """Give why the lift is not allowed."""
+    point = joint.state(minute)["points"]["lift"]
+    return [each["code"] for each in point["refusals"]]
+
+
+def test_a_lift_is_not_allowed_on_an_arm_that_was_never_heard() -> None:
+    joint = ready_to_lift()
+    assert lift(joint) == ["never_heard"]
+    assert "heard" not in joint.state()["points"]["lift"]
+    joint.at(2).say("sighting", by="tamsin", about=SEEN)
+    assert lift(joint) == []
+    assert joint.state()["points"]["lift"]["heard"] == START_MS + 2 * MINUTE_MS
+
+
+def test_what_was_heard_or_seen_over_an_hour_ago_allows_nothing() -> None:
+    joint = ready_to_lift(heard=-55)
+    assert lift(joint, 5) == []
+    assert lift(joint, 5.1) == ["heard_long_ago"]
+    (found,) = joint.state(5.1)["points"]["lift"]["refusals"]
+    assert found["facts"]["at"] == START_MS - 55 * MINUTE_MS
+    joint.at(6).say("sighting", by="brannoc", about=SEEN)
+    assert lift(joint, 30) == []
+
+
+def test_a_release_rests_on_what_it_named_not_on_what_came_later() -> None:
+    joint = ready_to_lift(heard=0)
+    joint.at(2).release("lift", by="brannoc", needs=[HEARD])
+    joint.at(3).release("lift", by="edric")
+    # The engineer's names nothing heard: it never counts, whatever is heard since.
+    joint.heard["j-e1"]["cd" * 32] = 3.5
+    joint.at(4)
+    assert joint.state()["points"]["lift"]["status"] == "ready"
+    assert [f["code"] for f in joint.state()["flags"]] == ["release_void"]
+    joint.release("lift", by="edric", needs=["cd" * 32])
+    assert joint.state()["points"]["lift"]["status"] == "released"
+    # What it rested on grows old; the release stands until its shift ends.
+    assert joint.state(200)["points"]["lift"]["status"] == "released"
+
+
+def test_the_plan_says_which_places_of_the_other_arm_and_how_lately(
+    tmp_path: Path,
+) -> None:
+    asked = {
+        name: sheet["points"]["lift"].get("heard", {})
+        for name, sheet in compiled().sheets.items()
+        if sheet["kind"] == "glued-joint"
+    }
+    assert asked["j-w3"]["subjects"] == ["j-e2", "j-e3", "j-e4"]
+    assert asked["j-e1"]["subjects"] == ["j-w1", "j-w2"]
+    assert asked["j-w3"]["within_ms"] == 60 * MINUTE_MS
+    folder = copied(tmp_path / "site")
+    spoil(folder, PLAN, "places = 1, within_min = 60", "places = 0, within_min = 0")
+    assert {fault.where for fault in faults_of(folder)} == {
+        "points.lift.other_arm.within_min"
+    }

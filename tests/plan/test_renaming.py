@@ -110,6 +110,8 @@ def test_a_plan_with_every_id_renamed_tells_the_same_joint(tmp_path: Path) -> No
                 parts[key] = names.get(value, value) if key != "line" else value
         if entry.kind != "done":
             del parts["values"]
+        if entry.kind == "sighting":
+            parts["about"] = dict(entry.about)
         parts["photos"] = list(entry.photos)
         other.minute = (entry.at - START_MS) / 60_000
         ids[entry.id] = other.say(entry.kind, by=entry.person, **parts)

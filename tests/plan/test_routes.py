@@ -98,6 +98,7 @@ def lifted(**changed: dict[str, int | str]) -> Story:
     for number, (step, values) in enumerate(LEAD.items(), 1):
         told_values = values | changed.get(step.replace("-", "_"), {})
         joint.at(number).done(step, by="tamsin", values=told_values, photos=[PHOTO])
+    joint.say("sighting", by="tamsin", about={"text": "Nothing hangs there"})
     return joint
 
 

@@ -1,0 +1,42 @@
+// How lately the other arm was heard of, for whoever signs a lift, and a word for what
+// somebody saw there: signed with two taps, where no phone of that arm is heard.
+
+import { dayClockText } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { model, save } from "./model.js";
+import { button, h } from "./parts.js";
+import { words } from "./words.js";
+
+const text = words.sighting;
+
+/** @returns {HTMLElement[]} what a point asks of the other arm, if anything */
+export function otherArmHeard({ sheet, state }, point) {
+  const { heard } = sheet.points[point];
+  if (!heard) return [];
+  const { heard: at, refusals = [], status } = state.points[point];
+  const met = !refusals.some(({ code }) =>
+    code === "never_heard" || code === "heard_long_ago");
+  return [
+    h(`p.demand.${met ? "good" : "bad"}`, { id: "heard" },
+      icon(met ? "tick" : "cross"), at === undefined ? text.never
+        : text.at(dayClockText(at)),
+      h("small", {}, ` ${heard.text} (${heard.source})`)),
+    status !== "released" && model.shift ? signing() : null,
+  ].filter(Boolean);
+}
+
+// The second tap signs: what is said here lets a load be lifted.
+function signing() {
+  const place = h("div", { id: "sighting" });
+  const ask = () => place.replaceChildren(button("plain", {
+    mark: "eye", label: text.look, onclick: () => place.replaceChildren(
+      h("p.careful", {}, icon("warn"), text.sure),
+      h("div.pair", {}, button("plain", { mark: "back", label: words.pin.cancel,
+        onclick: ask }),
+      button("plain", { mark: "pen", label: text.sign, id: "sign-sighting",
+        onclick: () => save({ kind: "sighting", about: { text: text.seen } },
+          model.shift) }))),
+  }));
+  ask();
+  return place;
+}
