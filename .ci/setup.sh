@@ -3,7 +3,8 @@
 # runs again only after pyproject.toml has changed.
 
 VENV_PACKAGES="python3-venv"
-PAPER_PACKAGES="libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-dejavu-core"
+PAPER_PACKAGES="libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-dejavu-core \
+fonts-dejavu-extra"
 # libatomic1 is for the Node that the playwright package carries.
 TEST_PACKAGES="chromium poppler-utils libatomic1"
 

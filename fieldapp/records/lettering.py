@@ -52,7 +52,7 @@ def _style(font_config: Any, font_size: float, weight: str) -> Any:
 
     style = Style(INITIAL_VALUES)
     style.font_config = font_config
-    style["font_family"] = ["DejaVu Sans"]
+    style["font_family"] = ["DejaVu Sans Condensed"]
     style["font_size"] = font_size
     style["font_weight"] = WEIGHTS[weight]
     return style

@@ -11,7 +11,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from fieldapp.core.canonical import sha256_hex
-from fieldapp.records.figures import short
+from fieldapp.records.figures import grouped, short
 from fieldapp.records.pictures.svg import name_of
 
 SIZES = {"a4": "A4", "letter": "Letter"}
@@ -78,4 +78,10 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters["named"] = name_of
+    made.filters["wrapped"] = _wrapped
     return made
+
+
+def _wrapped(digest: str) -> str:
+    """Give a hash in lines of a narrow column."""
+    return grouped(digest, 22)

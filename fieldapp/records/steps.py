@@ -66,14 +66,6 @@ class Block:
     parts: tuple[StepPart, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Limits:
-    """What a step or point was held against, each limit with its source."""
-
-    title: str
-    texts: tuple[str, ...]
-
-
 def step_parts(opened: Opened, state: dict[str, Any]) -> Iterator[StepPart]:
     """Tell every step that has a line, in the order of the work."""
     for name in opened.raw["flow"]:
@@ -98,36 +90,6 @@ def recorder_of(parts: Iterable[StepPart]) -> str:
     """Give the person who recorded the most, to be named once; empty for nobody."""
     names = Counter(row.who for part in parts for row in part.lines.rows)
     return names.most_common(1)[0][0] if names else ""
-
-
-def limits_of(opened: Opened, parts: Iterable[StepPart]) -> Iterator[Limits]:
-    """Give the limits of what was recorded, of clocks, and what points require."""
-    for part in parts:
-        if part.rules:
-            yield Limits(title=part.title, texts=tuple(_sourced(part.rules)))
-    for clock in opened.raw.get("clocks", ()):
-        if any(n.partition("/")[0] == clock["id"] for n in opened.state["clocks"]):
-            texts = tuple(
-                _with_source(f"{r['title']}.", r.get("source", ""))
-                for r in clock["ratios"]
-            )
-            yield Limits(title=str(clock["title"]), texts=texts)
-    for name in opened.raw["flow"]:
-        required = opened.raw["points"].get(name, {}).get("requires", ())
-        if required:
-            texts = tuple(
-                _with_source(r["text"], r.get("source", "")) for r in required
-            )
-            yield Limits(title=opened.words.fact("name", name), texts=texts)
-
-
-def _sourced(rules: Iterable[Rule]) -> Iterator[str]:
-    for rule in rules:
-        yield _with_source(rule.text, rule.source)
-
-
-def _with_source(text: str, source: str) -> str:
-    return f"{text} [{source}]" if source else text
 
 
 def not_called_for(opened: Opened) -> Iterator[str]:
@@ -164,7 +126,8 @@ def _form(step: Mapping[str, Any], lines: Lines) -> str:
     if len(lines.rows) == 1 and (not lines.marked or not step.get("lines")):
         return "readings"
     quiet = not any(row.remarks or row.earlier for row in lines.rows)
-    short = len(lines.heads) <= 1 and len(lines.rows) <= RUN_OF
+    figures = [sort for _, sort in lines.heads if sort != "limits"]
+    short = len(figures) <= 1 and len(lines.rows) <= RUN_OF
     plain = quiet and lines.by and short and not lines.marked
     return "run" if plain else "table"
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.records.acts import Act, local
+from fieldapp.records.annex import Annex, limits_annex
 from fieldapp.records.attempts import Attempt, attempts
 from fieldapp.records.clocks import ClockPart, HoldPart, clock_parts, hold_parts
 from fieldapp.records.evidence import Evidence
@@ -35,9 +36,7 @@ from fieldapp.records.revisions import RevisionPart, revision_part
 from fieldapp.records.signers import Person, signers
 from fieldapp.records.steps import (
     Block,
-    Limits,
     StepPart,
-    limits_of,
     not_called_for,
     recorder_of,
     step_blocks,
@@ -89,7 +88,7 @@ class RecordView:
     blocks: tuple[Block, ...]
     recorder: str
     photos: tuple[PhotoPart, ...]
-    limits: tuple[Limits, ...]
+    limits: Annex
     not_called_for: tuple[str, ...]
     attempts: tuple[Attempt, ...]
     facts: tuple[dict[str, str], ...]
@@ -139,7 +138,7 @@ def record_view(evidence: Evidence) -> RecordView:
         blocks=step_blocks(steps),
         recorder=recorder_of(steps),
         photos=tuple(photo_parts(opened)),
-        limits=tuple(limits_of(opened, steps)),
+        limits=limits_annex(opened, steps),
         not_called_for=tuple(not_called_for(opened)),
         attempts=tuple(attempts(opened)),
         facts=tuple(_facts(opened)),

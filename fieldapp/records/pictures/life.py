@@ -21,8 +21,8 @@ from fieldapp.records.pictures.drawing import (
 )
 
 At = Callable[[float, float], Point]
-WIDTH_MM, HEIGHT_MM = 88.0, 37.0
-LEFT_MM, RIGHT_MM, TOP_MM, FOOT_MM = 10.0, 86.0, 2.0, 33.0
+WIDTH_MM, HEIGHT_MM = 88.0, 32.0
+LEFT_MM, RIGHT_MM, TOP_MM, FOOT_MM = 10.0, 86.0, 2.0, 28.0
 WHOLE_PPM = 1_000_000
 MINUTE_MS = 60_000
 ROWS, ROW_MM = 20, 4.4

@@ -26,7 +26,7 @@ def svg(drawing: Drawing) -> bytes:
     width, height = drawing.width_mm, drawing.height_mm
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm"'
-        f' viewBox="0 0 {width} {height}" font-family="DejaVu Sans"'
+        f' viewBox="0 0 {width} {height}" font-family="DejaVu Sans Condensed"'
         f' font-size="{LETTER_MM}">'
     )
     return "".join((head, *_elements(drawing.shapes), "</svg>")).encode()
