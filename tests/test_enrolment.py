@@ -9,7 +9,7 @@ from fieldapp.intake.office import Enrolment, EnrolmentRefused, enrol
 from fieldapp.lookups import person_of_plan
 from fieldapp.signatures import new_key, sign
 from fieldapp.store.database import writing
-from fieldapp.store.devices import CODE_LIFE_MS, issue_code
+from fieldapp.store.devices import CODE_LIFE_MS, issue_code, revoke_device
 from fieldapp.store.ledger import ledger_head
 from tests.people import FOREMAN, INSPECTOR, NOON, Stage
 
@@ -86,6 +86,17 @@ def test_a_known_device_must_show_its_token(site: Stage, code: str) -> None:
         ask(site, wish(code, device="gang"))
     assert refused.value.code == "device_known"
     assert ask(site, wish(code, device="gang"), known=True) is None
+
+
+def test_a_phone_reported_lost_takes_nobody_on(site: Stage, code: str) -> None:
+    site.phone("gang", INSPECTOR)
+    door = site.wired.door
+    with writing(door.store):
+        revoke_device(door.store, "gang", NOON)
+    for known in (False, True):
+        with pytest.raises(EnrolmentRefused) as refused:
+            ask(site, wish(code, device="gang"), known=known)
+        assert refused.value.code == "device_revoked"
 
 
 def test_a_phone_that_lost_its_token_gets_one_for_a_key_it_still_has(

@@ -67,8 +67,13 @@ def enrol(
     keep_room(door.store, 0)
     with writing(door.store):
         code = _usable_code(door.store, wish, now)
+        known_as = find_device(door.store, wish.device)
+        if known_as and known_as.revoked:
+            raise EnrolmentRefused(
+                "device_revoked", "device", "a phone that was not reported lost"
+            )
         again = code.used is not None or _is_enrolled(door, wish, person["id"])
-        if find_device(door.store, wish.device) and not known and not again:
+        if known_as and not known and not again:
             raise EnrolmentRefused(
                 "device_known", "device", "a new id, or this device's own token"
             )

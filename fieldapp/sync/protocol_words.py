@@ -100,6 +100,7 @@ CODES = {
     "code_used": (403, "the code has been used by another key or device"),
     "reserved": (403, "that device's name is kept for the office"),
     "proof_wrong": (403, "the proof is not a signature by that key"),
+    "device_revoked": (403, "that device was reported lost: it takes nobody on"),
     "device_known": (403, "that device is known: send its own token along"),
     "not_found": (404, "nothing here has that hash or address"),
     "no_site": (404, "no site is in force yet"),

@@ -89,6 +89,17 @@ export function earlierToday(hours, minutes, now) {
   return when.getTime();
 }
 
+/** The time of day nearest to another moment that is not after now, ms UTC. */
+export function nearestTo(moment, { hours, minutes }, now) {
+  const days = [-1, 0, 1].map((day) => {
+    const when = new Date(moment);
+    when.setDate(when.getDate() + day);
+    return when.setHours(hours, minutes, 0, 0);
+  });
+  return days.filter((ms) => ms <= now)
+    .sort((a, b) => Math.abs(a - moment) - Math.abs(b - moment))[0];
+}
+
 /** The latest such day and time that is not after the given moment; undefined: none. */
 export function dayMonthBefore({ day, month, hours, minutes }, now) {
   const year = new Date(now).getFullYear();

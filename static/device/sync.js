@@ -1,11 +1,11 @@
-// Carries entries to the office and back by itself, whenever an answer proves that
-// there is a road. Nothing is taken off the outbox before the office has answered for
-// that very entry; what cannot be read there stays here and is shown.
+// Carries entries to the office and back, whenever an answer proves that there is a
+// road. Nothing leaves the outbox before the office has answered for that very entry.
 
 import { heldAgainst, keepAnswers, promised } from "./answers.js";
 import { siteEntries, waitingForOffice, waitingRows } from "./book.js";
 import { moment, setServerOffset, wallMs } from "./clock.js";
 import { dropMeta, getMeta, putEntries, putMeta, transact } from "./database.js";
+import { noteEnded } from "./ended.js";
 import { callsForJudging, judgeAgain, readSent } from "./judge.js";
 import { compare, contradicts, onward, proves, START } from "./history.js";
 import { refreshLibrary, siteBundle } from "./library.js";
@@ -17,16 +17,16 @@ const LONGEST_PAUSE_MS = 15_000;
 const BATCH = 100;
 const PAGE = 200;
 
-const status = {
-  reached: false, refused: false, since: null, alarm: null, fault: null,
-};
+const FINE = { reached: true, refused: false, ended: false, fault: null };
+const status = { ...FINE, reached: false, since: null, alarm: null };
 const listeners = new Set();
 let timer = null;
 let pauseMs = PAUSE_MS;
 let batch = BATCH;
 let told = false;
+const road = () => [status.reached, status.refused].join();
 
-/** Start carrying; `listener` hears when something arrived or the road changed. */
+/** Start carrying; `listener` hears of what arrived and of the road. */
 export function startSync(listener) {
   listeners.add(listener);
   // An alarm stands until a person has told the office of it, reload or not.
@@ -35,14 +35,14 @@ export function startSync(listener) {
   return () => listeners.delete(listener);
 }
 
-/** Try at once (something was saved, the page came to the front, a code came in). */
+/** Try at once: something was saved, the page came to the front, a code came in. */
 export function kick() {
   clearTimeout(timer);
   pauseMs = PAUSE_MS;
   timer = setTimeout(turn, 0);
 }
 
-/** @returns {object} {reached, refused, since, alarm, fault} as last found out */
+/** @returns {object} {reached, refused, ended, since, alarm, fault} as last found */
 export function syncStatus() {
   return { ...status };
 }
@@ -61,7 +61,7 @@ export function syncOnce() {
 }
 
 async function turn() {
-  const before = status.reached;
+  const before = road();
   let moved = { arrived: 0, sent: 0 };
   try {
     moved = await syncOnce();
@@ -70,7 +70,7 @@ async function turn() {
     note(fault);
     pauseMs = Math.min(pauseMs * 2, LONGEST_PAUSE_MS);
   }
-  if (moved.arrived || moved.sent || before !== status.reached || !told) tell(moved);
+  if (moved.arrived || moved.sent || before !== road() || !told) tell(moved);
   clearTimeout(timer);
   timer = setTimeout(turn, pauseMs);
 }
@@ -81,16 +81,15 @@ async function round() {
   let sent = await offer(identity);
   const found = await take(identity).catch((fault) => lookFromOutside(fault, identity));
   if (found.offered) sent += await offer(identity);
-  // A plan that waits is no entry, and news all the same.
+  // A plan that waits is no entry, but news.
   const planned = (await siteBundle())?.plan !== found.plan;
   if (found.site || planned || !(await getMeta("libraryFull"))) {
     await putMeta("libraryFull", false);
     await refreshLibrary(identity.token);
     await putMeta("libraryFull", true);
   }
-  Object.assign(status, {
-    reached: true, refused: false, since: wallMs(), fault: null,
-  });
+  await noteEnded(identity, false);
+  Object.assign(status, FINE, { since: wallMs() });
   sent += await sendPhotos(identity.token);
   return { arrived: found.arrived + Number(planned), sent };
 }
@@ -157,10 +156,11 @@ async function take(identity) {
   return { arrived, site, offered, plan };
 }
 
-// A phone out of force is told nothing any more but the name of the office's history:
-// once then, and after each restore, all it has goes again.
+// A phone out of force is told nothing but the name of the office's history: once then,
+// and after each restore, all it has goes again.
 async function lookFromOutside(fault, identity) {
   if (fault.status === 403) {
+    await noteEnded(identity, true);
     const [cursor, { epoch }] = [await getMeta("cursor"), await ping()];
     if (cursor && !(cursor.outside && cursor.epoch === epoch)) {
       await offerEverything(epoch, cursor);
@@ -177,8 +177,8 @@ function noteOffset(serverNow, askedAt) {
   setServerOffset(serverNow - Math.round((askedAt + wallMs()) / 2));
 }
 
-// After a restore the office may lack what it once had, and so may one whose history
-// went back or is another than it was: everything goes again.
+// After a restore, or where its history is another, the office may lack what it once
+// had: everything goes again.
 async function offerEverything(epoch, seen) {
   const rows = await transact(["entries"], "readonly", (store) =>
     store("entries").getAll());
@@ -235,6 +235,7 @@ function raise(alarm) {
 
 function note(fault) {
   status.reached = fault instanceof OfficeFault && fault.status > 0;
+  if (status.reached) status.ended = fault.status === 403;
   status.refused = [401, 403].includes(fault.status);
   status.fault = fault.message;
   if (!(fault instanceof OfficeFault)) throw fault;

@@ -1,6 +1,7 @@
 // The form's answers: what is asked, and what is signed of them.
 
 import { carriedOver } from "./carry.js";
+import { copyingOf } from "./copying.js";
 import { mayChoose } from "./items.js";
 import { photosMissing } from "./speak.js";
 import { words } from "./words.js";
@@ -17,9 +18,14 @@ export function answersFor(open, step, line, mode) {
     const was = mode === "correct" ? found?.values[field.id] : undefined;
     return { field, text: "", was, value: was ?? carried(open, step, field, mode) };
   });
-  const fresh = mode === undefined || mode === "again";
-  return [...rows, photos, ...(fresh ? [{ paper: true, value: false, text: "" }] : []),
-    { when: true, text: "" }];
+  if (mode !== undefined && mode !== "again") {
+    return [...rows, photos, { when: true, text: "" }];
+  }
+  const sheet = copyingOf(open);
+  if (sheet && !photos.photos) photos.hashes.push(...sheet.hashes);
+  return [...rows, photos,
+    { paper: true, value: Boolean(sheet), text: sheet?.writer ?? "" },
+    { when: true, text: "", near: sheet?.at }];
 }
 
 function carried(open, step, field, mode) {
@@ -58,6 +64,11 @@ export function draftOf(form) {
 /** Whether a form says that it is copied from paper. */
 export function isPaper({ entries }) {
   return entries.some((entry) => entry.paper && entry.value);
+}
+
+/** Photos are asked for but never hold up a reading: its line is unfinished then. */
+export function photosWanted(form, { photos }) {
+  return Math.max(photos, isPaper(form) ? 1 : 0);
 }
 
 function reasonOf({ entries }) {

@@ -30,7 +30,8 @@ function figures({ when, field }) {
   return when || field?.kind === "number";
 }
 
-function note({ field, photos }) {
+function note({ field, photos, when, limit }) {
+  if (when) return h("small", {}, text.timeForm);
   if (photos) return h("small", {}, words.photo.wanted(photos));
   if (!field) return null;
   const parts = [field.limit ?? bounds(field), field.need ? "" : text.optional]
@@ -119,17 +120,18 @@ function choices(entry, how) {
 
 // What was written by somebody who is on no phone is copied under the name they wrote.
 function paper(entry, how, saving) {
-  const writer = h("input", {
+  const writer = h("input.code", { id: "writer",
     type: "text", maxlength: "100", value: entry.text, placeholder: text.writtenBy,
     "aria-label": text.writtenBy, "data-field": "writer", hidden: !entry.value,
     oninput: () => markReady(saving, how.type(writer.value)),
   });
-  return h("div.choices", {}, ...[false, true].map((value) => button("choice", {
+  const keys = [false, true].map((value) => button("choice", {
     mark: value === entry.value ? "tick" : "dash",
     label: value ? text.paper : text.fresh,
     "aria-pressed": value === entry.value ? "true" : "false",
     "data-value": value ? "paper" : "fresh", onclick: () => how.change({ value }),
-  })), writer);
+  }));
+  return h("div.ask", {}, h("div.pair", {}, ...keys), writer);
 }
 
 function textInput(entry, how, saving) {

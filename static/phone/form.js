@@ -1,12 +1,14 @@
 // Recording one line of a step: all its fields in view with what was understood, keys
 // for gloves below. Nothing is saved but by the one SAVE key.
 
-import { clockText, monoMs, timed, wallMs } from "../device/clock.js";
-import { answersFor, draftOf, isPaper, takenBeside } from "./draft.js";
+import { monoMs, timed } from "../device/clock.js";
+import { sayLimits } from "./beside.js";
+import { noteCopying } from "./copying.js";
+import { answersFor, draftOf, isPaper, photosWanted, takenBeside } from "./draft.js";
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
-import { notice, saidSaved } from "./joint.js";
-import { hasBegun, minutesInHand, nextLine } from "./minutes.js";
+import { hasBegun, nextLine } from "./minutes.js";
 import { model, save } from "./model.js";
+import { notice, saidSaved } from "./notice.js";
 import { icon } from "./icons.js";
 import { DOUBLE_TAP_MS, fill, h } from "./parts.js";
 import { keptSoon, photoKeys, thumbs } from "./photos.js";
@@ -195,11 +197,6 @@ function isNeeded(form, entry) {
   return entry.reason || Boolean(entry.field?.need) || (entry.when && isPaper(form));
 }
 
-// Photos are asked for but never hold up a reading: its line is unfinished then.
-function photosWanted(form, { photos }) {
-  return Math.max(photos, isPaper(form) ? 1 : 0);
-}
-
 async function commit(form, draw) {
   if (form.busy) return;
   if (!model.shift) {
@@ -208,14 +205,12 @@ async function commit(form, draw) {
     return;
   }
   form.busy = true;
+  const before = model.open.state;
+  let entry;
   try {
     await keptSoon(form.taking);
-    const before = model.open.state;
     const draft = { ...draftOf(form), unsaved: unsavedKey(form) };
-    const entry = await timed("tap-to-saved", () => save(draft, model.shift));
-    form.done = true;
-    saidSaved(entry, form.label, before);
-    form.go(after(form));
+    entry = await timed("tap-to-saved", () => save(draft, model.shift));
   } catch (fault) {
     form.note = `${words.joint.unsaved} ${fault.message}`;
     form.busy = false;
@@ -223,6 +218,10 @@ async function commit(form, draw) {
     if (form.here()) draw();
     throw fault;
   }
+  form.done = true;
+  noteCopying(form, entry);
+  saidSaved(entry, form.label, before);
+  form.go(after(form));
 }
 
 // Bar after bar of a round with no tap between, while all is as it should be.

@@ -3,7 +3,7 @@
 
 import { clockText } from "../device/clock.js";
 import { icon } from "./icons.js";
-import { model } from "./model.js";
+import { isEnded, model } from "./model.js";
 import { fill, h } from "./parts.js";
 import { personName } from "./speak.js";
 import { words } from "./words.js";
@@ -38,7 +38,21 @@ export function drawHead(title, go) {
   // The same title as a heading, for whoever goes through a page by its headings.
   fill(document.getElementById("head"), h("h1.heard", {}, title),
     h("button.head", { type: "button", onclick: () => go("/office"), id: "marks" },
-      h("span.title", {}, title), recorder(), marks()));
+      h("span.title", {}, title), recorder(), marks()), endedNotice(), failedNotice());
+}
+
+// A call, a release, "seen": nobody is to believe that it was kept.
+function failedNotice() {
+  const { failed } = model;
+  return failed ? h("p.bad", { id: "not-saved", role: "alert" }, icon("cross"),
+    `${words.entry[failed.kind]}, ${clockText(failed.at)}: ${words.joint.unsaved} `
+    + failed.why) : null;
+}
+
+// Whatever is shown below may be old: that is said on every screen.
+function endedNotice() {
+  return isEnded() ? h("p.bad", { id: "ended", role: "alert" }, icon("cross"),
+    words.marks.endedWhy) : null;
 }
 
 /** Let a screen reader hear what was saved, once. */
@@ -58,16 +72,17 @@ function marks() {
   const { outbox, sync, identity } = model;
   if (!identity) return null;
   const waits = outbox.count > 0;
-  const office = sync.alarm ? words.marks.alarm
-    : waits ? words.marks.waiting(outbox.count, clockText(outbox.since))
-      : words.marks.all;
-  const tone = sync.alarm ? "red" : waits ? "yellow" : "green";
+  const bad = isEnded() ? words.marks.ended : sync.refused ? words.marks.stranger
+    : sync.alarm && words.marks.alarm;
+  const office = bad || (waits
+    ? words.marks.waiting(outbox.count, clockText(outbox.since)) : words.marks.all);
+  const tone = bad ? "red" : waits ? "yellow" : "green";
   return h("span.marks", {},
     h("span.mark.green", {}, icon("phone"), words.marks.saved),
     outbox.elsewhere ? h("span.mark.green", { id: "elsewhere-mark" }, icon("phone"),
       icon("phone"), `${outbox.elsewhere} ${words.marks.elsewhere}`) : null,
     h(`span.mark.${tone}`, { id: "office-mark" },
-      icon(waits ? "wait" : "office"), office),
+      icon(bad ? "cross" : waits ? "wait" : "office"), office),
     sync.reached ? null : h("span.mark", { id: "unreached" },
       ...(sync.fault ? [icon("cross"), words.marks.unreached]
         : [icon("wait"), words.marks.unheard])));

@@ -3,23 +3,21 @@
 // sheet; no step or kind is known here by name.
 
 import { clockText, monoMs, timed, wallMs } from "../device/clock.js";
-import { calledFor, column, currentOf, isWanted, lookedAt } from "./column.js";
+import { calledFor, column, currentOf, lookedAt } from "./column.js";
 import { carriedOver } from "./carry.js";
+import { copyingKey, copyingOf } from "./copying.js";
 import { mayChoose } from "./items.js";
-import {
-  lackingPhotos, minutesInHand, nextActs, nextLine, titleOf,
-} from "./minutes.js";
+import { lackingPhotos, minutesInHand, nextActs, nextLine } from "./minutes.js";
 import { model, save, subscribe } from "./model.js";
+import { notice, saidSaved } from "./notice.js";
 import { button, fill, h, holdOff } from "./parts.js";
-import {
-  faultTitle, lineLabel, photosMissing, refusalText, stateBadge,
-} from "./speak.js";
+import { lineLabel, photosMissing, refusalText, stateBadge } from "./speak.js";
 import { minutesStrip } from "./strip.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
 const text = words.joint;
-const NOTICE_MS = 8_000;
+const RACE = "the minutes";
 
 let strip = null;
 
@@ -41,7 +39,8 @@ export function mount(element, { dock, go }) {
     strip = minutesStrip(model.open, model.people);
     const stay = lookedAt(element);
     // The minutes stand first: nothing may push them out of sight.
-    fill(element, notice(), strip.element, headline(model.open, go),
+    fill(element, notice(), strip.element, copyingKey(model.open, draw),
+      headline(model.open, go),
       column(model.open, view, (id) => { view.selected = id; draw(); }));
     fill(dock, dockButtons(model.open, view));
     holdOff(dock, view.tapped);
@@ -57,7 +56,13 @@ export function mount(element, { dock, go }) {
 // The current step comes into view, but never over running minutes.
 function openInView(element, current) {
   const card = element.querySelector(".card.current")?.closest(".tooth");
-  if (!card || minutesInHand(model.open, wallMs()).running) return current;
+  // A race that another phone began is seen at once.
+  const minutes = minutesInHand(model.open, wallMs());
+  if (minutes.running && !minutes.slow) {
+    if (current !== RACE) element.scrollTop = 0;
+    return RACE;
+  }
+  if (!card) return current;
   // GO is the word everybody waits for.
   if (element.querySelector("#go")) return current;
   const id = card.dataset.step ?? card.dataset.point;
@@ -71,15 +76,6 @@ function openInView(element, current) {
 function bring(element, card, again = 2) {
   if (card.isConnected) element.scrollTop = Math.max(0, card.offsetTop - 64);
   if (again) requestAnimationFrame(() => bring(element, card, again - 1));
-}
-
-/** What was saved last and what it means, for some seconds. */
-export function notice() {
-  const { notice: said } = model;
-  if (!said || wallMs() - said.at > NOTICE_MS) return null;
-  if (said.subject !== model.open?.subject) return null;
-  return h(`div.notice.${said.tone}`, { id: "notice" },
-    h("b", {}, said.head), ...said.lines.map((line) => h("p", {}, line)));
 }
 
 function headline(shown, go) {
@@ -174,8 +170,9 @@ function recordButton(open, view, step, line) {
   }
   const values = carried(open, step);
   const kept = unsavedHere(open).find((one) => one.step === step && one.line === line);
-  const atOnce = !kept && !said.photos && (said.fields ?? []).every((field) =>
-    !field.need || values[field.id] !== undefined);
+  const atOnce = !kept && !said.photos && !copyingOf(open)
+    && (said.fields ?? []).every((field) => !field.need
+      || values[field.id] !== undefined);
   const again = !said.series && state.steps[step].lines[line] !== undefined;
   return button("main", {
     mark: again ? "again" : atOnce ? "tick" : "pen",
@@ -203,11 +200,11 @@ function carried(open, step) {
 }
 
 async function recordAtOnce(draft, label) {
+  const before = model.open.state;
+  let entry;
   try {
-    const before = model.open.state;
-    const entry = await timed("tap-to-saved", () =>
+    entry = await timed("tap-to-saved", () =>
       save({ kind: "done", ...draft }, model.shift));
-    saidSaved(entry, label, before);
   } catch (fault) {
     model.notice = {
       at: wallMs(), subject: model.open.subject, tone: "red", head: text.unsaved,
@@ -215,33 +212,5 @@ async function recordAtOnce(draft, label) {
     };
     throw fault;
   }
-}
-
-/** Leave word for the joint screen of what was saved and what it means. */
-export function saidSaved(entry, label, before) {
-  const { sheet, state, subject } = model.open;
-  // Somebody went on to another subject while this was saved.
-  if (subject !== entry.subject) return;
-  const step = state.steps[entry.step];
-  const line = step?.lines[sheet.steps[entry.step]?.series ? entry.id : entry.line];
-  const checks = sheet.steps[entry.step]?.checks ?? [];
-  const raised = [...(line?.failed ?? []), ...(step?.failed ?? [])];
-  const careful = [...(line?.cautions ?? []), ...(step?.cautions ?? [])];
-  const known = new Set(before.nonconformances.map((one) => one.id));
-  const faults = state.nonconformances.filter((one) => !known.has(one.id)
-    && !raised.includes(one.check));
-  const means = (ids) => checks.filter((one) => ids.includes(one.id))
-    .map((one) => one.text);
-  model.notice = {
-    at: wallMs(), subject,
-    tone: raised.length + faults.length ? "red" : careful.length ? "yellow" : "green",
-    head: `${text.saved(clockText(entry.at))} \u00b7 ${label}`,
-    lines: [...means(raised), ...means(careful), ...faults.map((one) =>
-      faultTitle(one, { ...model.open, people: model.people })),
-    ...Object.keys(state.milestones).filter((id) => !(id in before.milestones))
-      .map((id) => text.reached(titleOf(sheet, id))),
-    ...sheet.flow.filter((id) => before.steps[id]?.status === "off"
-      && sheet.steps[id].class === "gated" && isWanted(state, id))
-      .map((id) => text.calledFor(sheet.steps[id].title))],
-  };
+  saidSaved(entry, label, before);
 }

@@ -4,18 +4,16 @@
 import { dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { photosOf } from "./photos.js";
-import { model, save } from "./model.js";
+import { model, saveOrTell } from "./model.js";
 import { button, fill, h, sayMissing } from "./parts.js";
 import { reasonPicker } from "./reasons.js";
 import {
-  checkText, lineLabel, personName, refusalText, shownFigures, stateBadge, valueText,
+  checkText, flagTexts, lineLabel, personName, shownFigures, stateBadge, valueText,
 } from "./speak.js";
 import { words } from "./words.js";
 
 const text = words.line;
 const SHORTEST = 3;
-/** Flags that the name of the entry's kind says already. */
-const SAID = new Set(["copied", "correction", "anyway"]);
 
 let heading = "";
 
@@ -80,14 +78,9 @@ function history(sheet, step, found) {
     ...marksOf(entry, sheet), photosOf([entry])))];
 }
 
-// What a reader must be told of an entry besides what it says: late, another revision,
-// a clock that contradicts, somebody who is not on the roster.
 function marksOf(entry, sheet) {
-  return (model.open.state.flags ?? [])
-    .filter((flag) => flag.entry === entry.id && !SAID.has(flag.code))
-    .map(({ code }) => h("p.careful", {}, icon("warn"),
-      code === "late" ? text.late(dayClockText(entry.made))
-        : code === "bad_value" ? words.form.out : refusalText({ code }, sheet)));
+  return flagTexts(model.open.state, entry, sheet).map((said) =>
+    h("p.careful", {}, icon("warn"), said));
 }
 
 function discard(dock, go, subject, step, line) {
@@ -104,12 +97,9 @@ function discard(dock, go, subject, step, line) {
       return;
     }
     busy = true;
-    try {
-      await save({ kind: "discarded", step, line, about }, model.shift);
-      go(`/joint/${subject}`);
-    } finally {
-      busy = false;
-    }
+    const draft = { kind: "discarded", step, line, about };
+    if (await saveOrTell(draft, model.shift)) go(`/joint/${subject}`);
+    busy = false;
   };
   fill(dock, h("div.ask", {}, reason.element, note, button("main.red", {
     mark: "cross", label: text.discard, onclick: sign,

@@ -12,6 +12,12 @@ export const model = {
   notice: null, lastSubject: undefined, wanted: null,
 };
 
+/** Say whether the office ended this phone: reported lost. @returns {boolean} */
+export function isEnded() {
+  const { sync, identity } = model;
+  return Boolean(sync.ended || (identity?.ended && !sync.since));
+}
+
 const listeners = new Set();
 let loading = null;
 let pressed = false;

@@ -4,7 +4,7 @@ import { dayClockText } from "../device/clock.js";
 import { faultyRows, waitingRows } from "../device/book.js";
 import { alarmTold, kick } from "../device/sync.js";
 import { titleOf } from "./minutes.js";
-import { model, subjectTitle, subscribe } from "./model.js";
+import { isEnded, model, subjectTitle, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { icon } from "./icons.js";
 import { lineLabel } from "./speak.js";
@@ -26,7 +26,8 @@ export function mount(element, { dock, go, here }) {
     if (!here() || mine !== asked) return;
     const { count } = model.outbox;
     fill(element, ...road(), h("h2", {}, `${text.waiting}: ${count}`),
-      count === 0 ? h("p.good", {}, icon("tick"), text.none) : null,
+      count === 0 && !faulty.length && !isEnded()
+        ? h("p.good", {}, icon("tick"), text.none) : null,
       model.outbox.photos ? h("p.outrow", { id: "photos-waiting" }, icon("photo"),
         text.photos(model.outbox.photos)) : null,
       ...waiting.map((row) => h("p.outrow", {}, icon("wait"), row.elsewhere
@@ -48,11 +49,12 @@ export function mount(element, { dock, go, here }) {
 function road() {
   const { sync } = model;
   return [
-    sync.reached
+    sync.refused ? null : sync.reached && sync.since
       ? h("p.good", {}, icon("tick"), text.reached(dayClockText(sync.since)))
       : sync.fault ? h("p.careful", {}, icon("warn"), text.unreached)
         : h("p.hint", {}, words.site.notHeard),
-    sync.refused ? h("p.bad", {}, icon("cross"), text.revoked) : null,
+    isEnded() ? h("p.bad", {}, icon("cross"), text.ended)
+      : sync.refused ? h("p.bad", {}, icon("cross"), text.stranger) : null,
     sync.alarm ? h("p.bad", { id: "history-alarm" }, icon("cross"), text[sync.alarm])
       : null,
     sync.alarm ? button("plain", { label: text.alarmTold, onclick: alarmTold }) : null,

@@ -1,6 +1,6 @@
 // What was typed into a field, understood or refused. Nothing is rounded or guessed.
 
-import { dayMonthBefore, earlierToday, wallMs } from "../device/clock.js";
+import { dayMonthBefore, earlierToday, nearestTo, wallMs } from "../device/clock.js";
 import { parseDayAndTime, parseFigure } from "./numbers.js";
 import { words } from "./words.js";
 
@@ -36,7 +36,11 @@ function readTime(entry) {
   const now = wallMs();
   entry.value = undefined;
   if (found?.month) entry.value = dayMonthBefore(found, now);
-  else if (found) entry.value = earlierToday(found.hours, found.minutes, now);
+  else if (found) {
+    entry.value = entry.near === undefined
+      ? earlierToday(found.hours, found.minutes, now)
+      : nearestTo(entry.near, found, now);
+  }
   if (entry.value === undefined) entry.fault = text.fault.time;
 }
 

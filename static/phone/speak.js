@@ -10,6 +10,9 @@ import { badge } from "./parts.js";
 import { signOf, toneOf } from "./states.js";
 import { words } from "./words.js";
 
+/** Flags that the name of the entry's kind says already. */
+const SAID = ["copied", "correction", "anyway"];
+
 /**
  * A refusal or flag in words.
  * @param {{code:string, facts?:object}} refusal @param {object} sheet
@@ -50,6 +53,19 @@ export function faultTitle(fault, { sheet, people, state, entries = [] }) {
 export function checkText(sheet, step, id) {
   const check = (sheet.steps[step]?.checks ?? []).find((one) => one.id === id);
   return check ? check.text : refusalText({ code: id }, sheet);
+}
+
+/**
+ * What a reader must be told of an entry besides what it says: late, another revision,
+ * a clock that contradicts, somebody whose role or name the plan does not know.
+ * @param {string[]} [known] codes that need not be said
+ * @returns {string[]}
+ */
+export function flagTexts({ flags = [] }, entry, sheet, known = []) {
+  const said = [...SAID, ...known];
+  return flags.filter(({ entry: id, code }) => id === entry.id && !said.includes(code))
+    .map(({ code }) => (code === "late" ? words.line.late(dayClockText(entry.made))
+      : code === "bad_value" ? words.form.out : refusalText({ code }, sheet)));
 }
 
 /** @returns {string} a reading as shown: figure with unit, option label, item, text */

@@ -7,6 +7,9 @@ export const words = {
     saved: "hier", elsewhere: "auf anderem Telefon", all: "alles im Büro",
     waiting: (count, since) => `${count} warten seit ${since}`,
     unreached: "kein Büro", unheard: "noch nicht gehört", alarm: "Liste defekt",
+    ended: "verloren gemeldet", stranger: "dort nicht bekannt",
+    endedWhy: "Hier kommt nichts Neues an, und von hier zählt nichts. Ein anderes "
+      + "Telefon nehmen.",
   },
   bar: { back: "Zurück", stop: "STOPP", menu: "Mehr", site: "Baustelle",
     keys: "Feste Tasten", dock: "Tasten dieses Bildschirms" },
@@ -32,6 +35,7 @@ export const words = {
     codes: {
       code_unknown: "der Code ist unbekannt oder abgelaufen. Einen neuen holen.",
       code_used: "der Code wurde schon benutzt. Einen neuen holen.",
+      device_revoked: "dieses Telefon wurde verloren gemeldet. Ein anderes nehmen.",
       too_fast: "zu viele Versuche. Etwas warten.",
     },
     broken: "Dieser Browser kann keinen Schlüssel sicher halten. Ein anderes Telefon "
@@ -86,6 +90,8 @@ export const words = {
     openPoint: "Ansehen, entscheiden", saved: (time) => `Gesichert ${time}`,
     unsaved: "NICHT GESICHERT. Noch einmal versuchen; dem Büro sagen.",
     complete: "Alle Schritte sind aufgeschrieben.",
+    unread: "Unterschrieben und gesichert, aber noch nicht zu zeigen: nicht noch "
+      + "einmal aufschreiben. Diese Seite neu öffnen.",
     method: "Es gelten die Arbeitsanweisung, die örtlichen Vorschriften und der "
       + "verantwortliche Ingenieur.",
   },
@@ -93,7 +99,9 @@ export const words = {
     save: "SICHERN", next: "weiter", now: "jetzt", target: "Am Soll", why: "Warum",
     rows: { when: "Wann", reason: "Warum", photos: "Fotos", paper: "Aufgeschrieben" },
     paper: "vom Papier abgeschrieben", fresh: "hier und jetzt",
-    writtenBy: "Geschrieben von",
+    writtenBy: "Geschrieben von", timeForm: "HHMM oder TTMMHHMM",
+    copying: "Vom Papier",
+    copyingEnd: "Tippen beendet es: dann gilt jeder Tipp wieder jetzt",
     allowed: (low, high) => `erlaubt ${low} bis ${high}`,
     fault: {
       empty: "eine Zahl tippen", unreadable: "keine Zahl", too_large: "zu groß",
@@ -267,9 +275,10 @@ export const words = {
     unreached: "Das Büro antwortet nicht. Nichts ist verloren: alles liegt hier und "
       + "geht "
       + "von selbst.",
-    tryNow: "Jetzt versuchen", revoked: "Das Büro glaubt diesem Telefon nicht mehr, "
-      + "wer "
-      + "es ist. Die Einträge bleiben.",
+    tryNow: "Jetzt versuchen", stranger: "Das Büro kennt dieses Telefon nicht. "
+      + "Jemanden mit einem neuen Code aufnehmen: dann geht alles von selbst.",
+    ended: "Was nur dieses Telefon wusste, liegt im Büro beiseite. Auf einem anderen "
+      + "noch einmal aufschreiben, als abgeschrieben.",
     hole: "Die Liste des Büros hat ein Loch. Dem Büro sagen, bevor man sich auf "
       + "Einträge "
       + "anderer Telefone verlässt.",

@@ -8,6 +8,9 @@ export const words = {
     saved: "kept", elsewhere: "on another phone", all: "all at the office",
     waiting: (count, since) => `${count} wait since ${since}`,
     unreached: "no answer", unheard: "not heard yet", alarm: "list broken",
+    ended: "reported lost", stranger: "not known there",
+    endedWhy: "Nothing new comes here, and nothing counts from here. Take another "
+      + "phone.",
   },
   bar: { back: "Back", stop: "STOP", menu: "More", site: "Site", keys: "Fixed keys",
     dock: "Keys of this screen" },
@@ -31,6 +34,7 @@ export const words = {
     codes: {
       code_unknown: "the code is not known or has run out. Ask for a new one.",
       code_used: "the code was used before. Ask for a new one.",
+      device_revoked: "this phone was reported lost. Use another.",
       too_fast: "too many tries. Wait a little.",
     },
     broken: "This browser cannot keep a key safely. Use another phone or browser.",
@@ -81,12 +85,16 @@ export const words = {
     openPoint: "Look and decide", saved: (time) => `Saved ${time}`,
     unsaved: "NOT SAVED. Try again; tell the office.",
     complete: "All steps are recorded.",
+    unread: "It is signed and kept, but cannot be shown yet: do not record it again. "
+      + "Open this page anew.",
     method: "Follow the method statement, local codes and the engineer in charge.",
   },
   form: {
     save: "SAVE", next: "next", now: "now", target: "At target", why: "Why",
     rows: { when: "When", reason: "Why", photos: "Photos", paper: "Written down" },
     paper: "copied from paper", fresh: "here and now", writtenBy: "Written by",
+    timeForm: "HHMM, or DDMMHHMM", copying: "Copying from paper",
+    copyingEnd: "Tap to end: then taps record as of now",
     allowed: (low, high) => `allowed ${low} to ${high}`,
     fault: {
       empty: "type a figure", unreadable: "not a figure",
@@ -244,8 +252,10 @@ export const words = {
     reached: (time) => `Office reached ${time}`,
     unreached: "The office does not answer. Nothing is lost: all is kept here and "
       + "goes by itself.",
-    tryNow: "Try now", revoked: "The office no longer takes this phone's word for "
-      + "who it is. Entries are kept.",
+    tryNow: "Try now", stranger: "The office does not know this phone. Put somebody "
+      + "on by a new code: then all goes by itself.",
+    ended: "What only this phone knew is kept apart at the office. Have it recorded "
+      + "again on another phone, as copied.",
     hole: "The office's list has a hole. Tell the office before relying on other "
       + "phones' entries.",
     history: "The office's history does not contain what this phone saw before. "

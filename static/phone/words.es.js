@@ -7,6 +7,8 @@ export const words = {
     saved: "aquí", elsewhere: "en otro teléfono", all: "todo en la oficina",
     waiting: (count, since) => `${count} esperan desde ${since}`,
     unreached: "sin oficina", unheard: "aún sin noticia", alarm: "lista rota",
+    ended: "dado por perdido", stranger: "allí no se conoce",
+    endedWhy: "Aquí no llega nada nuevo y de aquí nada cuenta. Tome otro teléfono.",
   },
   bar: { back: "Atrás", stop: "ALTO", menu: "Más", site: "Obra",
     keys: "Teclas fijas", dock: "Teclas de esta pantalla" },
@@ -30,6 +32,7 @@ export const words = {
     codes: {
       code_unknown: "el código no se conoce o ha caducado. Pida uno nuevo.",
       code_used: "el código ya se usó. Pida uno nuevo.",
+      device_revoked: "este teléfono se dio por perdido. Use otro.",
       too_fast: "demasiados intentos. Espere un poco.",
     },
     broken: "Este navegador no puede guardar una llave con seguridad. Use otro "
@@ -84,6 +87,8 @@ export const words = {
     openPoint: "Mirar y decidir", saved: (time) => `Guardado ${time}`,
     unsaved: "NO GUARDADO. Inténtelo de nuevo; avise a la oficina.",
     complete: "Todos los pasos están registrados.",
+    unread: "Está firmado y guardado, pero aún no se puede mostrar: no lo anote otra "
+      + "vez. Abra esta página de nuevo.",
     method: "Mandan el procedimiento, las normas locales y el ingeniero responsable.",
   },
   form: {
@@ -91,6 +96,8 @@ export const words = {
     why: "Por qué",
     rows: { when: "Cuándo", reason: "Por qué", photos: "Fotos", paper: "Escrito" },
     paper: "copiado del papel", fresh: "aquí y ahora", writtenBy: "Escrito por",
+    timeForm: "HHMM o DDMMHHMM", copying: "Copiando del papel",
+    copyingEnd: "Toque para acabar: después cada toque vale para ahora",
     allowed: (low, high) => `permitido de ${low} a ${high}`,
     fault: {
       empty: "escriba una cifra", unreadable: "no es una cifra",
@@ -258,8 +265,10 @@ export const words = {
     none: "Nada espera. La oficina tiene todo lo registrado aquí.",
     reached: (time) => `Oficina alcanzada ${time}`,
     unreached: "La oficina no responde. Nada se pierde: todo queda aquí y sale solo.",
-    tryNow: "Probar ahora", revoked: "La oficina ya no cree a este teléfono quién es. "
-      + "Las anotaciones se guardan.",
+    tryNow: "Probar ahora", stranger: "La oficina no conoce este teléfono. Dé de alta "
+      + "a alguien con un código nuevo: entonces todo va solo.",
+    ended: "Lo que solo sabía este teléfono queda apartado en la oficina. Anótelo otra "
+      + "vez en otro teléfono, como copiado.",
     hole: "A la lista de la oficina le falta algo. Avise a la oficina antes de fiarse "
       + "de anotaciones de otros teléfonos.",
     history: "La historia de la oficina no contiene lo que este teléfono vio antes. "

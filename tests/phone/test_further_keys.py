@@ -70,7 +70,26 @@ def _lose(office: Office, own: Handset, gang: Handset) -> None:
     gang.until("() => document.querySelectorAll('[data-state=revoked]').length === 1")
     # What it signed for before it was lost stands: the gang's phone goes on.
     assert gang.page.locator('[data-state="active"]').count() == 1
+    _is_told(office, own)
     _forget_pin(office, gang)
+
+
+def _is_told(office: Office, own: Handset) -> None:
+    """Who picks the lost phone up is told so, and a code does not hide it."""
+    _go(own, "/office")
+    own.tap("#dock .main")
+    own.sees("reported lost", "#office-mark")
+    own.sees("Take another phone", "#ended")
+    own.page.reload()
+    own.sees("Take another phone", "#ended")
+    _go(own, "/enrol")
+    own.page.fill("#code", office.code(INSPECTOR))
+    own.tap("#dock .main")
+    own.sees("Choose a PIN")
+    own.type_pin(NEW_PIN)
+    own.sees("The same PIN again")
+    own.type_pin(NEW_PIN)
+    own.sees("this phone was reported lost")
 
 
 def _forget_pin(office: Office, gang: Handset) -> None:

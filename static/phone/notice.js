@@ -1,0 +1,56 @@
+// What was saved last and what it means: said on the joint and on the next form.
+
+import { clockText, wallMs } from "../device/clock.js";
+import { isWanted } from "./column.js";
+import { titleOf } from "./minutes.js";
+import { model } from "./model.js";
+import { h } from "./parts.js";
+import { faultTitle, flagTexts } from "./speak.js";
+import { words } from "./words.js";
+
+const NOTICE_MS = 8_000;
+
+/** What was saved last and what it means, for some seconds. */
+export function notice() {
+  const { notice: said } = model;
+  if (!said || wallMs() - said.at > NOTICE_MS) return null;
+  if (said.subject !== model.open?.subject) return null;
+  return h(`div.notice.${said.tone}`, { id: "notice" },
+    h("b", {}, said.head), ...said.lines.map((line) => h("p", {}, line)));
+}
+
+/** Leave word for the joint screen of what was saved and what it means. */
+export function saidSaved(entry, label, before) {
+  const { sheet, state, subject } = model.open;
+  // Somebody went on to another subject while this was saved.
+  if (subject !== entry.subject) return;
+  const head = `${words.joint.saved(clockText(entry.at))} \u00b7 ${label}`;
+  if (model.unread) {
+    model.notice = { at: wallMs(), subject, tone: "yellow", head,
+      lines: [words.joint.unread, model.unread.message] };
+    return;
+  }
+  const step = state.steps[entry.step];
+  const line = step?.lines[sheet.steps[entry.step]?.series ? entry.id : entry.line];
+  const checks = sheet.steps[entry.step]?.checks ?? [];
+  const raised = [...(line?.failed ?? []), ...(step?.failed ?? [])];
+  const careful = [...(line?.cautions ?? []), ...(step?.cautions ?? [])];
+  const flagged = flagTexts(state, entry, sheet, ["late"]);
+  const known = new Set(before.nonconformances.map((one) => one.id));
+  const faults = state.nonconformances.filter((one) => !known.has(one.id)
+    && !raised.includes(one.check));
+  const means = (ids) => checks.filter((one) => ids.includes(one.id))
+    .map((one) => one.text);
+  model.notice = {
+    at: wallMs(), subject, head,
+    tone: raised.length + faults.length ? "red"
+      : careful.length + flagged.length ? "yellow" : "green",
+    lines: [...means(raised), ...means(careful), ...flagged, ...faults.map((one) =>
+      faultTitle(one, { ...model.open, people: model.people })),
+    ...Object.keys(state.milestones).filter((id) => !(id in before.milestones))
+      .map((id) => words.joint.reached(titleOf(sheet, id))),
+    ...sheet.flow.filter((id) => before.steps[id]?.status === "off"
+      && sheet.steps[id].class === "gated" && isWanted(state, id))
+      .map((id) => words.joint.calledFor(sheet.steps[id].title))],
+  };
+}
