@@ -1,12 +1,11 @@
 // Recording one line of a step: all its fields in view with what was understood, keys
 // for gloves below. Nothing is saved but by the one SAVE key.
 
-import { monoMs, timed } from "../device/clock.js";
-import { sayLimits } from "./beside.js";
+import { clockText, monoMs, timed, wallMs } from "../device/clock.js";
 import { noteCopying } from "./copying.js";
 import { answersFor, draftOf, isPaper, photosWanted, takenBeside } from "./draft.js";
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
-import { hasBegun, nextLine } from "./minutes.js";
+import { hasBegun, minutesInHand, nextLine } from "./minutes.js";
 import { model, save } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
 import { icon } from "./icons.js";
