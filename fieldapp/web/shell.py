@@ -19,7 +19,7 @@ from typing import NamedTuple
 from flask import Blueprint, Response, abort, current_app, render_template, request
 
 from fieldapp.core.canonical import fingerprint, sha256_hex
-from fieldapp.web.joined import bind, join, reached, stand_in
+from fieldapp.web.joined import bind, holder, join, join_first, reached, stand_in
 
 FILES_MARK = "/*FILES*/"
 LATER_MARK = "/*LATER*/"
@@ -27,9 +27,17 @@ VERSION_MARK = "/*VERSION*/"
 WORKER = "sw.js"
 START = "/phone/screens/main.js"
 FIRST = "/phone/screens/first.js"
-"""What START needs before it runs, joined; it lies in no file."""
-APART = ("/phone/device/database.js", "/phone/device/early.js")
-"""Not joined: they ask the storage while the rest is still read."""
+"""START and what it needs before it runs, joined; like the next three in no file."""
+HELD = "/phone/screens/held.js"
+"""Hands the modules of FIRST to whoever imports one."""
+JOINED = {
+    "/phone/screens/behind.js": ("/phone/screens/engine.js",),
+    "/phone/screens/acts.js": tuple(
+        f"/phone/screens/{name}.js"
+        for name in ("form", "people", "point", "site", "stop")
+    ),
+}
+"""What comes behind the first screen, joined: for what each is, in their order."""
 MANIFEST = "manifest.webmanifest"
 FOLDERS = {
     "core": "core",
@@ -166,7 +174,7 @@ def _static() -> Path:
 
 
 class Linked(NamedTuple):
-    """Every script of ours as served; `inside` are those that FIRST holds."""
+    """Every script of ours as served; `inside` are those that joined ones hold."""
 
     bodies: dict[str, bytes]
     inside: frozenset[str]
@@ -183,7 +191,7 @@ def _scripts() -> tuple[tuple[str, str], ...]:
     return tuple(
         (address, _served(path).decode("utf-8"))
         for address, path in _parts().items()
-        if path.suffix == ".js" and not address.startswith("/phone/vendor/")
+        if path.suffix in {".js", ".json"} and not address.startswith("/phone/vendor/")
     )
 
 
@@ -192,17 +200,26 @@ def _linked(scripts: tuple[tuple[str, str], ...]) -> Linked:
     texts = dict(scripts)
     if START not in texts:
         return Linked({}, frozenset())
-    first = [one for one in reached(START, texts.__getitem__) if one not in APART]
-    inside = {address: texts[address] for address in first}
-    found = {FIRST: join(inside)}
-    for address, text in texts.items():
+    homes: dict[str, str] = {}
+    held = reached([START], texts.__getitem__)
+    groups = {FIRST: held}
+    homes.update(dict.fromkeys(held, HELD))
+    for address, starts in JOINED.items():
+        here = [one for one in starts if one in texts]
+        groups[address] = reached(here, texts.__getitem__, homes)
+        homes.update(dict.fromkeys(groups[address], address))
+    found = {HELD: holder([one for one in held if one != START], FIRST)}
+    for address, order in groups.items():
+        inside = {one: texts[one] for one in order}
         found[address] = (
-            stand_in(address, text, FIRST)
-            if address in inside
-            else bind(address, text, inside, FIRST)
+            join_first(inside, START, homes)
+            if address == FIRST
+            else join(inside, homes)
         )
+    for address, text in texts.items():
+        found[address] = (stand_in if address in homes else bind)(address, text, homes)
     bodies = {address: text.encode("utf-8") for address, text in found.items()}
-    return Linked(bodies, frozenset(inside))
+    return Linked(bodies, frozenset(homes))
 
 
 def _file(path: Path, kind: str) -> Response:

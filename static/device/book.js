@@ -6,7 +6,9 @@ import { EntryError, entryOf } from "../core/entries.js";
 import kinds from "../core/kinds.json" with { type: "json" };
 import { useKinds } from "../core/kinds.js";
 import { transact } from "./database.js";
-import { outboxOf } from "./early.js";
+import { waitingForOffice } from "./early.js";
+
+export { waitingForOffice };
 
 useKinds(kinds);
 
@@ -20,6 +22,11 @@ let shelves = new Map();
  */
 export async function entriesOf(subject) {
   return (await shelf(subject)).entries;
+}
+
+/** @returns {number} how often this storage had been written when it was last read */
+export function revisionRead() {
+  return revision;
 }
 
 /** @returns {Promise<object[]>} the site's own entries in the office's order */
@@ -60,17 +67,6 @@ export function rowOf(entry, bytes, sig) {
     id: entry.id, bytes, sig, subject: entry.subject ?? SITE, device: entry.device,
     seq: entry.seq, made: entry.made,
   };
-}
-
-/** @returns {Promise<{count:number, photos?:number, since?:number}>} what it lacks */
-export async function waitingForOffice() {
-  const [rows, photos, oldest] = await transact(
-    ["entries", "photos"], "readonly", (store) => [
-      store("entries").index("waiting").getAll(),
-      store("photos").index("waiting").count(),
-      store("photos").index("waiting").openKeyCursor(),
-    ]);
-  return outboxOf(rows, photos, oldest);
 }
 
 /** @returns {Promise<object[]>} rows to offer, this device's chain in its order */

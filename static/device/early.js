@@ -4,6 +4,8 @@
 
 import { transact } from "./database.js";
 
+/** In place of a version, while the shell has not been kept. */
+export const UNKEPT = "unkept";
 const NAMES = [
   "settings", "identity", "lastSubject", "shift", "revision", "view",
 ];
@@ -14,32 +16,55 @@ const NAMES = [
  */
 export const early = read();
 
-/** Keep the view of the open subject; it can be made again at any time. */
-export function keepView(view) {
-  return transact(["meta"], "readwrite", (store, then) => {
-    then(store("meta").get("revision"), (revision = 0) => {
-      store("meta").put({ ...view, revision }, "view");
-    });
-  }, "relaxed");
+/**
+ * Keep the view of the open subject; it can be made again at any time.
+ * @param {number} revision how often the storage had been written when it was read
+ * @param {string} shell the version of the screens it is for
+ */
+export function keepView(revision, shell, view) {
+  // Text is read back faster than the deep thing itself.
+  const text = JSON.stringify(view);
+  return transact(["meta"], "readwrite", (store) =>
+    store("meta").put({ revision, shell, text }, "view"), "relaxed");
 }
 
 async function read() {
-  const [waiting, photos, oldest, keys, ...values] = await transact(
+  const [waiting, photos, keys, ...values] = await transact(
     ["meta", "keys", "entries", "photos"], "readonly", (store) => [
-      store("entries").index("waiting").getAll(),
+      store("entries").index("waiting").count(),
       store("photos").index("waiting").count(),
-      store("photos").index("waiting").openKeyCursor(),
       store("keys").getAll(),
       ...NAMES.map((name) => store("meta").get(name)),
     ]);
   const found = Object.fromEntries(NAMES.map((name, place) => [name, values[place]]));
-  if (found.view && found.view.revision !== (found.revision ?? 0)) delete found.view;
-  return { ...found, keys, outbox: outboxOf(waiting, photos, oldest) };
+  found.view = viewOf(found);
+  // Whole rows are read only where their number is not what was kept.
+  const { outbox } = found.view ?? { outbox: { count: 0 } };
+  const same = outbox.count === waiting + photos;
+  return { ...found, keys, outbox: same ? outbox : await waitingForOffice() };
 }
 
-/** What waits for the office: entries and photos, since when, and how many entries of
- * them another phone has. */
-export function outboxOf(rows, photos, oldest) {
+/** @returns {Promise<{count:number, photos?:number, since?:number}>} what it lacks */
+export async function waitingForOffice() {
+  const [rows, photos, oldest] = await transact(
+    ["entries", "photos"], "readonly", (store) => [
+      store("entries").index("waiting").getAll(),
+      store("photos").index("waiting").count(),
+      store("photos").index("waiting").openKeyCursor(),
+    ]);
+  return outboxOf(rows, photos, oldest);
+}
+
+// A view of another version of these screens may lack what they show.
+function viewOf({ view, revision = 0, identity }) {
+  const good = view?.text && view.revision === revision
+    && view.shell === (identity?.shell ?? UNKEPT);
+  return good ? JSON.parse(view.text) : undefined;
+}
+
+// What waits for the office: entries and photos, since when, and how many entries of
+// them another phone has.
+function outboxOf(rows, photos, oldest) {
   const count = rows.length + photos;
   if (count === 0) return { count };
   const made = rows.map((row) => row.made);

@@ -14,6 +14,8 @@ import { routeOf, unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
 const text = words.joint;
+/** About as many rows as a screen shows, with one of them before the current one. */
+const [ROWS_BEFORE, ROWS_SEEN] = [1, 8];
 const BEHIND = new Set(["off", "done", "released", "waived"]);
 
 /**
@@ -59,11 +61,14 @@ export function calledFor({ sheet, state }, id) {
 /** The whole flow as a column. @returns {HTMLElement} */
 export function column(open, view, select) {
   const current = view.selected ?? currentOf(open);
-  return h("ol.column", {}, ...open.sheet.flow
-    .filter((id) => open.state.steps[id]?.status !== "off")
-    .map((id) => (open.sheet.steps[id]
-      ? stepItem(open, view, id, id === current, select)
-      : pointItem(open, view, id, id === current, select))));
+  const flow = open.sheet.flow.filter((id) => open.state.steps[id]?.status !== "off");
+  const rows = flow.map((id) => (open.sheet.steps[id]
+    ? stepItem(open, view, id, id === current, select)
+    : pointItem(open, view, id, id === current, select)));
+  // What will be seen is laid out at once: the browser finds it out in a second round.
+  const seen = Math.max(0, flow.indexOf(current) - ROWS_BEFORE);
+  for (const row of rows.slice(seen, seen + ROWS_SEEN)) row.classList.add("near");
+  return h("ol.column", {}, ...rows);
 }
 
 /**
@@ -72,8 +77,10 @@ export function column(open, view, select) {
  */
 export function lookedAt(element) {
   const top = (one) => one.getBoundingClientRect().top;
-  const seen = element.scrollTop > 0 && [...element.querySelectorAll(".tooth > .row")]
-    .find((one) => top(one) >= top(element));
+  const rows = [...element.querySelectorAll(".tooth > .row")];
+  // Nothing is measured before there is anything to keep in place.
+  const seen = rows.length > 0 && element.scrollTop > 0
+    && rows.find((one) => top(one) >= top(element));
   if (!seen) return () => {};
   const [before, { step, point }] = [top(seen), seen.parentElement.dataset];
   const row = `[data-${step ? "step" : "point"}="${step ?? point}"] > .row`;

@@ -3,23 +3,22 @@
 
 import { present, stateOf } from "../core/fold.js";
 import { reliedOn } from "../core/rules.js";
-import { entriesOf, waitingForOffice } from "../device/book.js";
+import { entriesOf, revisionRead } from "../device/book.js";
 import { wallMs } from "../device/clock.js";
 import { getMeta, putMeta } from "../device/database.js";
-import { keepView } from "../device/early.js";
+import { keepView, UNKEPT, waitingForOffice } from "../device/early.js";
 import { enrolledHere, noteShell, settleKeys } from "../device/enrolment.js";
 import { record } from "../device/journal.js";
 import { keysWork, shiftSigner } from "../device/keys.js";
 import { issuedSheets, people, siteBundle } from "../device/library.js";
 import { kick, startSync, syncStatus } from "../device/sync.js";
+import { shownOf } from "./kept.js";
 import { changed, model } from "./model.js";
 import { countUses, here, readRegister, readySheet, standingFor } from "./told.js";
 import { unsavedOf } from "./unsaved.js";
 import { fetchRest, startWorker, versionInUse } from "./update.js";
 
 const VIEW_PAUSE_MS = 700;
-/** Of the entries, what the screens themselves look into before the fold is there. */
-const SHOWN_KINDS = new Set(["acknowledged", "nonconformance", "stopped"]);
 
 model.items = {};
 let viewTimer = null;
@@ -158,22 +157,22 @@ async function readSubject(subject) {
   await whoIsWho();
   const ready = await readySheet(subject);
   if (!ready) return { subject };
+  // What is read from here on is at least as new.
+  const revision = revisionRead();
   const told = entriesOf(subject);
   const kept = unsavedOf(subject);
   const standing = await standingFor(ready, told);
   const [entries, now] = [await told, here()];
   const scene = present(ready.prepared, entries, standing, now);
   return { subject, ...ready, entries, scene, state: stateOf(scene), asOf: now.at,
-    unsaved: await kept };
+    unsaved: await kept, revision };
 }
 
 function rememberView() {
-  const { subject, hash, sheet, state, asOf, entries } = model.open;
-  if (!state) return;
-  const shown = entries.filter((entry) => SHOWN_KINDS.has(entry.kind));
-  keepView({
-    shell: model.shell, people: model.people, titles: model.titles,
-    open: { subject, hash, sheet, state, asOf, entries: shown },
+  if (!model.open.state) return;
+  keepView(model.open.revision, model.shell, {
+    people: model.people, titles: model.titles, outbox: model.outbox,
+    open: shownOf(model.open),
   });
 }
 
@@ -190,7 +189,7 @@ function attemptOf({ sheet, state, entries }, { step, point }) {
 }
 
 async function noteVersion() {
-  model.shell = (await versionInUse()) || "unkept";
+  model.shell = (await versionInUse()) || UNKEPT;
   await noteShell(model.shell);
 }
 

@@ -45,7 +45,6 @@ export function mount(element, { dock, go }) {
     fill(dock, dockButtons(model.open, view));
     holdOff(dock, view.tapped);
     stay();
-    tick();
     view.inView = openInView(element, view.inView);
   };
   draw();

@@ -4,10 +4,10 @@
 
 import { wallMs } from "../device/clock.js";
 import { putMeta } from "../device/database.js";
-import { early } from "../device/early.js";
+import { early, UNKEPT } from "../device/early.js";
 
 export const model = {
-  shell: "unkept", settings: { theme: "sun", hand: "right" }, identity: null, here: [],
+  shell: UNKEPT, settings: { theme: "sun", hand: "right" }, identity: null, here: [],
   shift: null, people: {}, titles: {}, outbox: { count: 0 }, sync: {}, open: null,
   notice: null, lastSubject: undefined, wanted: null,
 };
@@ -52,12 +52,12 @@ export async function loadEarly() {
   const { settings, identity, lastSubject, shift, keys, outbox, view } = await early;
   if (settings) model.settings = settings;
   model.identity = identity ?? null;
-  model.shell = identity?.shell ?? "unkept";
+  model.shell = identity?.shell ?? UNKEPT;
   model.lastSubject = lastSubject;
   model.shift = shift && shift.until > wallMs() ? shift : null;
   model.here = keys.filter((row) => row.person && !row.ended);
   model.outbox = outbox;
-  if (view && view.shell === model.shell) {
+  if (view) {
     model.people = view.people;
     model.titles = view.titles;
     model.open = view.open;

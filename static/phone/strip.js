@@ -27,7 +27,7 @@ export function minutesStrip(open, people) {
     element.hidden = element.childElementCount === 0;
   };
   update(wallMs());
-  thinkAhead(open, begun).then(() => update(wallMs()));
+  thinkAhead(open, begun).then((found) => { if (found) update(wallMs()); });
   return { element, update };
 }
 
@@ -110,16 +110,17 @@ async function thinkAhead(open, place) {
   // Before a face was read there is nothing to think with.
   const read = clock?.temps.some(({ step }) =>
     Object.keys(open.state.steps[step]?.lines ?? {}).length > 0);
-  if (!open.scene || !read) return;
+  if (!open.scene || !read) return undefined;
   // Not there yet, if the network went before it came: GO stands without it.
   const ahead = await import("./beforehand.js").catch(() => undefined);
   const found = ahead?.ifBegunNow(open, clock);
-  if (found?.inHandMs === undefined) return;
+  if (found?.inHandMs === undefined) return undefined;
   if (found.inHandMs < 0) place.dataset.late = "yes";
   fill(place, hand(found.inHandMs, {},
     `${text.begunNow}: ${handText(found.inHandMs)}`),
   h("ul.times", {}, time("wait", `${found.untilTitle} ${text.expected}`,
     found.expected), time("clock", found.chalk.title, found.chalk.at)));
+  return found;
 }
 
 function clockToBegin({ sheet, state }) {

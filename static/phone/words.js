@@ -17,7 +17,8 @@ export const LANGUAGES = { en: "English", de: "Deutsch", es: "Español" };
 
 const OTHERS = { de: () => import("./words.de.js"), es: () => import("./words.es.js") };
 
-const english = lay(words, {});
+let english;
+let spoken = "en";
 let asked = 0;
 
 /** @returns {string} the language chosen, else the phone's own, else English */
@@ -32,6 +33,7 @@ export function languageOf(chosen) {
  */
 export async function speak(language) {
   const mine = asked += 1;
+  english ??= spoken === language ? undefined : lay(words, {});
   let other = { words: english };
   try {
     other = (await OTHERS[language]?.()) ?? other;
@@ -40,8 +42,11 @@ export async function speak(language) {
     return false;
   }
   if (mine !== asked) return true;
-  words.rules = {};
-  lay(other.words, words);
+  if (spoken !== language) {
+    words.rules = {};
+    lay(other.words, words);
+    spoken = language;
+  }
   // Of two countries with one language, the phone's own settings say which.
   const tag = navigator.languages.find((one) => one.startsWith(`${language}-`))
     ?? words.tag;

@@ -6,13 +6,37 @@ from pathlib import Path
 
 import pytest
 
-from fieldapp.web.shell import APART, FIRST
+from fieldapp.web.shell import FIRST
 from tests.phone.conftest import Make
 from tests.phone.gang import Gang
 from tests.phone.office import Office
 from tests.sources import ROOT, script_imports
 
 NEWER = "Joint record, newer"
+MOST_OF_THE_FLOW = 30
+DRAWN = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  const { mount } = await import("/phone/screens/joint.js");
+  const { shownOf } = await import("/phone/screens/kept.js");
+  const whole = model.open;
+  const drawn = (open) => {
+    model.open = open;
+    const [screen, dock] = [document.createElement("div"), document.createElement("p")];
+    const leave = mount(screen, { dock, go() {} });
+    const found = whole.sheet.flow.map((id) => {
+      const row = `:is([data-step="${id}"], [data-point="${id}"]) > .row`;
+      screen.querySelector(row)?.click();
+      return screen.innerHTML + dock.innerHTML;
+    });
+    leave();
+    return found;
+  };
+  const both = [drawn(whole), drawn(JSON.parse(JSON.stringify(shownOf(whole))))];
+  model.open = whole;
+  return both;
+}"""
+"""The joint's screen with every row opened in turn: from the state, and from what is
+kept of it."""
 PAGE = ROOT / "templates" / "phone" / "index.html"
 
 
@@ -104,11 +128,21 @@ def test_what_comes_later_is_kept_too_and_only_as_this_version_has_it(
     assert phone.page.evaluate(f"async () => (await fetch({later})).ok")
 
 
-def test_every_module_of_the_first_screen_is_asked_for_at_once() -> None:
+def test_the_first_screen_asks_for_one_script_and_the_browser_keeps_it_compiled(
+    office: Office, handset_of: Make
+) -> None:
     page = PAGE.read_text("utf-8")
-    listed = re.findall(r'modulepreload" href="(/phone/[\w./-]+\.js)"', page)
-    # What else the screen needs is in the one that joins them.
-    assert sorted(listed) == sorted([*APART, FIRST])
+    assert re.findall(r'src="(/phone/[\w./-]+\.js)"', page) == [FIRST]
+    assert "module" not in page, "a module is compiled anew at every cold start"
+
+
+def test_what_is_kept_for_a_start_draws_the_same_joint(gang: Gang) -> None:
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell({"step": "mix-warm"})
+    true, kept = gang.phone.page.evaluate(DRAWN)
+    assert len(true) > MOST_OF_THE_FLOW
+    assert kept == true
 
 
 def test_the_first_screen_needs_no_engine() -> None:

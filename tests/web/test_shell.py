@@ -9,7 +9,7 @@ from urllib.parse import urljoin
 
 import pytest
 
-from fieldapp.web.shell import FIRST
+from fieldapp.web.shell import FIRST, HELD, JOINED
 from tests.desk import Desk, desk
 from tests.sources import script_imports, texts_of, without_comments
 
@@ -64,7 +64,7 @@ def test_what_no_first_screen_needs_comes_later(page: Desk) -> None:
     later = listed(page, "LATER")
     assert "/phone/screens/icons/icon-512.png" in later
     assert not set(later) & set(files_of(page))
-    assert FIRST in files_of(page)
+    assert {FIRST, HELD, *JOINED} <= set(files_of(page))
     # What is joined for the first start need not come once more.
     assert "/phone/screens/words.en.js" in later
 
@@ -135,7 +135,11 @@ def test_the_manifest_stays_within_the_phones_scope(page: Desk, address: str) ->
 def test_scripts_are_served_without_their_comments_and_otherwise_unchanged(
     page: Desk,
 ) -> None:
-    first = page.client.get(FIRST).text.split("\n")
+    joined = [
+        line
+        for address in (FIRST, *JOINED)
+        for line in page.client.get(address).text.split("\n")
+    ]
     for folder, served in (
         ("core", "core"),
         ("device", "device"),
@@ -150,7 +154,7 @@ def test_scripts_are_served_without_their_comments_and_otherwise_unchanged(
             assert not re.search(r"^\s*//", got, re.MULTILINE), path
             # Imports are bound otherwise; every other line of the code is there, in
             # its order, in the script itself or in the one it is joined to.
-            served_lines = first if "export const {" in got else got.split("\n")
+            served_lines = joined if "export const {" in got else got.split("\n")
             lines = iter([line.removeprefix("export ") for line in served_lines])
             for line in code_lines(source):
                 assert line in lines, (path, line)
