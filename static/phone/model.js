@@ -106,3 +106,22 @@ export async function save(draft, signer) {
   const { open } = model;
   return (await engine()).save(draft, signer, open);
 }
+
+/**
+ * The same for a key whose screen has no place of its own to say that it failed: it is
+ * said above every screen, and stays there until something is saved.
+ * @param {Function} [saving] what saves, if not `save`
+ * @returns {Promise<object|null>} the saved entry, or null
+ */
+export async function saveOrTell(draft, signer, saving = save) {
+  try {
+    const entry = await saving(draft, signer);
+    model.failed = null;
+    return entry;
+  } catch (fault) {
+    model.failed = { kind: draft.kind, why: fault.message, at: wallMs() };
+    changed();
+    reportError(fault);
+    return null;
+  }
+}
