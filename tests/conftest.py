@@ -25,6 +25,40 @@ settings.register_profile(
 )
 settings.load_profile("project")
 
+LONGEST = (
+    "phone/test_story.py",
+    "phone/test_look.py",
+    "phone/test_points.py",
+    "phone/test_photos.py",
+    "phone/test_carrying.py",
+    "phone/test_shell.py",
+    "phone/test_stop.py",
+    "core/test_differential.py",
+    "phone/test_desk_look.py",
+    "plan/test_faults.py",
+    "test_cli.py",
+    "records/test_pages.py",
+)
+"""The files that take longest, the longest first (a file is one process's work)."""
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with what takes longest, so that all processes of a run end together.
+
+    Browsers come first, and what is quick fills up what time is left at the end.
+    """
+    order = {name: place for place, name in enumerate(LONGEST)}
+    items.sort(key=lambda item: order.get(_file(item), _rank(item)))
+
+
+def _file(item: pytest.Item) -> str:
+    return item.nodeid.partition("::")[0].removeprefix("tests/")
+
+
+def _rank(item: pytest.Item) -> int:
+    return len(LONGEST) + (not _file(item).startswith("phone/"))
+
 
 @pytest.fixture(scope="session")
 def javascript() -> Iterator[JavaScript]:

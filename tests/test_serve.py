@@ -40,7 +40,8 @@ def served(
         until = time.monotonic() + PATIENCE_S
         while time.monotonic() < until and process.poll() is None:
             try:
-                ask(port, "/api/ping")
+                # Whoever else has the port may never answer.
+                ask(port, "/api/ping", patience_s=1)
                 break
             except OSError:
                 time.sleep(0.05)
@@ -50,14 +51,17 @@ def served(
         process.communicate()
 
 
-def ask(port: int, path: str, body: Any = None, token: str | None = None) -> Any:
+def ask(
+    port: int, path: str, body: Any = None, token: str | None = None,
+    patience_s: float = PATIENCE_S,
+) -> Any:  # fmt: skip
     headers = {"Content-Type": "application/json"}
     if token:
         headers["Authorization"] = f"Bearer {token}"
     raw = None if body is None else json.dumps(body).encode()
     url = f"http://127.0.0.1:{port}{path}"
     request = urllib.request.Request(url, data=raw, headers=headers)
-    with urllib.request.urlopen(request, timeout=PATIENCE_S) as answer:
+    with urllib.request.urlopen(request, timeout=patience_s) as answer:
         return json.loads(answer.read())
 
 

@@ -22,13 +22,6 @@ BARE = "/phone/manifest.webmanifest"
 Make = Callable[..., Handset]
 
 
-@pytest.hookimpl(trylast=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Browsers come first: what is quick fills up what time is left at the end."""
-    here = Path(__file__).parent
-    items.sort(key=lambda item: here not in item.path.parents)
-
-
 @pytest.fixture(scope="session")
 def playwright() -> Iterator[Playwright]:
     """The one Playwright of the run."""
@@ -47,11 +40,19 @@ def office(tmp_path: Path) -> Iterator[Office]:
     served.kill()
 
 
+@pytest.fixture(scope="session")
+def sample_data(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The sample site, loaded and signed once; tests take copies."""
+    office = Office(data=tmp_path_factory.mktemp("sample") / "office", port=0)
+    load_signed(office, SAMPLE)
+    return office.data
+
+
 @pytest.fixture
-def sample_office(tmp_path: Path) -> Iterator[Office]:
+def sample_office(sample_data: Path, tmp_path: Path) -> Iterator[Office]:
     """The sample site, loaded and served."""
     served = Office(data=tmp_path / "office", port=free_port())
-    load_signed(served, SAMPLE)
+    shutil.copytree(sample_data, served.data)
     served.start()
     yield served
     served.kill()
@@ -109,8 +110,10 @@ class Enrolled:
 
 
 def gang_at_its_joint(office: Office, phone: Handset) -> Gang:
-    """Enrol the sample site's people at a joint whose segment hangs; all is kept."""
-    load_signed(office, SAMPLE)
+    """Enrol the sample site's people at a joint whose segment hangs; all is kept.
+
+    The office has the sample site in force and does not serve yet.
+    """
     hang_segment(office.data, JOINT)
     office.start()
     gang = Gang(phone.start())
@@ -124,12 +127,13 @@ def gang_at_its_joint(office: Office, phone: Handset) -> Gang:
 
 @pytest.fixture(scope="session")
 def enrolled(
-    playwright: Playwright, tmp_path_factory: pytest.TempPathFactory
+    playwright: Playwright, sample_data: Path, tmp_path_factory: pytest.TempPathFactory
 ) -> Enrolled:
     """Enrol the sample site's people and hang a segment once; tests take copies."""
     folder = tmp_path_factory.mktemp("enrolled")
     (folder / "gang").mkdir()
     office = Office(data=folder / "office", port=free_port())
+    shutil.copytree(sample_data, office.data)
     phone = Handset(playwright=playwright, profile=folder / "gang", url=office.url)
     try:
         gang_at_its_joint(office, phone)

@@ -15,10 +15,10 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import Error, sync_playwright
 
-from tests.phone.conftest import gang_at_its_joint
+from tests.phone.conftest import SAMPLE, gang_at_its_joint
 from tests.phone.gang import TITLE, Gang
 from tests.phone.handset import Handset
-from tests.phone.office import Office, free_port
+from tests.phone.office import Office, free_port, load_signed
 from tests.phone.stop import Stop, begin, show
 from tests.phone.walk import stops
 
@@ -118,6 +118,7 @@ def main() -> None:
 
 def _joined(office: Office, phone: Handset) -> Gang:
     """Enrol everybody at a joint whose segment hangs; then the office is gone."""
+    load_signed(office, SAMPLE)
     gang = gang_at_its_joint(office, phone)
     office.kill()
     phone.sees(TITLE, "#head")
