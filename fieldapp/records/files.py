@@ -50,6 +50,7 @@ def files_of(
     `record.set_by` says it.
     """
     made = tuple(_files(evidence))
+    hashes = {file.name: sha256_hex(file.content) for file in made}
     listed = {
         "format": FORMAT,
         "subject": evidence.sheet["subject"],
@@ -58,12 +59,12 @@ def files_of(
         "last": evidence.last,
         "head": evidence.head,
         "site_public": evidence.site_public,
-        "sheet": fingerprint(evidence.sheet),
+        "sheet": hashes[SHEET],
         "state": fingerprint(state),
         "standing": evidence.standing,
         "set_by": set_by,
         **({"archive": _archive_told(evidence.archive)} if evidence.archive else {}),
-        "files": {file.name: sha256_hex(file.content) for file in made},
+        "files": hashes,
     }
     about = "What this record is, and the SHA-256 of every other file"
     first = File(name=LIST, content=canonical(listed), about=about, relation="Data")

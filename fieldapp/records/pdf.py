@@ -18,6 +18,7 @@ from zlib import ZLIB_RUNTIME_VERSION
 from fieldapp.records.figures import as_datetime
 from fieldapp.records.files import File
 from fieldapp.records.lettering import set_words_whole
+from fieldapp.records.tree import tree_of
 
 NEEDED = (
     "libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
@@ -84,7 +85,7 @@ def set_pdf(pages: Pages) -> bytes:
         _sheet(pages.style),
         _sheet(f"@page {{ size: {pages.size} }}"),
     ]
-    document = _page()(string=pages.html, url_fetcher=_fetcher()(pages.images))
+    document = _page()(pages.html, _fetcher()(pages.images))
     with _collecting_later():
         pdf: bytes = document.write_pdf(
             stylesheets=sheets,
@@ -156,7 +157,7 @@ def _fetcher() -> Any:
 
 @lru_cache(maxsize=1)
 def _page() -> Any:
-    """Give the library's class for a text, with a lighter style of its own.
+    """Give the library's class for a text, with a parser and a style of its own.
 
     The library's style gives every element footnote and list marks, of which paper
     here has none: a quarter of the time went into them.
@@ -164,11 +165,19 @@ def _page() -> Any:
     library = paper_library()
     from weasyprint.html import UA
 
+    wrap = library.cssselect2.ElementWrapper.from_html_root
     lean = _NOTES.sub("", UA).replace("\n::marker", "\nli::marker")
     sheet = library.CSS(string=lean)
 
     class Page(library.HTML):  # type: ignore[misc, name-defined]
         """A text without notes; asked for its style by the library alone."""
+
+        def __init__(self, text: str, fetcher: Any) -> None:
+            self.base_url = None
+            self.url_fetcher = fetcher
+            self.media_type = "print"
+            self.etree_element = tree_of(text)
+            self.wrapper_element = wrap(self.etree_element, content_language=None)
 
         def _ua_stylesheets(self, forms: bool = False) -> list[Any]:
             return [sheet]

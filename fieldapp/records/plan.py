@@ -241,6 +241,8 @@ def terms_of(raw: Mapping[str, Any], point: Mapping[str, Any]) -> Iterator[str]:
         yield f"notice {span(point['notice_ms'])}"
     if point.get("spoken_ms"):
         yield f"may be spoken, to be signed within {span(point['spoken_ms'])}"
+    if "heard" in point:
+        yield f"other arm heard or seen within {span(point['heard']['within_ms'])}"
     cards = {each["id"]: str(each["title"]) for each in raw.get("cards", ())}
     lapses = [cards.get(each, each).lower() for each in point.get("lapses", ())]
     if lapses:

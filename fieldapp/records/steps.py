@@ -126,8 +126,8 @@ def _form(step: Mapping[str, Any], lines: Lines) -> str:
     if len(lines.rows) == 1 and (not lines.marked or not step.get("lines")):
         return "readings"
     quiet = not any(row.remarks or row.earlier for row in lines.rows)
-    figures = [sort for _, sort in lines.heads if sort != "limits"]
-    short = len(figures) <= 1 and len(lines.rows) <= RUN_OF
+    sorts = Counter(sort for _, sort in lines.heads)
+    short = max(sorts.values(), default=0) <= 1 and len(lines.rows) <= RUN_OF
     plain = quiet and lines.by and short and not lines.marked
     return "run" if plain else "table"
 

@@ -1,13 +1,18 @@
 """How long a joint's record takes to set, warm, with pictures and photographs.
 
 Run by name: sh tests/run.sh tests/bench/test_record.py -s
-Printed only, but for the size. Wall time beside processor time, since the machine may
-be busy with other work. One joint is the frozen one with six photographs; the other is
-the sample site's first, gathered from its played history and folded anew each time.
+Printed only, but for size and pages. Wall time beside processor time, since the machine
+may be busy with other work; beside both, in turns, a lower bound: the same words as
+plain paragraphs with the same typeface, pictures and photographs, set by the PDF
+library as it is, without files, tags or tables. One joint is the frozen one with six
+photographs; the other is the sample site's first, gathered from its played history
+and folded anew each time.
 """
 
 import hashlib
+import re
 import time
+from collections.abc import Callable
 from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
@@ -20,7 +25,8 @@ from fieldapp.clock import utc_now_ms
 from fieldapp.config import open_door, running
 from fieldapp.records.evidence import Evidence
 from fieldapp.records.gather import PRINT_PX, PRINT_QUALITY, gather
-from fieldapp.records.record import record_html, record_pdf
+from fieldapp.records.pdf import _fetcher, paper_library
+from fieldapp.records.record import _images, record_html, record_pdf
 from fieldapp.records.verify import verify_record
 from fieldapp.records.view import record_view
 from fieldapp.store.database import connected
@@ -32,6 +38,8 @@ pytestmark = PAPER
 TIMES = 7
 WARM_MS = 800
 LARGEST_BYTES = 1_000_000
+MOST_PAGES = 3
+PLAIN = 'html { font: 7pt/1.2 "DejaVu Sans Condensed" } img { width: 29mm }'
 SIDES = ("deck", "left", "right", "soffit")
 
 
@@ -85,7 +93,10 @@ def test_the_record_of_the_sample_sites_first_joint(tmp_path: Path) -> None:
 def _tell(name: str, joint: Evidence) -> None:
     pdf = record_pdf(joint)
     view = record_view(joint)
-    walls, processors = zip(*(_measure(joint) for _ in range(TIMES)), strict=True)
+    plain = _plain(joint)
+    taken = [(*_measure(lambda: record_pdf(joint)), *_measure(plain))
+             for _ in range(TIMES)]  # fmt: skip
+    walls, processors, bare, bare_processors = zip(*taken, strict=True)
     start = time.perf_counter()
     record_html(record_view(joint))
     words = time.perf_counter() - start
@@ -101,14 +112,42 @@ def _tell(name: str, joint: Evidence) -> None:
         f"  set warm, ms: median {median(walls):.0f}, least {min(walls):.0f}, of the"
         f" processor {median(processors):.0f} (aim {WARM_MS})"
     )
+    ratios = [p / b for p, b in zip(processors, bare_processors, strict=True)]
+    print(
+        f"  the same words and pictures as plain paragraphs: median {median(bare):.0f},"
+        f" of the processor {median(bare_processors):.0f};"
+        f" the record takes {median(ratios):.2f} times that"
+    )
     print(f"  of it evidence to pages as text: {1000 * words:.0f}")
     print(f"  checked with nothing but the file, set again: {1000 * check:.0f}")
     assert len(pdf) <= LARGEST_BYTES
+    letter = replace(joint, title=replace(joint.title, page="Letter"))
+    assert len(pages(pdf)) <= MOST_PAGES
+    assert len(pages(record_pdf(letter))) <= MOST_PAGES
 
 
-def _measure(joint: Evidence) -> tuple[float, float]:
+def _plain(joint: Evidence) -> Callable[[], object]:
+    """Give the setting of a record's words and pictures without any of its form."""
+    view = record_view(joint)
+    html = record_html(view)
+    blocks = re.split(r"</(?:p|td|th|h1|h2|h3|figcaption|div)>", html)
+    texts = [" ".join(re.sub(r"<[^>]+>", " ", each).split()) for each in blocks]
+    images = _images(joint, view)
+    body = "".join(f"<p>{each}</p>" for each in texts if each)
+    body += "".join(f'<img src="{name}" alt="">' for name in images)
+    library = paper_library()
+    sheets = [library.CSS(string=PLAIN)]
+
+    def plain() -> object:
+        page = library.HTML(string=body, url_fetcher=_fetcher()(images))
+        return page.write_pdf(stylesheets=sheets)
+
+    return plain
+
+
+def _measure(work: Callable[[], object]) -> tuple[float, float]:
     wall, processor = time.perf_counter(), time.process_time()
-    record_pdf(joint)
+    work()
     return (
         1000 * (time.perf_counter() - wall),
         1000 * (time.process_time() - processor),

@@ -21,7 +21,7 @@ from fieldapp.records.pictures.drawing import (
 )
 
 ROWS = 24
-ROW_MM, HEAD_MM, FOOT_MM = 3.6, 4.6, 3.8
+ROW_MM, HEAD_MM, FOOT_MM = 3.3, 4.4, 3.6
 LABEL_MM = 38.0
 FORCE_MM = (40.0, 100.0)
 EXTENSION_MM = (118.0, 162.0)

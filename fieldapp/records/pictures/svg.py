@@ -5,10 +5,14 @@ The text names a drawing by `name_of`; so a page of many shapes stays a short te
 
 from collections.abc import Iterable, Iterator, Mapping
 from html import escape
+from itertools import groupby
 
 from fieldapp.core.canonical import sha256_hex
 from fieldapp.records.figures import short
 from fieldapp.records.pictures.drawing import LETTER_MM, Drawing, Shape
+
+LINE, WORD = "line", "text"
+_ENDS = ("x1", "y1", "x2", "y2")
 
 
 def images_of(drawings: Iterable[Drawing]) -> Mapping[str, bytes]:
@@ -33,6 +37,26 @@ def svg(drawing: Drawing) -> bytes:
 
 
 def _elements(shapes: Iterable[Shape]) -> Iterator[str]:
-    for shape in shapes:
+    given = tuple(shapes)
+    # Words lie on top anyway; without them between, most lines follow one another.
+    words = [shape for shape in given if shape.tag == WORD]
+    for shape in (*_joined(each for each in given if each.tag != WORD), *words):
         told = "".join(f' {n}="{escape(v)}"' for n, v in shape.attributes)
         yield f"<{shape.tag}{told}>{escape(shape.text)}</{shape.tag}>"
+
+
+def _joined(shapes: Iterable[Shape]) -> Iterator[Shape]:
+    """Make one shape of lines of one pen that follow one another: each costs time."""
+    for look, same in groupby(shapes, _pen_of_line):
+        if look:
+            places = [dict(each.attributes) for each in same]
+            data = " ".join("M{x1} {y1} L{x2} {y2}".format(**at) for at in places)
+            yield Shape(tag="path", attributes=(("d", data), *look))
+        else:
+            yield from same
+
+
+def _pen_of_line(shape: Shape) -> tuple[tuple[str, str], ...]:
+    if shape.tag != LINE:
+        return ()
+    return tuple(each for each in shape.attributes if each[0] not in _ENDS)
