@@ -46,7 +46,8 @@ def _in_hand(clock: State, now: State) -> dict[str, str] | None:
 
     Rounded down, so that nobody is told of a minute that is not there.
     """
-    watched = [r["id"] for r in clock["ratios"] if r.get("raises")]
+    raising = [r["id"] for r in clock["ratios"] if r.get("raises")]
+    watched = [each for each in raising if each in now["deadlines"]]
     if "expected" not in now or not watched:
         return None
     first: int = min(now["deadlines"][each] for each in watched)

@@ -131,9 +131,14 @@ function isOpen(state, step) {
   return status !== undefined && status !== "off" && status !== "done";
 }
 
+/** Say whether a clock is one life of the subject itself, as the open time is. */
+export function isOwn({ per_line: perLine, other, renewed }) {
+  return !perLine && !other && !renewed;
+}
+
 function mainClock(sheet, state) {
   const found = (sheet.clocks ?? [])
-    .filter((clock) => !clock.per_line && !clock.other && state.clocks[clock.id])
+    .filter((clock) => isOwn(clock) && state.clocks[clock.id])
     .map((clock) => ({ clock, found: state.clocks[clock.id] }))
     .filter(({ found: one }) => !one.ended);
   return found.sort((a, b) => a.found.start - b.found.start)[0];
@@ -150,9 +155,10 @@ function aheadClocks(sheet, state, asOf) {
 }
 
 function lineClocks(sheet, state, asOf) {
-  return (sheet.clocks ?? []).filter((clock) => clock.per_line).flatMap((clock) =>
+  const each = (sheet.clocks ?? []).filter((one) => one.per_line || one.renewed);
+  return each.flatMap((clock) =>
     Object.entries(state.clocks)
-      .filter(([id, one]) => id.startsWith(`${clock.id}/`) && !one.ended)
+      .filter(([id, one]) => `${id}/`.startsWith(`${clock.id}/`) && !one.ended)
       .map(([id, one]) => ({
         id,
         title: clock.title,

@@ -3,7 +3,7 @@
 
 import { clockText, dayClockText, wallMs } from "../device/clock.js";
 import { icon } from "./icons.js";
-import { minutesInHand } from "./minutes.js";
+import { isOwn, minutesInHand } from "./minutes.js";
 import { model } from "./model.js";
 import { fill, h } from "./parts.js";
 import { lineLabel, refusalText, spanText } from "./speak.js";
@@ -124,7 +124,7 @@ async function thinkAhead(open, place) {
 }
 
 function clockToBegin({ sheet, state }) {
-  return (sheet.clocks ?? []).find((one) => !one.per_line && !one.other
+  return (sheet.clocks ?? []).find((one) => isOwn(one)
     && state.steps[one.start].status !== "off"
     && Object.keys(state.steps[one.start].lines).length === 0);
 }

@@ -18,7 +18,7 @@ CHAPTERS = Path(__file__).resolve().parents[2] / "sample_site" / "chapters"
 LEAD_UP_S = 19 * 3_600
 WITH = {
     "adhesive": 2, "lots": "lots-warm", "lot": "lot-w1", "forecast": 6,
-    "wind": 4, "gust": 6, "hook": 489, "offset": 2, "level": 1,
+    "wind": 4, "gust": 6, "hook": 489, "offset": 2, "level": 1, "level-b": 1,
     **{f"bar-{number}": f"bar-0{number}" for number in range(1, 7)},
 }  # fmt: skip
 

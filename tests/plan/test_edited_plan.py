@@ -105,7 +105,7 @@ def test_a_step_and_a_point_added_to_the_plan_are_asked_for(tmp_path: Path) -> N
     for entry in joint.entries.values():
         parts = {
             key: getattr(entry, key)
-            for key in ("step", "point", "line", "values", "unlocked")
+            for key in ("step", "point", "line", "values", "unlocked", "about")
             if getattr(entry, key)
         }
         parts["photos"] = list(entry.photos)

@@ -6,79 +6,17 @@ from typing import Any
 import pytest
 
 from tests.core.story import Story
+from tests.plan.grouted import (
+    BATCH,
+    DAY_MIN,
+    DUCT,
+    duct,
+    faults,
+    pumped,
+    stressed,
+    tight,
+)
 from tests.plan.sample import compiled, copied, faults_of, sheet_of, spoil, story
-
-DUCT = "t-1L"
-DAY_MIN = 24 * 60
-STRESSED = {
-    "jack": "sjack-1", "concrete": 1, "force": 2344, "extension": 78, "set": 6,
-    "wires": 1,
-}  # fmt: skip
-BATCH = {"lot": "grout-g1", "mix": 1, "grout-temp": 175}
-LOCKED = {"peak": 420, "held": 380, "seconds": 15, "leaks": 1}
-
-
-def duct() -> Story:
-    told = Story(sheet_of(DUCT))
-    told.people = story().people
-    told.milestones = {
-        "j-w1": {"seal-signed": "1" * 64},
-        "j-e1": {"seal-signed": "2" * 64},
-        "g2-1": {"grout-begun": "3" * 64},
-    }
-    return told
-
-
-def threaded() -> Story:
-    told = duct()
-    told.at(1).done("way-free", by="wystan", values={"bullet": 1})
-    needs = ["1" * 64, "2" * 64]
-    told.at(2).release("threading", by="edric", needs=needs)
-    values = {"coil": "coil-31", "strands": 12, "state": 1}
-    told.at(10).done("strand-in", by="wystan", values=values)
-    return told
-
-
-def stressed(**changed: Any) -> Story:
-    told = threaded()
-    told.at(60).done("tendon-force", by="wystan", values=STRESSED | changed)
-    return told
-
-
-def tight() -> Story:
-    told = stressed()
-    told.at(70).release("tails-seen", by="edric")
-    told.at(80).done("tails-off", by="wystan", values={"caps": 1})
-    told.at(90).done("grout-air", by="wystan", values={"start": 350, "end": 200})
-    return told
-
-
-def pumped(minute: float = 120, **changed: Any) -> Story:
-    told = tight()
-    told.at(minute - 5).release("pump-go", by="wystan", needs=["3" * 64])
-    first = changed.get("batch", {})
-    told.at(minute).done(
-        "grout-batch", by="wystan", line="batch-1", values=BATCH | first
-    )
-    values = {"lot": "grout-g1", "seconds": changed.get("seconds", 19)}
-    told.at(minute + 2).done("flow-time", by="wystan", values=values)
-    for line, density in (("mixer", 2005), ("vent", changed.get("vent", 1995))):
-        values = {"lot": "grout-g1", "density": density}
-        told.at(minute + 3).done("mud-balance", by="wystan", line=line, values=values)
-    for place, line in enumerate(changed.get("vents", ("v1", "v2", "v3"))):
-        told.at(minute + 10 + place).done(
-            "vents-shut", by="wystan", line=line, values={"runs": 1}
-        )
-    late = changed.get("late", 15)
-    told.at(minute + late).done("batch-in", by="wystan", line="batch-1", values={})
-    told.at(minute + late + 1).done("shut-off", by="wystan", values=LOCKED)
-    stayed = {"stayed": changed.get("stayed", 54)}
-    told.at(minute + late + 2).done("grout-stayed", by="wystan", values=stayed)
-    return told
-
-
-def faults(told: Story, minute: float | None = None) -> list[str]:
-    return sorted(each["check"] for each in told.state(minute)["nonconformances"])
 
 
 def test_threading_waits_for_the_seals_of_every_joint_crossed() -> None:
@@ -216,18 +154,44 @@ def test_vents_are_not_opened_before_a_day_has_passed() -> None:
     assert told.state()["steps"]["next-day"]["status"] == "done"
 
 
-def test_the_day_is_released_once_for_its_ducts_and_ends_with_the_shift() -> None:
+def mixed(**changed: int) -> Story:
+    """Tell a day up to its trial mix, at minute 3."""
     told = Story(sheet_of("g2-1"))
     told.people = story().people
-    told.at(1).done(
-        "plant", by="wystan", values={"people": 1, "mixer": 1, "screen": 1, "vents": 1}
-    )
+    plant = {"people": 1, "mixer": 1, "screen": 1, "vents": 1}
+    told.at(1).done("plant", by="wystan", values=plant)
     told.at(2).done("frost-free", by="wystan", values={"concrete": 50, "ahead": 1})
-    told.at(3).done(
-        "trial-mix",
-        by="wystan",
-        values={"lot": "grout-g1", "recipe": 1, "seconds": 20, "bleed": 1},
-    )
+    values: dict[str, int | str] = {"lot": "grout-g1", "recipe": 1, "bleed": 1}
+    values |= {"seconds": 20, "density": 2010, "mixed": 170} | changed
+    told.at(3).done("trial-mix", by="wystan", values=values)
+    return told
+
+
+@pytest.mark.parametrize(
+    ("changed", "failed"),
+    [
+        ({"density": 1950}, []),
+        ({"density": 1949}, ["range"]),
+        ({"mixed": 322}, []),
+        ({"mixed": 323}, ["hot"]),
+        ({"mixed": 49}, ["cold"]),
+    ],
+)
+def test_the_trial_mix_is_judged_as_a_batch_is(
+    changed: dict[str, int], failed: list[str]
+) -> None:
+    assert mixed(**changed).state()["steps"]["trial-mix"]["failed"] == failed
+
+
+def test_a_trial_mix_over_two_hours_old_opens_no_day() -> None:
+    told = mixed()
+    assert told.state(123)["points"]["grout-go"]["status"] == "ready"
+    (refusal,) = told.state(123.1)["points"]["grout-go"]["refusals"]
+    assert refusal["facts"]["requirement"] == "fresh"
+
+
+def test_the_day_is_released_once_for_its_ducts_and_ends_with_the_shift() -> None:
+    told = mixed()
     told.at(5).release("grout-go", by="ruan")
     assert "until" in told.state()["points"]["grout-go"]
     assert told.state(DAY_MIN)["points"]["grout-go"]["status"] == "expired"

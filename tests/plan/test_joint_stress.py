@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from fieldapp.core.kernel import Kernel
-from fieldapp.plan.bindings.joint_stress import hull
+from fieldapp.plan.bindings.hull import hull
 from tests.plan.sample import FIRST, SAMPLE, compiled, told
 
 Ring = list[tuple[float, float]]

@@ -6,7 +6,6 @@ stress, with every bar at its cap, is taken off the least and put on the greates
 """
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -22,6 +21,7 @@ from fieldapp.calc.joint_stress import (
     stress_plane,
 )
 from fieldapp.calc.polygon import Point, Polygon
+from fieldapp.plan.bindings.hull import hull
 from fieldapp.plan.bindings.jack import FORCE, PER_KN
 from fieldapp.plan.bindings.loading import State, read_state
 from fieldapp.plan.draft import Draft
@@ -61,31 +61,15 @@ def add(node: Node, draft: Draft) -> None:
         return
     for bar in draft.subject.bars:
         draft.values[f"{name}.force.{bar.id}"] = _last(bar, step, force, lost)
-    _add_face(name, draft)
+    _add_face(name, "force", draft)
+    if lost:
+        for bar in draft.subject.bars:
+            draft.values[f"{name}.most.{bar.id}"] = _most(bar, lost)
+        _add_face(name, "most", draft)
     told = [_add_state(name, state, limits, draft) for state in states]
     drawn = [each for each, s in zip(told, states, strict=True) if not s.later]
     _check_targets(node, [s for s in states if not s.later], limits, draft)
     draft.pictures.append(_picture(name, drawn, limits, draft))
-
-
-def hull(points: Sequence[Point]) -> tuple[Point, ...]:
-    """Corners of the convex hull, left-handed round, without points on its sides."""
-    ordered = sorted(set(points))
-    below, above = _chain(ordered), _chain(ordered[::-1])
-    return (*below[:-1], *above[:-1])
-
-
-def _chain(points: Sequence[Point]) -> list[Point]:
-    chain: list[Point] = []
-    for point in points:
-        while len(chain) > 1 and _turn(chain[-2], chain[-1], point) <= 0:
-            chain.pop()
-        chain.append(point)
-    return chain
-
-
-def _turn(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
 def _limit(node: Node, key: str) -> Limit:
@@ -112,12 +96,24 @@ def _last(bar: BarPlace, step: str, force: str, lost: str) -> Value:
     return Value(word, FORCE)
 
 
-def _add_face(name: str, draft: Draft) -> None:
-    """Add the mean and the corners' stress from the bars alone, for every state."""
-    draft.values[f"{name}.mean"] = Value(_mean(name, draft), STRESS)
+def _most(bar: BarPlace, lost: str) -> Value:
+    """The force of a bar if it rose to its cap; nothing once it was lost."""
+    count = {"word": "reduce", "how": "count", "step": lost, "item": bar.id}
+    cap = math.floor(bar.cap_kn * PER_KN)
+    word = {"word": "choose", "by": count, "cases": [[0, cap]], "otherwise": 0}
+    return Value(word, FORCE)
+
+
+def _add_face(name: str, forces: str, draft: Draft) -> None:
+    """Add the mean and the corners' stress from the bars alone, for every state.
+
+    forces: of the bars as they are, or of all at their caps.
+    """
+    prefix = name if forces == "force" else f"{name}.{forces}"
+    draft.values[f"{prefix}.mean"] = Value(_mean(f"{name}.{forces}", draft), STRESS)
     for number, corner in enumerate(hull(draft.face.outline), 1):
-        word = _corner(name, corner, draft)
-        draft.values[f"{name}.corner-{number}"] = Value(word, STRESS)
+        word = _corner(f"{name}.{forces}", corner, draft)
+        draft.values[f"{prefix}.corner-{number}"] = Value(word, STRESS)
 
 
 def _add_state(
@@ -148,7 +144,22 @@ def _add_state(
         draft.values[f"{prefix}.{key}"] = Value(word, STRESS)
     _add_limits(prefix, limits, draft)
     found = {key: f"{prefix}.{key}" for key in words}
+    if f"{name}.most.mean" in draft.values and not state.later:
+        found["most"] = _add_most(name, state, moved, draft)
     return {"id": state.id, "title": state.title, "corners": corners, **found}
+
+
+def _add_most(name: str, state: State, moved: int, draft: Draft) -> str:
+    """Add the least there would be with every bar left at its cap; give its name."""
+    key = f"{name}.most.{state.id}"
+    at_corners = []
+    for number, corner in enumerate(hull(draft.face.outline), 1):
+        weight = round(_scaled(_weight_mpa(state, corner, draft)))
+        word = _form(weight, [(SCALE, f"{name}.most.corner-{number}")])
+        at_corners.append(Value(word, STRESS))
+    lowest = reduced("min", at_corners)
+    draft.values[key] = Value(_form(-moved, [(SCALE, lowest.word)]), STRESS)
+    return key
 
 
 def _add_limits(prefix: str, limits: dict[str, Limit], draft: Draft) -> None:
@@ -166,20 +177,20 @@ def _form(constant: int, terms: list[tuple[int, Any]]) -> dict[str, Any]:
     }
 
 
-def _mean(name: str, draft: Draft) -> dict[str, Any]:
+def _mean(forces: str, draft: Draft) -> dict[str, Any]:
     """Force over area; the coefficient is rounded down, so it reads low."""
     one = Bar(x_m=0.0, y_m=0.0, force_kn=1.0)
     per_kn = stress_plane(draft.face.properties, (one,)).mean_mpa
     factor = math.floor(_scaled(per_kn / PER_KN) * (1 - FLOAT_RATIO))
-    terms = [(factor, f"{name}.force.{bar.id}") for bar in draft.subject.bars]
+    terms = [(factor, f"{forces}.{bar.id}") for bar in draft.subject.bars]
     return _form(0, terms)
 
 
-def _corner(name: str, corner: Point, draft: Draft) -> dict[str, Any]:
+def _corner(forces: str, corner: Point, draft: Draft) -> dict[str, Any]:
     terms = [
         (
             round(_scaled(_influence_mpa(bar, corner, draft) / PER_KN)),
-            f"{name}.force.{bar.id}",
+            f"{forces}.{bar.id}",
         )
         for bar in draft.subject.bars
     ]
@@ -267,6 +278,9 @@ def _picture(
             }
             for bar in draft.subject.bars
         ],
+        **(
+            {"most": f"{name}.most.mean"} if f"{name}.most.mean" in draft.values else {}
+        ),
         "limits": {key: limit.whole for key, limit in limits.items()},
         "states": states,
     }

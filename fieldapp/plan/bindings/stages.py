@@ -54,10 +54,10 @@ def add(node: Node, draft: Draft) -> None:
 def _add_aims(
     made: LineList, percents: list[int], wholes: list[int], quantity: Quantity
 ) -> None:
-    """Give a target to the stages that are steered to; before and after are read."""
+    """Give a target to the stages that are steered to; what hangs before is read."""
     made.numbers["aim"] = quantity
     for line, percent, whole in zip(made.lines, percents, wholes, strict=True):
-        if 0 < percent < 100:
+        if percent > 0:
             line["numbers"]["aim"] = whole
 
 
