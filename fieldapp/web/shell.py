@@ -63,11 +63,12 @@ VERSION_LENGTH = 16
 LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/|core/plan_signing\.js"
     r"|screens/words\.(?!en\.|js$)"
-    r"|screens/(?:beforehand|conditions|crew|elevation|line|lost|more|nonconformance"
-    r"|outbox|plan|rests|sighting|spoken)\.js)"
+    r"|screens/(?:beforehand|conditions|crew|elevation|enrol|later|limits|line|lost"
+    r"|later\.\w+|more|nonconformance|outbox|plan|rests|sighting|spoken)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
-minutes before a clock runs, conditions, the crew, the elevation, the mending of a line,
+minutes before a clock runs, conditions, the crew, the elevation, enrolling (which wants
+the office anyhow), words of later screens, limits in words, the mending of a line,
 what bars carry on a card, settings and ways on, what waits for the office, what a
 release rests on, spoken releases."""
 WRITTEN = ("text/", "application/json", "application/manifest")

@@ -1,7 +1,7 @@
 // The alarm in its fixed place under the marks. Saying "seen" is signed, and stops
 // the flashing; it silences nothing that still runs.
 
-import { changed, model, save } from "./model.js";
+import { changed, model, saveOrTell } from "./model.js";
 import { icon } from "./icons.js";
 import { fill, h } from "./parts.js";
 import { words } from "./words.js";
@@ -29,6 +29,6 @@ export function showAlarm(alarm) {
 }
 
 async function acknowledge(alarm) {
-  await save({ kind: "acknowledged", about: { alarm: alarm.id } }, model.shift);
+  await saveOrTell({ kind: "acknowledged", about: { alarm: alarm.id } }, model.shift);
   changed();
 }

@@ -1,7 +1,7 @@
 // The column of steps and gates: one line each, the current one open. Its rail is the
 // keyed edge of a joint, a tooth a step.
 
-import { clockText, wallMs } from "../device/clock.js";
+import { dayClockText, wallMs } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { model } from "./model.js";
 import { button, h, lines as paragraphs } from "./parts.js";
@@ -61,6 +61,7 @@ export function calledFor({ sheet, state }, id) {
 /** The whole flow as a column. @returns {HTMLElement} */
 export function column(open, view, select) {
   const current = view.selected ?? currentOf(open);
+  view.later = waitsFor(open);
   const flow = open.sheet.flow.filter((id) => open.state.steps[id]?.status !== "off");
   const rows = flow.map((id) => (open.sheet.steps[id]
     ? stepItem(open, view, id, id === current, select)
@@ -90,6 +91,15 @@ export function lookedAt(element) {
   };
 }
 
+// What comes after a gate still to be passed waits for it, even where the rules would
+// let it be recorded. @returns {Map<string, string>} step or point -> that gate
+function waitsFor({ sheet, state }) {
+  const gate = sheet.flow.find((id) => sheet.points[id]?.class === "hold"
+    && !BEHIND.has(state.points[id].status) && !isBehind(sheet, state, id));
+  const after = gate ? sheet.flow.slice(sheet.flow.indexOf(gate) + 1) : [];
+  return new Map(after.map((id) => [id, gate]));
+}
+
 // A gate that did its work is behind us, even when its release has run out since; what
 // is seen in passing waits for nobody.
 function isBehind(sheet, state, id) {
@@ -105,7 +115,8 @@ function stepItem(open, view, id, isCurrent, select) {
   // What keeps people safe, or may be read as well, is there and never asked for.
   const idle = Object.keys(found.lines).length === 0
     && (step.class === "make_safe" || found.status === "done");
-  const status = idle ? "idle" : found.status;
+  const later = found.status === "open" && view.later.get(id);
+  const status = idle ? "idle" : later ? "later" : found.status;
   return h(`li.tooth.${toneOf(status)}`, {
     "data-step": id, "data-status": status,
   },
@@ -114,6 +125,8 @@ function stepItem(open, view, id, isCurrent, select) {
     isCurrent ? h("div.card.current", {},
       step.caution ? h("p.caution", {}, icon("warn"), step.caution) : null,
       step.help ? h("p.help", {}, step.help) : null,
+      later ? h("p.careful", {}, icon("wait"),
+        text.comesAfter(sheet.points[later].title)) : null,
       shutList(open, view, id), failures(sheet, id, found),
       ...shownFigures(sheet, id, found.shows).map((one) => h("p.figure", {}, one)),
       ...unsavedList(open, view, id), lineList(open, view, id),
@@ -188,7 +201,7 @@ function lineList(open, view, id) {
     }
     return h("li", {}, button("line", {
       mark: signOf(read.status), label: `${label}`,
-      note: [clockText(read.at), personName(model.people, read.person),
+      note: [dayClockText(read.at), personName(model.people, read.person),
         ...readings(sheet, id, read.values), ...shownFigures(sheet, id, read.shows),
         ...(lacking ? [words.photo.missing(lacking)] : []),
       ].join(" \u00b7 "),
@@ -203,16 +216,20 @@ function pointItem({ sheet, state, subject, entries }, view, id, isCurrent, sele
   const point = sheet.points[id];
   const found = state.points[id];
   const called = entries.find((entry) => entry.id === found.called);
-  return h(`li.tooth.gate.${toneOf(found.status)}`, {
-    "data-point": id, "data-status": found.status,
-  }, rowButton(point.title, stateBadge(found.status),
-      found.until ? words.point.until(clockText(found.until))
-        : called ? words.point.calledAt(clockText(called.at), since(called)) : "",
+  const later = found.status === "ready" && view.later.has(id);
+  const status = later ? "later" : found.status;
+  // What was released holds until it lapses.
+  const refusals = found.status === "released" ? [] : found.refusals ?? [];
+  return h(`li.tooth.gate.${toneOf(status)}`, {
+    "data-point": id, "data-status": status,
+  }, rowButton(point.title, stateBadge(status),
+      found.until ? words.point.until(dayClockText(found.until))
+        : called ? words.point.calledAt(dayClockText(called.at), since(called)) : "",
       isCurrent,
       () => select(isCurrent ? null : id)),
     isCurrent ? h("div.card.current", {},
       point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
-      h("ul.refusals", {}, ...(found.refusals ?? []).map((one) =>
+      h("ul.refusals", {}, ...refusals.map((one) =>
         h("li", {}, icon("lock"), refusalText(one, sheet, model.people, state)))),
       ...shutBy(found, view, subject), button("plain", {
         mark: "shield", label: text.openPoint,

@@ -3,10 +3,10 @@
 import { dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
-import { model, save } from "./model.js";
+import { model, saveOrTell } from "./model.js";
 import { button, fill, h, sayMissing } from "./parts.js";
 import { personName } from "./speak.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.conditions;
 const SHORTEST = 3;
@@ -42,13 +42,11 @@ function close(dock, point, { release, number, text: what }, draw) {
     sayMissing(note, said.length < SHORTEST ? text.howFirst : "");
     if (busy || said.length < SHORTEST) return;
     busy = true;
-    try {
-      await save({ kind: "condition_closed", point,
-        about: { target: release, condition: number, text: said } }, model.shift);
-    } finally {
-      busy = false;
-    }
-    draw();
+    const entry = await saveOrTell({ kind: "condition_closed", point,
+      about: { target: release, condition: number, text: said } }, model.shift);
+    busy = false;
+    // What was typed stays where it was not kept.
+    if (entry) draw();
   };
   const sure = button("main.blue", {
     mark: "tick", label: text.close, id: "close-now", onclick: sign,

@@ -6,7 +6,7 @@ import { workers } from "../core/signers.js";
 import { model } from "./model.js";
 import { button, fill, h, sayMissing } from "./parts.js";
 import { personName, roleName } from "./speak.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.crew;
 

@@ -113,7 +113,12 @@ export async function save(draft, signer, shown) {
     count: model.outbox.count + 1,
     since: model.outbox.since ?? entry.made,
   };
-  await show(subject);
+  // Signed and on the disk: whatever becomes of the picture now, it is saved.
+  model.failed = null;
+  model.unread = await show(subject).then(() => null, (fault) => {
+    reportError(fault);
+    return fault;
+  });
   kick();
   changed();
   return entry;
@@ -122,6 +127,7 @@ export async function save(draft, signer, shown) {
 /** Sign and save one entry of the site's own, about no subject. */
 export async function saveForSite(draft, signer) {
   const entry = await record(draft, signer);
+  model.failed = null;
   kick();
   await refresh();
   return entry;
@@ -143,6 +149,7 @@ async function show(subject) {
   if (mine < taken || subject !== (model.wanted ?? subject)) return;
   taken = mine;
   model.open = found;
+  model.unread = null;
   clearTimeout(viewTimer);
   viewTimer = setTimeout(rememberView, VIEW_PAUSE_MS);
 }

@@ -9,7 +9,7 @@ import { languageKeys } from "./languages.js";
 import { model, refresh } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { beginShift } from "./people.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.enrol;
 
@@ -111,6 +111,7 @@ async function look(form) {
 async function send(form) {
   try {
     const signer = await enrolPerson(form.code, form.pin, model.shell);
+    model.joined = form.name ?? signer.person;
     // The PIN was just typed: whoever records may begin, where no shift runs.
     if (form.records && !(await shiftSigner())) await beginShift(signer);
   } catch (fault) {

@@ -19,7 +19,8 @@ export function pointFacts(open, id) {
   const { sheet, state } = open;
   const point = sheet.points[id];
   const found = state.points[id];
-  const refusals = found.refusals ?? [];
+  // What was released holds until it lapses, whatever a new release would want.
+  const refusals = found.status === "released" ? [] : found.refusals ?? [];
   return [
     h("div.headline", {}, stateBadge(found.status),
       h("span.chip", {}, text.classes[point.class]),

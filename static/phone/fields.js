@@ -34,8 +34,8 @@ function note({ field, photos, when, limit }) {
   if (when) return h("small", {}, text.timeForm);
   if (photos) return h("small", {}, words.photo.wanted(photos));
   if (!field) return null;
-  const parts = [field.limit ?? bounds(field), field.need ? "" : text.optional]
-    .filter(Boolean);
+  const parts = [limit || (field.limit ?? bounds(field)),
+    field.need ? "" : text.optional].filter(Boolean);
   return parts.length ? h("small", {}, parts.join(" \u00b7 ")) : null;
 }
 

@@ -1,11 +1,12 @@
 // Recording one line of a step: all its fields in view with what was understood, keys
 // for gloves below. Nothing is saved but by the one SAVE key.
 
-import { clockText, monoMs, timed, wallMs } from "../device/clock.js";
+import { monoMs, timed } from "../device/clock.js";
+import { sayLimits } from "./beside.js";
 import { noteCopying } from "./copying.js";
 import { answersFor, draftOf, isPaper, photosWanted, takenBeside } from "./draft.js";
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
-import { hasBegun, minutesInHand, nextLine } from "./minutes.js";
+import { hasBegun, nextLine } from "./minutes.js";
 import { model, save } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
 import { icon } from "./icons.js";
@@ -14,7 +15,7 @@ import { keptSoon, photoKeys, thumbs } from "./photos.js";
 import { read, targetOf } from "./reading.js";
 import { reasonPicker } from "./reasons.js";
 import { lineLabel, refusalText } from "./speak.js";
-import { handText } from "./strip.js";
+import { inHand } from "./strip.js";
 import {
   begunBefore, keepUnsaved, noteBlank, takeUpUnsaved, unsavedKey, unsavedNote,
 } from "./unsaved.js";
@@ -24,7 +25,6 @@ const text = words.form;
 const SHORTEST_REASON = 3;
 
 let heading = "";
-
 export const title = () => heading;
 
 /** Show the form of params [subject, step, line, mode]. @returns {() => void} */
@@ -46,6 +46,7 @@ export function mount(element, { dock, go, params, here }) {
   const draw = () => drawForm(element, dock, form, draw);
   if (form.mode === "anyway" || form.mode === "correct") addReason(form, dock);
   form.active = form.mode === "correct" ? 0 : nextOpen(form) ?? 0;
+  sayLimits(form, () => { if (here()) draw(); });
   draw();
   noteBlank(form);
   takeUpUnsaved(form).then((taken) => { if (taken && here()) again(form, draw); });
@@ -79,15 +80,6 @@ function drawForm(element, dock, form, draw) {
     unsavedNote(form));
   drawDock(dock, form, draw);
   element.querySelector(".field.active")?.scrollIntoView({ block: "nearest" });
-}
-
-// The minutes stay in sight while figures are typed.
-function inHand(open) {
-  const { running, chalk, inHandMs } = minutesInHand(open, wallMs());
-  if (!running || !chalk || inHandMs === undefined) return null;
-  const late = inHandMs < 0;
-  return h(`p.inhand.${late ? "red" : "green"}`, {}, icon(late ? "warn" : "clock"),
-    `${clockText(chalk.at)} \u00b7 ${handText(inHandMs)}`);
 }
 
 function drawDock(dock, form, draw) {

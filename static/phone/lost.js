@@ -4,11 +4,11 @@
 
 import { clockText } from "../device/clock.js";
 import { icon } from "./icons.js";
-import { model, save } from "./model.js";
+import { model, saveOrTell } from "./model.js";
 import { quantityText } from "./numbers.js";
 import { button, h } from "./parts.js";
 import { lineLabel } from "./speak.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.lost;
 /** What the picture of a joint's stress is drawn in. */
@@ -25,7 +25,8 @@ export function cardStep(open, step, go) {
   return h("div", { id: "card-step" }, h("h2", {}, sheet.steps[step].title),
     // In sight while a bar further down is tapped.
     isDrawn ? h("div.insight", {},
-      ...drawn.states.map((one) => stateFigures(state, drawn, one))) : null,
+      ...drawn.states.map((one) => stateFigures(state, drawn, one)),
+      ...drawn.states.map((one) => mostFigures(state, drawn, one))) : null,
     h("div.choices", {}, ...lines.map((line) =>
       lineKey(open, step, line, bars.get(line.item), go))));
 }
@@ -55,6 +56,15 @@ function stateFigures({ values }, { limits }, { title, mean, least }) {
     + `${text.least} ${figure(values[least], STRESS)}`);
 }
 
+// What the bars left could hold, each at its cap: says whether raising them is any use.
+function mostFigures({ values }, { limits, most: mean }, { title, most }) {
+  if (most === undefined || values[most] === undefined) return null;
+  const low = values[mean] < limits.mean || values[most] < limits.least;
+  return h(low ? "p.bad" : "p.figure", {}, low ? icon("warn") : null,
+    `${text.most}, ${title}: ${text.mean} ${figure(values[mean], STRESS)}, `
+    + `${text.least} ${figure(values[most], STRESS)}`);
+}
+
 function lineKey(open, step, line, bar, go) {
   const { sheet, state, subject } = open;
   const found = state.steps[step].lines[line.id];
@@ -69,7 +79,7 @@ function lineKey(open, step, line, bar, go) {
     onclick: () => {
       if (read) go(`/line/${subject}/${step}/${line.id || "-"}`);
       else if (!model.shift) go("/people");
-      else if (simple) save({ kind: "done", step, line: line.id }, model.shift);
+      else if (simple) saveOrTell({ kind: "done", step, line: line.id }, model.shift);
       else go(`/form/${subject}/${step}/${line.id || "-"}`);
     },
   });

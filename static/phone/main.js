@@ -5,6 +5,7 @@ import { mark, wallMs } from "../device/clock.js";
 import { allowSound, keepAwake, ring } from "../device/ringer.js";
 import { alarmsOf } from "./alarms.js";
 import { showAlarm } from "./bell.js";
+import { copyingOf } from "./copying.js";
 import { drawBar, drawHead, sayNotice } from "./frame.js";
 import * as joint from "./joint.js";
 import { engine, loadEarly, model, openSubject, press, subscribe } from "./model.js";
@@ -35,11 +36,13 @@ const WITH_SUBJECT = new Set([
 const TICK_MS = 1_000;
 const REFOLD_TICKS = 5;
 const RING_TICKS = 3;
+const SHIFT_MS = 12 * 3_600_000;
 
 let leave = () => {};
 let screen = null;
 let asked = 0;
 let ticks = 0;
+let stoppedFrom = "";
 
 start();
 
@@ -101,6 +104,7 @@ async function show() {
   dock.replaceChildren();
   element.scrollTop = 0;
   screen = found;
+  if (name !== "stop") stoppedFrom = "";
   model.formOpen = name === "form";
   document.body.dataset.screen = name || "site";
   // A screen that waited for something asks whether it is still the one shown.
@@ -134,12 +138,18 @@ function frame() {
 
 function back() {
   const [name, subject] = location.hash.replace(/^#\/?/, "").split("/");
+  // Whoever was called away by a STOP goes on where they were, in a form as well.
+  if (name === "stop" && stoppedFrom) {
+    go(stoppedFrom.slice(1));
+    return;
+  }
   const inside = WITH_SUBJECT.has(name) && subject;
   const joint = inside ? subject : model.open?.subject;
   go(name && name !== "joint" && joint ? `/joint/${joint}` : "/");
 }
 
 function stop() {
+  if (document.body.dataset.screen !== "stop") stoppedFrom = location.hash;
   go(model.open ? `/stop/${model.open.subject}` : "/stop");
 }
 
@@ -152,15 +162,18 @@ function tick() {
   ringing();
 }
 
-// For how long another arm is ahead runs for days: it keeps no phone from its sleep.
+// What runs for days (strand in a duct, the other arm ahead) keeps no phone from its
+// sleep, nor from a new version.
 function clocksRun(open) {
   const slow = (open?.sheet?.clocks ?? []).filter(({ other }) => other);
-  return Object.entries(open?.state?.clocks ?? {}).some(([id, { ended }]) =>
-    !ended && !slow.some((clock) => clock.id === id));
+  return Object.entries(open?.state?.clocks ?? {}).some(([id, { ended, deadlines }]) =>
+    !ended && !slow.some((clock) => clock.id === id)
+      && Object.values(deadlines ?? {}).some((at) => at - wallMs() < SHIFT_MS));
 }
 
 function ringing() {
-  const alarms = alarmsOf(model.open, wallMs());
+  const copying = Boolean(model.open && copyingOf(model.open));
+  const alarms = alarmsOf(model.open, wallMs(), copying);
   const loud = alarms.find((alarm) => !alarm.seen);
   showAlarm(alarms[0]);
   model.clockRuns = clocksRun(model.open);

@@ -2,6 +2,8 @@
 // moment comes in as an argument. It advises; gates and nonconformances are the rules'.
 
 const READ_AHEAD_MS = 3 * 60_000;
+/** A deadline further off than a shift makes no race of what is done today. */
+const SLOW_MS = 12 * 3_600_000;
 
 /**
  * @param {{sheet:object, state:object, asOf:number}} open sheet, its state, and the
@@ -9,7 +11,8 @@ const READ_AHEAD_MS = 3 * 60_000;
  * @returns {{running:boolean, over:boolean, start?:number, startTitle?:string,
  *   expected?:number, untilTitle?:string, deadlines:object[], chalk?:object,
  *   inHandMs?:number, lines:object[]}} `lines` are clocks that run per line,
- *   `ahead` says of each other arm whether it is known to be ahead, and until when
+ *   `ahead` says of each other arm whether it is known to be ahead, and until when;
+ *   `slow` that no deadline comes today
  */
 export function minutesInHand({ sheet, state, asOf }, now) {
   const main = mainClock(sheet, state);
@@ -18,9 +21,13 @@ export function minutesInHand({ sheet, state, asOf }, now) {
   if (!main) return { running: false, over: false, deadlines: [], lines, ahead };
   const deadlines = deadlinesOf(main.clock, main.found, asOf);
   const expected = expectedAt(main.found, asOf, now);
-  const chalk = deadlines.find((one) => one.at > now) ?? deadlines.at(-1);
+  const last = deadlines.find((one) => one.at > now) ?? deadlines.at(-1);
+  const isSlow = last !== undefined && last.at - now > SLOW_MS;
+  const batch = isSlow ? soonest(lines) : undefined;
+  const chalk = batch ?? last;
   return {
     running: true,
+    slow: isSlow && !batch,
     over: main.found.status === "over",
     start: main.found.start,
     startTitle: sheet.steps[main.clock.start]?.title,
@@ -28,10 +35,18 @@ export function minutesInHand({ sheet, state, asOf }, now) {
     untilTitle: titleOf(sheet, main.clock.until),
     deadlines,
     chalk,
-    inHandMs: chalk && expected !== undefined ? chalk.at - expected : undefined,
+    inHandMs: chalk && !batch && expected !== undefined ? chalk.at - expected
+      : undefined,
     lines,
     ahead,
   };
+}
+
+// Where a tendon's days run, the batch in the mixer is what is chalked up.
+function soonest(lines) {
+  const running = lines.filter((one) => one.deadline)
+    .sort((a, b) => a.deadline.at - b.deadline.at)[0];
+  return running && { ...running.deadline, line: running.line, step: running.step };
 }
 
 /** The title of a step, point or milestone of the sheet. @returns {string} */

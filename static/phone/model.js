@@ -115,9 +115,7 @@ export async function save(draft, signer) {
  */
 export async function saveOrTell(draft, signer, saving = save) {
   try {
-    const entry = await saving(draft, signer);
-    model.failed = null;
-    return entry;
+    return await saving(draft, signer);
   } catch (fault) {
     model.failed = { kind: draft.kind, why: fault.message, at: wallMs() };
     changed();

@@ -3,13 +3,13 @@
 
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
-import { model, save, subscribe } from "./model.js";
+import { model, saveOrTell, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { askSigner } from "./pin.js";
 import { reasonPicker } from "./reasons.js";
 import { faultTitle, personName, stateBadge } from "./speak.js";
 import { signOf } from "./states.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.nonconformance;
 const SHORTEST = 3;
@@ -130,8 +130,8 @@ function closeButton(target, choice, { go, draw }) {
       const { dispose } = model.open.sheet;
       const signer = await askSigner(text.close, holders(dispose));
       if (!signer) return;
-      await save({ kind: "closing", about }, signer);
-      go(`/joint/${model.open.subject}`);
+      const entry = await saveOrTell({ kind: "closing", about }, signer);
+      if (entry) go(`/joint/${model.open.subject}`);
     },
   });
 }
@@ -150,8 +150,7 @@ async function decide(kind, wanted, target, choice, { go, draw }) {
     const signer = await askSigner(
       `${text.verdicts[choice.verdict]}: ${reason}`, holders(wanted));
     if (!signer) return;
-    await save({ kind, about }, signer);
-    go(`/joint/${model.open.subject}`);
+    if (await saveOrTell({ kind, about }, signer)) go(`/joint/${model.open.subject}`);
   } finally {
     choice.busy = false;
   }
@@ -188,15 +187,9 @@ function raise(element, dock, go, id) {
     else if (about.text.length < SHORTEST) fill(note, text.why);
     else if (!busy) {
       busy = true;
-      try {
-        await save({ kind: "nonconformance", about }, model.shift);
-        go(`/nonconformance/${subject}`);
-      } catch (fault) {
-        fill(note, `${words.joint.unsaved} ${fault.message}`);
-        throw fault;
-      } finally {
-        busy = false;
-      }
+      const entry = await saveOrTell({ kind: "nonconformance", about }, model.shift);
+      busy = false;
+      if (entry) go(`/nonconformance/${subject}`);
     }
   };
   fill(element, h("h2", {}, text.what), reason.element, note,

@@ -10,7 +10,7 @@ import { icon } from "./icons.js";
 import { lineLabel } from "./speak.js";
 import { sheetHere } from "./told.js";
 import { awayButton, isGone, routeOf, throwAway, unsavedOf } from "./unsaved.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.office;
 

@@ -1,7 +1,8 @@
 // Who is on this phone, and whose shift it is.
 
-import { wallMs, clockText } from "../device/clock.js";
+import { dayClockText, wallMs } from "../device/clock.js";
 import { endShift, startShift } from "../device/keys.js";
+import { icon } from "./icons.js";
 import { model, refresh, subscribe } from "./model.js";
 import { inOrder } from "./numbers.js";
 import { button, fill, h } from "./parts.js";
@@ -15,12 +16,15 @@ export const title = () => words.people.title;
 
 /** Show the people. @returns {() => void} */
 export function mount(element, { dock, go, here }) {
+  const { joined } = model;
+  model.joined = undefined;
   const name = (row) => personName(model.people, row.person);
   const draw = () => {
     // Another screen may have been asked for while a PIN was.
     if (!here()) return;
     const rows = [...model.here].sort((a, b) => inOrder(name(a), name(b)));
-    fill(element, h("p.hint", {}, words.people.hint),
+    fill(element, joined ? h("p.good", { id: "joined", role: "status" }, icon("tick"),
+      words.people.joined(joined)) : null, h("p.hint", {}, words.people.hint),
       ...rows.map((row) => personCard(row, draw, go)));
     fill(dock, button("main", {
       mark: "plus", label: words.people.add, id: "add-person",
@@ -39,7 +43,7 @@ function personCard(row, draw, go) {
     h("p", {}, person ? person.roles.map(roleName).join(", ") : words.people.unknown),
     records
       ? h("p.good", {}, `${words.people.recording} `
-        + words.people.until(clockText(model.shift.until)))
+        + words.people.until(dayClockText(model.shift.until)))
       : null,
     records
       ? button("plain", { mark: "lock", label: words.people.end, onclick: async () => {

@@ -5,11 +5,11 @@ import { PARTS, planRefusals, planSignatures } from "../core/plan_signing.js";
 import { siteEntries } from "../device/book.js";
 import { dayClockText } from "../device/clock.js";
 import { issuedSheets, waitingPlan } from "../device/library.js";
-import { engine, model, picture, subscribe } from "./model.js";
+import { engine, model, picture, saveOrTell, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { askSigner } from "./pin.js";
 import { personName, refusalText } from "./speak.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.plan;
 
@@ -88,10 +88,10 @@ function signKey({ plan, signed, next, may, refusals }) {
         + text.named(plan.title, plan.revision);
       const signer = await askSigner(purpose, may);
       if (!signer) return;
-      await (await engine()).saveForSite({
+      await saveOrTell({
         kind: "plan_signed", about: { plan: plan.hash, as: next },
         needs: Object.values(signed).map((entry) => entry.id),
-      }, signer);
+      }, signer, (await engine()).saveForSite);
     },
   });
 }

@@ -2,9 +2,9 @@
 // may sign one after the other on the same phone; each PIN makes a signature theirs.
 
 import { releaseRefusals } from "../core/rules.js";
-import { clockText } from "../device/clock.js";
 import { pointFacts } from "./facts.js";
-import { model, save, subscribe } from "./model.js";
+import { model, saveOrTell, subscribe } from "./model.js";
+import { saidSaved } from "./notice.js";
 import { button, fill, h, sayMissing } from "./parts.js";
 import { unseenPhotos } from "./photos.js";
 import { askSigner } from "./pin.js";
@@ -37,7 +37,7 @@ export function mount(element, { dock, go, params, here }) {
     fill(element, h("p.note", { role: "alert" }, view.note),
       ...pointFacts(model.open, id),
       behind?.conditionList(model.open, id, dock, draw),
-      behind?.whatItRestsOn(model.open, id), view.lacking, more(view, draw));
+      behind?.whatItRestsOn(model.open, id, draw), view.lacking, more(view, draw));
     fill(dock, buttons(view, draw));
   };
   draw();
@@ -95,7 +95,7 @@ function more(view, draw) {
   const road = called || status === "released" ? byHand(view) : null;
   if (status === "released") return road;
   const able = signers().filter((person) => !refusedFor(person));
-  return h("div.pair", {}, road,
+  return h("div.ask", {}, road,
     behind && able.length && point.shuts.length ? button("plain", {
       mark: "note", label: text.withConditions, id: "with-conditions",
       onclick: () => conditionally(view, able, draw),
@@ -132,7 +132,7 @@ function callButton(found) {
     mark: "call", label: called ? text.withdraw : text.call, id: "call",
     onclick: async () => {
       const anyone = model.here.map((row) => row.person);
-      if (model.shift) await save({ kind, point: id, about }, model.shift);
+      if (model.shift) await saveOrTell({ kind, point: id, about }, model.shift);
       else await signed(text.call, anyone, { kind, about });
     },
   });
@@ -155,11 +155,12 @@ function refusedFor(person) {
   return releaseRefusals(model.open.scene, id, person)[0];
 }
 
+// What shuts the gate stands above, each once.
 function whyNot(candidates) {
   const { sheet, state } = model.open;
-  const refusal = state.points[id].refusals?.[0];
   const said = (one) => one && refusalText(one, sheet, model.people, state);
-  return said(refusal) ?? candidates.map((person) =>
+  if (state.points[id].refusals?.length) return words.state.waiting;
+  return candidates.map((person) =>
     deputyWaits(model.open, id, person) ?? said(refusedFor(person))).find(Boolean)
     ?? words.pin.nobody;
 }
@@ -175,10 +176,12 @@ async function release(view, candidates, draw, about = {}) {
   const unseen = await unseenPhotos(model.open, id);
   if (!view.here()) return;
   const purpose = `${text.acts[classOf()]}: ${title()}`;
+  const before = model.open.state;
   const entry = await signed(purpose, able, {
     kind: "release", about: unseen.length ? { ...about, unseen } : about,
   });
   if (!entry || !view.here()) return;
+  saidSaved(entry, `${title()}: ${words.entry.release}`, before);
   // The next who must sign finds the same screen, if they are on this phone.
   const missing = listed(model.open, id).some((one) => !one.entry);
   if (missing && signers().length) draw();
@@ -210,12 +213,10 @@ async function aside(view, draw, load, draftOf) {
   const done = async (said) => {
     if (busy) return;
     busy = true;
-    try {
-      await save(draftOf(said), model.shift);
-    } finally {
-      busy = false;
-    }
-    if (view.here()) draw();
+    const entry = await saveOrTell(draftOf(said), model.shift);
+    busy = false;
+    // What was written stays where it was not kept.
+    if (entry && view.here()) draw();
   };
   view.note = ask ? "" : words.phone.away;
   if (ask) ask({ ...view, point: id, left: draw, done });
@@ -231,8 +232,8 @@ function refuse(view, draw) {
     sayMissing(note, about.reason.length < SHORTEST ? text.whyFirst : "");
     if (about.reason.length < SHORTEST) return;
     const may = model.open.sheet.points[id].releases;
-    const entry = await signed(text.refuse, whoFits(may), { kind: "refusal", about });
-    if (entry && view.here()) draw();
+    const draft = { kind: "refusal", about };
+    if (await signed(text.refuse, whoFits(may), draft) && view.here()) draw();
   };
   fill(view.element, h("h2", {}, text.why), reason.element, note);
   view.element.scrollTop = 0;
@@ -245,5 +246,5 @@ function refuse(view, draw) {
 
 async function signed(purpose, candidates, draft) {
   const signer = await askSigner(purpose, candidates);
-  return signer ? save({ ...draft, point: id }, signer) : null;
+  return signer ? saveOrTell({ ...draft, point: id }, signer) : null;
 }

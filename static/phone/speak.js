@@ -114,9 +114,9 @@ export function lineLabel(sheet, step, line) {
   return series ? "" : lines.find((one) => one.id === line)?.label ?? line;
 }
 
-/** @returns {string} a person's name, or the id while the office has not said */
+/** @returns {string} a person's name: as the roster has it, else as the code said */
 export function personName(people, id) {
-  return people[id]?.name ?? id;
+  return people[id]?.name ?? model.here.find(({ person }) => person === id)?.name ?? id;
 }
 
 /** @returns {string} what a role is called on this site */
@@ -129,9 +129,15 @@ export function stateBadge(status) {
   return badge(toneOf(status), signOf(status), words.state[status] ?? status);
 }
 
-/** @returns {string} "4:05" under ten minutes, "11 min", "5 h 40 min" from two hours */
+/**
+ * @returns {string} "4:05" under ten minutes, "11 min", "5 h 40 min" from two hours,
+ *   "5 d 22 h" from two days
+ */
 export function spanText(ms) {
   const seconds = Math.floor(Math.abs(ms) / 1000);
+  if (seconds >= 172_800) {
+    return `${Math.floor(seconds / 86_400)} d ${Math.floor(seconds / 3_600) % 24} h`;
+  }
   if (seconds >= 7_200) {
     return `${Math.floor(seconds / 3_600)} h ${Math.floor(seconds / 60) % 60} min`;
   }
@@ -158,7 +164,7 @@ const FACTS = {
   name: ({ subject, name }) => subject && model.titles[`${subject} ${name}`],
   field: ({ step, field }, { sheet }) => sheet.steps[step]?.fields
     ?.find((one) => one.id === field)?.label,
-  part: ({ part }) => words.plan.parts[part],
+  part: ({ part }) => words.plan?.parts[part],
 };
 
 function factText(name, facts, context) {

@@ -7,7 +7,7 @@ import { model } from "./model.js";
 import { button, fill, h, sayMissing } from "./parts.js";
 import { fits } from "./releases.js";
 import { personName, refusalText } from "./speak.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.spoken;
 const SHORTEST = 3;

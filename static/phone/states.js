@@ -14,7 +14,7 @@ const STATES = {
   met: ["tick", "green"], proposed: ["note", "blue"], disposed: ["pen", "yellow"],
   stopped: ["stop", "red"], race: ["clock", "yellow"], waived: ["clock", "yellow"],
   discarded: ["cross", "grey"], settled: ["tick", "green"],
-  unknown: ["wait", "grey"],
+  unknown: ["wait", "grey"], later: ["wait", "grey"],
 };
 
 /** @returns {string} the name of a state's sign */

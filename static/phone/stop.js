@@ -27,9 +27,10 @@ export function mount(element, { dock, go, params, here }) {
     return () => {};
   }
   const shown = monoMs();
+  const view = { go, chosen: false };
   const draw = () => {
     if (card) showCard(element, dock, go, card);
-    else reasons(element, dock, go);
+    else reasons(element, dock, view);
     // The second tap on a reason must not say that all is safe again.
     if (card) holdOff(dock, shown);
   };
@@ -61,14 +62,17 @@ function lastAt({ entries }) {
   return Math.max(0, ...entries.map((entry) => entry.made));
 }
 
-function reasons(element, dock, go) {
+function reasons(element, dock, view) {
   const { sheet, subject } = model.open;
   fill(element, h("h2", {}, text.title), h("p.hint", {}, text.note));
   fill(dock, h("div.choices.tall", {}, ...(sheet.cards ?? []).map((card) =>
     button("choice.stopreason", {
       mark: "stop", label: card.title, "data-card": card.id,
       onclick: async () => {
-        go(`/stop/${subject}/${card.id}`);
+        // One STOP, one reason: a second quick tap is a thumb's.
+        if (view.chosen) return;
+        view.chosen = true;
+        view.go(`/stop/${subject}/${card.id}`);
         if (model.shift) await keep({ kind: "stopped", about: { reason: card.id } });
       },
     }))));

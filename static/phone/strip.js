@@ -1,7 +1,7 @@
 // Minutes in hand, drawn: GO or what is missing before the race, the deadlines and
 // the chalk time during it. Numbers come from `minutes.js`; this only shows them.
 
-import { clockText, dayClockText, wallMs } from "../device/clock.js";
+import { dayClockText, wallMs } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { isOwn, minutesInHand } from "./minutes.js";
 import { model } from "./model.js";
@@ -10,6 +10,8 @@ import { lineLabel, refusalText, spanText } from "./speak.js";
 import { words } from "./words.js";
 
 const text = words.minutes;
+/** From here on nobody counts in minutes. */
+const LONG_MS = 2 * 3_600_000;
 
 /**
  * The strip for an open subject; `update(now)` moves its hands.
@@ -34,11 +36,12 @@ export function minutesStrip(open, people) {
 function race(sheet, minutes, now) {
   const { chalk, inHandMs } = minutes;
   const late = inHandMs !== undefined && inHandMs < 0;
+  const at = chalk ? dayClockText(chalk.at) : "\u2014";
   return [
     h(`div.chalk.${minutes.over ? "red" : late ? "yellow" : "green"}`, {},
-      h("span.chalktime", { id: "chalk" }, chalk ? clockText(chalk.at) : "\u2014"),
+      h(`span.chalktime${at.includes(" ") ? ".day" : ""}`, { id: "chalk" }, at),
       h("span.chalkwords", {},
-        h("b", {}, minutes.over ? text.over : chalk?.title ?? ""),
+        h("b", {}, minutes.over ? text.over : chalkTitle(sheet, chalk)),
         h("span", { id: "left" }, chalk ? spanText(chalk.at - now) : ""))),
     inHandMs === undefined ? null : hand(inHandMs, { id: "in-hand" }),
     h("ul.times", {},
@@ -51,10 +54,28 @@ function race(sheet, minutes, now) {
   ];
 }
 
+/** The minutes that stay in sight while figures are typed; nothing where none press. */
+export function inHand(open) {
+  const now = wallMs();
+  const { running, slow, chalk, inHandMs } = minutesInHand(open, now);
+  if (!running || slow || !(chalk?.line || inHandMs !== undefined)) return null;
+  const left = inHandMs ?? chalk.at - now;
+  const what = inHandMs === undefined ? chalkTitle(open.sheet, chalk) : "";
+  return hand(left, {}, [dayClockText(chalk.at), what, handText(left)].filter(Boolean)
+    .join(" \u00b7 "));
+}
+
+// What the time on the chalk is for, and of which line.
+function chalkTitle(sheet, chalk) {
+  const line = chalk?.line ? lineLabel(sheet, chalk.step, chalk.line) : "";
+  return [line, chalk?.title].filter(Boolean).join(" \u00b7 ");
+}
+
 /** "11 min in hand", "1 min too late": what is late by a second is late by a minute. */
 export function handText(ms) {
   return ms < 0 ? `${Math.ceil(-ms / 60_000)} ${text.behind}`
-    : `${Math.floor(ms / 60_000)} ${text.inHand}`;
+    : ms < LONG_MS ? `${Math.floor(ms / 60_000)} ${text.inHand}`
+      : text.spare(spanText(ms));
 }
 
 function hand(ms, attributes, said = handText(ms)) {
@@ -62,9 +83,9 @@ function hand(ms, attributes, said = handText(ms)) {
     icon(ms < 0 ? "warn" : "clock"), said);
 }
 
-function time(mark, label, at, past = false, shown = clockText) {
+function time(mark, label, at, past = false) {
   return h(past ? "li.past" : "li", {}, icon(mark), h("span", {}, label),
-    h("b", {}, shown(at)));
+    h("b", {}, dayClockText(at)));
 }
 
 function lineClocks(sheet, minutes, now) {
@@ -82,7 +103,7 @@ function holdsOf({ sheet, state }) {
     .filter(({ id }) => state.holds?.[id]?.status === "running");
   return running.length === 0 ? null : h("ul.times", { id: "holds" },
     ...running.map(({ id, title }) =>
-      time("wait", title, state.holds[id].until, false, dayClockText)));
+      time("wait", title, state.holds[id].until)));
 }
 
 /** What is known of the other arm, for whoever signs a lift. */
@@ -99,8 +120,8 @@ function aheadOf({ ahead }, now) {
   return h("ul.times.small", {}, ...ahead.flatMap(({ title, start, deadline }) => {
     if (!deadline) return h("li", {}, h("span", {}, text.unknownAhead(title, since)));
     const past = deadline.at <= now;
-    return [time("tick", title, start, false, dayClockText), time(
-      past ? "cross" : "clock", deadline.title, deadline.at, past, dayClockText)];
+    return [time("tick", title, start),
+      time(past ? "cross" : "clock", deadline.title, deadline.at, past)];
   }));
 }
 
@@ -150,6 +171,6 @@ function before(open, people, begun) {
   return h("div", {}, h(`div.chalk.${begun.dataset.late ? "yellow" : "green"}`,
     { id: "go" },
     h("span.chalktime", {}, text.go), h("span.chalkwords", {}, h("b", {}, start.title),
-      Number.isFinite(until) ? h("span", {}, text.start(clockText(until))) : null)),
+      Number.isFinite(until) ? h("span", {}, text.start(dayClockText(until))) : null)),
   begun);
 }

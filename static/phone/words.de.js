@@ -8,42 +8,16 @@ export const words = {
     waiting: (count, since) => `${count} warten seit ${since}`,
     unreached: "kein Büro", unheard: "noch nicht gehört", alarm: "Liste defekt",
     ended: "verloren gemeldet", stranger: "dort nicht bekannt",
+    ahead: (span) => `Die Uhr dieses Telefons geht ${span} vor. Richtig stellen.`,
+    behind: (span) => `Die Uhr dieses Telefons geht ${span} nach. Richtig stellen.`,
     endedWhy: "Hier kommt nichts Neues an, und von hier zählt nichts. Ein anderes "
       + "Telefon nehmen.",
   },
   bar: { back: "Zurück", stop: "STOPP", menu: "Mehr", site: "Baustelle",
     keys: "Feste Tasten", dock: "Tasten dieses Bildschirms" },
-  enrol: {
-    own: "Vom eigenen Telefon",
-    scan: "Code lesen",
-    title: "Neue Person",
-    first: "Dieses Telefon schreibt für eine Baustelle. Das Büro gibt jeder Person "
-      + "einen Code; damit und mit einer PIN aus sechs Ziffern macht das Telefon einen "
-      + "Schlüssel, den nur diese Person benutzen kann.",
-    more: "Noch jemand kommt auf dieses Telefon, mit eigenem Schlüssel und eigener "
-      + "PIN.",
-    code: "Code vom Büro", next: "Weiter", pin: "PIN aus sechs Ziffern wählen",
-    again: "Dieselbe PIN noch einmal",
-    differ: "Die beiden waren nicht gleich. Neu wählen.",
-    easy: "Zu leicht zu erraten. Eine andere wählen.",
-    sending: "Schlüssel entsteht, das Büro wird gefragt …",
-    unreached: "Das Büro hat nicht geantwortet. Ein Code braucht einmal Netz; noch "
-      + "einmal versuchen, wo Empfang ist.",
-    refused: (reason) => `Vom Büro nicht angenommen: ${reason}`,
-    whose: (name) => `Code von ${name}`, asking: "Das Büro wird gefragt …",
-    form: "Ein Code hat acht Buchstaben und Ziffern, ohne 0, 1, I, L, O und U.",
-    codes: {
-      code_unknown: "der Code ist unbekannt oder abgelaufen. Einen neuen holen.",
-      code_used: "der Code wurde schon benutzt. Einen neuen holen.",
-      device_revoked: "dieses Telefon wurde verloren gemeldet. Ein anderes nehmen.",
-      too_fast: "zu viele Versuche. Etwas warten.",
-    },
-    broken: "Dieser Browser kann keinen Schlüssel sicher halten. Ein anderes Telefon "
-      + "oder einen anderen Browser nehmen.",
-    pinBefore: "Dieser Code wurde mit einer anderen PIN begonnen. Jene benutzen.",
-  },
   people: {
     keys: "Alle meine Schlüssel",
+    joined: (name) => `${name} ist jetzt auf diesem Telefon.`,
     title: "Personen auf diesem Telefon", add: "Noch jemanden aufnehmen",
     start: "Schicht beginnen", end: "Schicht beenden", recording: "schreibt jetzt",
     until: (time) => `bis ${time}`, none: "Noch schreibt niemand",
@@ -79,7 +53,7 @@ export const words = {
     running: "läuft", over: "vorbei", met: "erfüllt", proposed: "vorgeschlagen",
     disposed: "entschieden", stopped: "gestoppt", race: "Zeit läuft",
     waived: "Frist verstrichen", discarded: "verworfen", unknown: "noch nicht hier",
-    settled: "abgeschlossen", idle: "bei Bedarf",
+    settled: "abgeschlossen", idle: "bei Bedarf", later: "später",
   },
   joint: {
     again: "Neu lesen", attempt: (n) => `Versuch ${n}`,
@@ -89,9 +63,10 @@ export const words = {
     nonconformances: "Nichtkonformitäten", noShift: "Zum Schreiben Schicht beginnen",
     openPoint: "Ansehen, entscheiden", saved: (time) => `Gesichert ${time}`,
     unsaved: "NICHT GESICHERT. Noch einmal versuchen; dem Büro sagen.",
-    complete: "Alle Schritte sind aufgeschrieben.",
     unread: "Unterschrieben und gesichert, aber noch nicht zu zeigen: nicht noch "
       + "einmal aufschreiben. Diese Seite neu öffnen.",
+    comesAfter: (name) => `Kommt nach: ${name}`,
+    complete: "Alle Schritte sind aufgeschrieben.",
     method: "Es gelten die Arbeitsanweisung, die örtlichen Vorschriften und der "
       + "verantwortliche Ingenieur.",
   },
@@ -134,7 +109,7 @@ export const words = {
   items: {
     taken: "Das steht schon in einer anderen Zeile.",
     scan: "Schild lesen",
-    label: "Schild oder Teil", unknown: "nicht im Verzeichnis",
+    label: "Schild, auch unvollständig", unknown: "nicht im Verzeichnis",
     wrong: (found, wanted) => `das ist: ${found}; verlangt ist: ${wanted}`,
     nothing: (typed) => `Nichts dieser Art hat „${typed}“ im Namen.`,
     expired: (day) => `abgelaufen oder Kalibrierung abgelaufen seit ${day}`,
@@ -176,6 +151,9 @@ export const words = {
     lapsed: (what) => `Gilt nicht mehr, seit: ${what}`,
     unspoken: "Nicht mündlich.", whyFirst: "Einen Grund wählen oder schreiben.",
     life: (minutes) => `Eine Freigabe gilt ${minutes} min.`,
+    within: "In den Grenzen", unfold: "Jede Ablesung zeigen", fold: "Weniger zeigen",
+    lines: (count) => `${count} Zeilen`, each: "Grenzen je Zeile",
+    good: (count) => `${count} gut`,
     nothing: "nichts aufgeschrieben", shut: "Dieses Tor ist nicht bereit:",
     limit: "Grenze",
   },
@@ -187,31 +165,13 @@ export const words = {
       + "steht. Ein Hub darf darauf beruhen.",
     seen: "Hinübergesehen: dort hängt nichts, als was geschrieben steht",
   },
-  conditions: {
-    title: "Bedingungen", before: (name) => `zu schließen vor: ${name}`,
-    close: "Schließen", how: "Was getan wurde", ask: "Mit offenen Punkten freigeben",
-    what: "Was noch zu tun ist", which: "Zu schließen vor", add: "Noch eine",
-    first: "Sagen, was zu tun ist, und wählen, wovor.",
-    howFirst: "Sagen, was getan wurde.",
-  },
-  spoken: {
-    title: "Gesprochene Freigabe", said_by: "Gesagt von",
-    heard_by: "Gehört von einer zweiten Person",
-    nobody: "Niemand darf das jetzt freigeben:",
-    back: "Worte, zurückgelesen", words: "Wort für Wort", record: "AUFSCHREIBEN",
-    first: "Wählen, wer es sagte und wer es hörte, und die Worte aufschreiben.",
-    sign: "Gesagtes unterschreiben",
-    caution: "Die Worte zurücklesen, bevor sie aufgeschrieben werden. Sie müssen "
-      + "nachher unterschrieben werden und stehen als gesprochen im Druck.",
-  },
-  crew: {
-    title: "Mannschaft", declare: "Erklären", first: "Wählen, wer dabei ist.",
-    already: "Haben schon mitgetan:",
-    caution: "Wer erklärt ist, kann dies nicht freigeben, und bleibt erklärt.",
-  },
+  conditions: { close: "Schließen" },
+  spoken: { title: "Gesprochene Freigabe", sign: "Gesagtes unterschreiben" },
+  crew: { title: "Mannschaft" },
   minutes: {
     go: "LOS", start: (time) => `Beginn bis ${time}`, expected: "erwartet",
-    inHand: "min Reserve", behind: "min zu spät", over: "ZEIT VORBEI",
+    inHand: "min Reserve", spare: (span) => `${span} Reserve`,
+    behind: "min zu spät", over: "ZEIT VORBEI",
     begunNow: "Jetzt begonnen",
     missing: "Vor dem Beginn",
     unknownAhead: (title, time) => `${title}: nicht bekannt, Stand ${time}. Das `
@@ -245,63 +205,12 @@ export const words = {
     enrolled: "Person aufgenommen", key_retired: "Schlüssel abgelegt",
     key_revoked: "Schlüssel widerrufen",
   },
-  nonconformance: {
-    title: "Nichtkonformität", propose: "Vorschlagen", dispose: "ENTSCHEIDEN",
-    from: "Neu beginnen ab", close: "Abschließen", verdicts: {
-      use_as_is: "So verwenden", repair: "Reparatur", rework: "Nacharbeit",
-      reject: "Verwerfen",
-    },
-    who: "Der Entwurfsingenieur oder der Ingenieur des Bauherrn entscheidet; der "
-      + "Ingenieur des Unternehmers schlägt vor.",
-    blocks: "Sperrt", raise: "Nichtkonformität melden", what: "Was nicht stimmt",
-    why: "Zuerst in wenigen Worten sagen.",
-    fromWhere: "Den Schritt wählen, ab dem neu begonnen wird.",
-    shuts: "Sperrt jedes Tor, das noch kommt, bis darüber entschieden ist.",
-  },
+  nonconformance: { raise: "Nichtkonformität melden" },
   stop: {
     title: "STOPP: warum?", recorded: "Stopp aufgeschrieben", safe: "GESICHERT",
     note: "Einen Grund antippen: er wird sofort aufgeschrieben.", which: "STOPP wo?",
     unsigned: "Keine Schicht läuft: zuerst dies tun, dann zum Aufschreiben anmelden.",
     since: (time) => `gestoppt ${time}`,
-  },
-  lost: {
-    mean: "Mittel", least: "kleinste", cap: "höchstens", headroom: "Reserve",
-    recorded: (time) => `aufgeschrieben ${time}`,
-  },
-  office: {
-    title: "Zum Büro getragen", waiting: "Hier wartet", faulty: "Nicht angenommen",
-    none: "Nichts wartet. Das Büro hat alles, was hier aufgeschrieben wurde.",
-    reached: (time) => `Büro erreicht ${time}`,
-    unreached: "Das Büro antwortet nicht. Nichts ist verloren: alles liegt hier und "
-      + "geht "
-      + "von selbst.",
-    tryNow: "Jetzt versuchen", stranger: "Das Büro kennt dieses Telefon nicht. "
-      + "Jemanden mit einem neuen Code aufnehmen: dann geht alles von selbst.",
-    ended: "Was nur dieses Telefon wusste, liegt im Büro beiseite. Auf einem anderen "
-      + "noch einmal aufschreiben, als abgeschrieben.",
-    hole: "Die Liste des Büros hat ein Loch. Dem Büro sagen, bevor man sich auf "
-      + "Einträge "
-      + "anderer Telefone verlässt.",
-    history: "In der Geschichte des Büros fehlt, was dieses Telefon früher sah. Dem "
-      + "Büro "
-      + "sagen.",
-    restored: "Das Büro hat aus einer Kopie neu begonnen, der fehlt, was dieses "
-      + "Telefon sah. Dieses Telefon bietet alles noch einmal an. Dem Büro sagen.",
-    receipt: "Die Quittung des Büros ist nicht echt. Auf diesem Telefon bleibt alles. "
-      + "Dem Büro sagen.",
-    alarmTold: "Dem Büro gesagt",
-    row: (seq) => `Nr. ${seq}`,
-    photos: (count) => (count === 1 ? "1 Foto" : `${count} Fotos`),
-    why: {
-      unreadable: "dort nicht lesbar; es bleibt hier",
-      signature: "die Unterschrift hält nicht",
-      bad_signature: "beiseitegelegt: die Unterschrift hält nicht",
-      unknown_key: "beiseitegelegt: das Büro kennt diesen Schlüssel noch nicht",
-      other_device: "beiseitegelegt: der Schlüssel gehört einem anderen Telefon",
-      other_site: "beiseitegelegt: es gehört zu einer anderen Baustelle",
-      revoked_key: "beiseitegelegt: dieser Schlüssel wurde widerrufen",
-      revoked_device: "beiseitegelegt: dieses Telefon wurde widerrufen",
-    },
   },
   phone: {
     title: "Dieses Telefon", theme: "Sonne oder Nacht", sun: "Sonne", night: "Nacht",
@@ -320,25 +229,11 @@ export const words = {
     language: "Sprache", away: "Das ist noch nicht auf dem Telefon: es braucht einmal "
       + "Netz.",
   },
-  plan: {
-    title: "Plan unterschreiben", none: "Kein Plan wartet auf eine Unterschrift.",
-    yours: (part) => `Ein Plan wartet auf Ihre Unterschrift: ${part}`,
-    waits: (part) => `Ein Plan wartet auf Unterschriften: ${part}`,
-    parts: { prepared: "aufgestellt", checked: "geprüft", approved: "freigegeben" },
-    named: (title, revision) => `${title}, Fassung ${revision}`,
-    sheets: (all, fresh) => `${all} Blätter, davon ${fresh} neu oder geändert`,
-    kind: ({ title, sheets, steps, points }) => `${title}: ${sheets} Blätter, `
-      + `${steps} Schritte, ${points} Punkte`,
-    open: (who) => `noch nicht: ${who}`,
-    hold: "Blätter in Arbeit bleiben, wie sie sind, bis alle drei "
-      + "unterschrieben haben.",
-    read: "Vor dem Unterschreiben im Büro unter Plan lesen.",
-    sign: (part) => `Unterschreiben: ${part}`,
-  },
   reasons: {
     correction: ["Verlesen", "Falsche Taste", "Falsche Zeile"],
     refusal: ["Messwert außerhalb", "Messwert fehlt", "An der Fläche nicht gesehen"],
-    anyway: ["Nicht rechtzeitig bemerkt", "Last oder Kleber ließ kein Warten zu"],
+    anyway: ["Nicht rechtzeitig bemerkt", "Last oder Kleber ließ kein Warten zu",
+      "Auf Papier freigegeben"],
     call_withdrawn: ["Aus Versehen gerufen", "Nicht bereit"],
     discarded: ["Nicht richtig gemischt", "Falsches Gebinde",
       "Aus Versehen aufgeschrieben"],

@@ -9,39 +9,16 @@ export const words = {
     waiting: (count, since) => `${count} wait since ${since}`,
     unreached: "no answer", unheard: "not heard yet", alarm: "list broken",
     ended: "reported lost", stranger: "not known there",
+    ahead: (span) => `This phone's clock is ${span} ahead. Set it right.`,
+    behind: (span) => `This phone's clock is ${span} behind. Set it right.`,
     endedWhy: "Nothing new comes here, and nothing counts from here. Take another "
       + "phone.",
   },
   bar: { back: "Back", stop: "STOP", menu: "More", site: "Site", keys: "Fixed keys",
     dock: "Keys of this screen" },
-  enrol: {
-    own: "From their own phone",
-    scan: "Scan the code",
-    title: "A new person",
-    first: "This phone records for one site. The office gives each person a code; "
-      + "with it and a PIN of six digits the phone makes a key that only this "
-      + "person can use.",
-    more: "Another person joins this phone. Their key and PIN are their own.",
-    code: "Code from the office", next: "Go on", pin: "Choose a PIN of six digits",
-    again: "The same PIN again", differ: "The two were not the same. Choose again.",
-    easy: "Too easy to guess. Choose another.",
-    sending: "Making the key and asking the office …",
-    unreached: "The office did not answer. A code needs the network once; try again "
-      + "where there is signal.",
-    refused: (reason) => `Not taken by the office: ${reason}`,
-    whose: (name) => `Code of ${name}`, asking: "Asking the office …",
-    form: "A code has eight letters and figures, without 0, 1, I, L, O and U.",
-    codes: {
-      code_unknown: "the code is not known or has run out. Ask for a new one.",
-      code_used: "the code was used before. Ask for a new one.",
-      device_revoked: "this phone was reported lost. Use another.",
-      too_fast: "too many tries. Wait a little.",
-    },
-    broken: "This browser cannot keep a key safely. Use another phone or browser.",
-    pinBefore: "This code was begun with another PIN. Use that one.",
-  },
   people: {
     keys: "All my keys",
+    joined: (name) => `${name} is on this phone now.`,
     title: "People on this phone", add: "Put another person on",
     start: "Start my shift", end: "End shift", recording: "records now",
     until: (time) => `until ${time}`, none: "Nobody records yet",
@@ -74,7 +51,7 @@ export const words = {
     running: "running", over: "over", met: "met", proposed: "proposed",
     disposed: "disposed", stopped: "stopped", race: "clock runs",
     waived: "notice ran out", discarded: "discarded", unknown: "not here yet",
-    settled: "closed", idle: "if needed",
+    settled: "closed", idle: "if needed", later: "later",
   },
   joint: {
     again: "Read again", attempt: (n) => `attempt ${n}`,
@@ -84,9 +61,10 @@ export const words = {
     nonconformances: "Nonconformances", noShift: "Start a shift to record",
     openPoint: "Look and decide", saved: (time) => `Saved ${time}`,
     unsaved: "NOT SAVED. Try again; tell the office.",
-    complete: "All steps are recorded.",
     unread: "It is signed and kept, but cannot be shown yet: do not record it again. "
       + "Open this page anew.",
+    comesAfter: (name) => `Comes after: ${name}`,
+    complete: "All steps are recorded.",
     method: "Follow the method statement, local codes and the engineer in charge.",
   },
   form: {
@@ -124,7 +102,7 @@ export const words = {
   },
   items: {
     taken: "It stands in another row of this form already.",
-    label: "Label, or part", scan: "Scan label",
+    label: "Label, or some of it", scan: "Scan label",
     unknown: "not in the register",
     wrong: (found, wanted) => `this is: ${found}; wanted: ${wanted}`,
     nothing: (typed) => `Nothing of this kind has "${typed}" in its name.`,
@@ -161,6 +139,9 @@ export const words = {
     lapsed: (what) => `Holds no longer, since: ${what}`,
     unspoken: "Not by word of mouth.", whyFirst: "Choose a reason, or type one.",
     life: (minutes) => `A release holds ${minutes} min.`, nothing: "nothing recorded",
+    within: "Within limits", unfold: "Show every reading", fold: "Show less",
+    lines: (count) => `${count} lines`, each: "limits by line",
+    good: (count) => `${count} good`,
     shut: "This gate is not ready:", limit: "limit",
   },
   sighting: {
@@ -171,30 +152,13 @@ export const words = {
       + "lift may rest on it.",
     seen: "Looked across: nothing hangs there but what is recorded",
   },
-  conditions: {
-    title: "Conditions", before: (name) => `to be closed before: ${name}`,
-    close: "Close it", how: "What was done", ask: "Release with open items",
-    what: "What is still to be done", which: "To be closed before", add: "One more",
-    first: "Say what is to be done, and choose before what.",
-    howFirst: "Say what was done.",
-  },
-  spoken: {
-    title: "Spoken release", said_by: "Said by", heard_by: "Heard by a second person",
-    nobody: "Nobody may release this now:",
-    back: "Words, read back", words: "Word for word", record: "RECORD",
-    first: "Choose who said it and who heard it, and write the words down.",
-    sign: "Sign what was said",
-    caution: "Read the words back before you write them down. It must be signed "
-      + "afterwards, and prints as spoken.",
-  },
-  crew: {
-    title: "Crew", declare: "Declare", first: "Choose who is in it.",
-    already: "Did part of it already:",
-    caution: "Whoever is declared cannot release this, and stays declared.",
-  },
+  conditions: { close: "Close it" },
+  spoken: { title: "Spoken release", sign: "Sign what was said" },
+  crew: { title: "Crew" },
   minutes: {
     go: "GO", start: (time) => `start by ${time}`, expected: "expected",
-    inHand: "min in hand", behind: "min too late", over: "TIME OVER",
+    inHand: "min in hand", spare: (span) => `${span} in hand`,
+    behind: "min too late", over: "TIME OVER",
     begunNow: "If begun now",
     missing: "Before this can start",
     unknownAhead: (title, time) => `${title}: not known, as heard ${time}. This allows `
@@ -224,59 +188,12 @@ export const words = {
     plan_signed: "plan signed", sheet_issued: "sheet issued",
     enrolled: "person put on", key_retired: "key retired", key_revoked: "key revoked",
   },
-  nonconformance: {
-    title: "Nonconformance", propose: "Propose", dispose: "DISPOSE",
-    from: "Start again from", close: "Close it", verdicts: {
-      use_as_is: "Use as is", repair: "Repair", rework: "Rework", reject: "Reject",
-    },
-    who: "The designer or the owner's engineer disposes; the contractor's engineer "
-      + "proposes.",
-    blocks: "Shuts", raise: "Report a nonconformance", what: "What is wrong",
-    why: "Say it in a few words first.",
-    fromWhere: "Choose the step to start again from.",
-    shuts: "It shuts every gate still to come, until it is disposed of.",
-  },
+  nonconformance: { raise: "Report a nonconformance" },
   stop: {
     title: "STOP: why?", recorded: "Stop recorded", safe: "MADE SAFE",
     note: "Tap a reason: it is recorded at once.", which: "STOP where?",
     unsigned: "No shift runs: do this first, then sign in to record it.",
     since: (time) => `stopped ${time}`,
-  },
-  lost: {
-    mean: "mean", least: "least", cap: "cap", headroom: "headroom",
-    recorded: (time) => `recorded ${time}`,
-  },
-  office: {
-    title: "Carried to the office", waiting: "Waiting here", faulty: "Not accepted",
-    none: "Nothing waits. The office has all that was recorded here.",
-    reached: (time) => `Office reached ${time}`,
-    unreached: "The office does not answer. Nothing is lost: all is kept here and "
-      + "goes by itself.",
-    tryNow: "Try now", stranger: "The office does not know this phone. Put somebody "
-      + "on by a new code: then all goes by itself.",
-    ended: "What only this phone knew is kept apart at the office. Have it recorded "
-      + "again on another phone, as copied.",
-    hole: "The office's list has a hole. Tell the office before relying on other "
-      + "phones' entries.",
-    history: "The office's history does not contain what this phone saw before. "
-      + "Tell the office.",
-    restored: "The office began again from a copy that lacks what this phone saw. "
-      + "This phone offers all it holds again. Tell the office.",
-    receipt: "The office's receipt does not hold. Nothing was taken off this phone. "
-      + "Tell the office.",
-    alarmTold: "The office has been told",
-    row: (seq) => `no. ${seq}`,
-    photos: (count) => (count === 1 ? "1 photo" : `${count} photos`),
-    why: {
-      unreadable: "cannot be read there; it is kept here",
-      signature: "the signature does not hold",
-      bad_signature: "kept apart: the signature does not hold",
-      unknown_key: "kept apart: the office does not know this key yet",
-      other_device: "kept apart: the key belongs to another phone",
-      other_site: "kept apart: it belongs to another site",
-      revoked_key: "kept apart: this key was revoked",
-      revoked_device: "kept apart: this phone was revoked",
-    },
   },
   phone: {
     title: "This phone", theme: "Sun or night", sun: "Sun", night: "Night",
@@ -294,24 +211,11 @@ export const words = {
     language: "Language", away: "This is not on the phone yet: it needs the network "
       + "once.",
   },
-  plan: {
-    title: "Plan to sign", none: "No plan waits for a signature.",
-    yours: (part) => `A plan waits for your signature: ${part}`,
-    waits: (part) => `A plan waits for signatures: ${part}`,
-    parts: { prepared: "prepared", checked: "checked", approved: "approved" },
-    named: (title, revision) => `${title}, revision ${revision}`,
-    sheets: (all, fresh) => `${all} sheets, ${fresh} of them new or revised`,
-    kind: ({ title, sheets, steps, points }) => `${title}: ${sheets} sheets, `
-      + `${steps} steps, ${points} points`,
-    open: (who) => `not yet: ${who}`,
-    hold: "Sheets in hand stay as they are until all three have signed.",
-    read: "Read it at the desk, under Plan, before you sign.",
-    sign: (part) => `Sign as ${part}`,
-  },
   reasons: {
     correction: ["Misread", "Wrong key", "Wrong line"],
     refusal: ["Reading out of limits", "Reading missing", "Not seen at the face"],
-    anyway: ["Not noticed in time", "Load or adhesive did not allow a wait"],
+    anyway: ["Not noticed in time", "Load or adhesive did not allow a wait",
+      "Released on paper"],
     call_withdrawn: ["Called by mistake", "Not ready"],
     discarded: ["Not mixed right", "Wrong kit", "Recorded by mistake"],
   },

@@ -8,40 +8,15 @@ export const words = {
     waiting: (count, since) => `${count} esperan desde ${since}`,
     unreached: "sin oficina", unheard: "aún sin noticia", alarm: "lista rota",
     ended: "dado por perdido", stranger: "allí no se conoce",
+    ahead: (span) => `El reloj de este teléfono va ${span} adelantado. Corríjalo.`,
+    behind: (span) => `El reloj de este teléfono va ${span} atrasado. Corríjalo.`,
     endedWhy: "Aquí no llega nada nuevo y de aquí nada cuenta. Tome otro teléfono.",
   },
   bar: { back: "Atrás", stop: "ALTO", menu: "Más", site: "Obra",
     keys: "Teclas fijas", dock: "Teclas de esta pantalla" },
-  enrol: {
-    own: "Desde su propio teléfono",
-    scan: "Leer el código",
-    title: "Persona nueva",
-    first: "Este teléfono registra para una obra. La oficina da a cada persona un "
-      + "código; con él y un PIN de seis cifras el teléfono crea una llave que solo "
-      + "esa persona puede usar.",
-    more: "Otra persona entra en este teléfono. Su llave y su PIN son solo suyos.",
-    code: "Código de la oficina", next: "Seguir", pin: "Elija un PIN de seis cifras",
-    again: "El mismo PIN otra vez", differ: "No eran iguales. Elija otra vez.",
-    easy: "Demasiado fácil de adivinar. Elija otro.",
-    sending: "Se crea la llave y se pregunta a la oficina …",
-    unreached: "La oficina no respondió. Un código necesita red una vez; inténtelo de "
-      + "nuevo donde haya señal.",
-    refused: (reason) => `La oficina no lo aceptó: ${reason}`,
-    whose: (name) => `Código de ${name}`, asking: "Preguntando a la oficina …",
-    form: "Un código tiene ocho letras y cifras, sin 0, 1, I, L, O ni U.",
-    codes: {
-      code_unknown: "el código no se conoce o ha caducado. Pida uno nuevo.",
-      code_used: "el código ya se usó. Pida uno nuevo.",
-      device_revoked: "este teléfono se dio por perdido. Use otro.",
-      too_fast: "demasiados intentos. Espere un poco.",
-    },
-    broken: "Este navegador no puede guardar una llave con seguridad. Use otro "
-      + "teléfono "
-      + "u otro navegador.",
-    pinBefore: "Este código se empezó con otro PIN. Use aquel.",
-  },
   people: {
     keys: "Todas mis llaves",
+    joined: (name) => `${name} ya está en este teléfono.`,
     title: "Personas en este teléfono", add: "Añadir otra persona",
     start: "Empezar mi turno", end: "Terminar turno", recording: "registra ahora",
     until: (time) => `hasta ${time}`, none: "Nadie registra todavía",
@@ -76,7 +51,7 @@ export const words = {
     running: "corre", over: "terminado", met: "cumplido", proposed: "propuesto",
     disposed: "decidido", stopped: "parado", race: "corre el tiempo",
     waived: "aviso vencido", discarded: "descartado", unknown: "aún no está aquí",
-    settled: "cerrada", idle: "si hace falta",
+    settled: "cerrada", idle: "si hace falta", later: "después",
   },
   joint: {
     again: "Leer de nuevo", attempt: (n) => `intento ${n}`,
@@ -86,9 +61,10 @@ export const words = {
     nonconformances: "No conformidades", noShift: "Empiece un turno para registrar",
     openPoint: "Mirar y decidir", saved: (time) => `Guardado ${time}`,
     unsaved: "NO GUARDADO. Inténtelo de nuevo; avise a la oficina.",
-    complete: "Todos los pasos están registrados.",
     unread: "Está firmado y guardado, pero aún no se puede mostrar: no lo anote otra "
       + "vez. Abra esta página de nuevo.",
+    comesAfter: (name) => `Va después de: ${name}`,
+    complete: "Todos los pasos están registrados.",
     method: "Mandan el procedimiento, las normas locales y el ingeniero responsable.",
   },
   form: {
@@ -132,7 +108,7 @@ export const words = {
   items: {
     taken: "Ya está en otra fila de este formulario.",
     scan: "Leer etiqueta",
-    label: "Etiqueta o parte", unknown: "no está en el registro",
+    label: "Etiqueta, aunque incompleta", unknown: "no está en el registro",
     wrong: (found, wanted) => `esto es: ${found}; se pide: ${wanted}`,
     nothing: (typed) => `Nada de esta clase lleva «${typed}» en su nombre.`,
     expired: (day) => `caducado o sin calibrar desde ${day}`,
@@ -170,6 +146,9 @@ export const words = {
     lapsed: (what) => `Ya no vale, desde: ${what}`,
     unspoken: "No de palabra.", whyFirst: "Elija un motivo o escríbalo.",
     life: (minutes) => `Una liberación vale ${minutes} min.`,
+    within: "Dentro de los límites", unfold: "Mostrar cada lectura",
+    fold: "Mostrar menos", lines: (count) => `${count} líneas`,
+    each: "límites por línea", good: (count) => `${count} bien`,
     nothing: "nada registrado", shut: "Esta puerta no está lista:", limit: "límite",
   },
   sighting: {
@@ -180,31 +159,13 @@ export const words = {
       + "aquí. Un izado puede apoyarse en ello.",
     seen: "Mirado al otro lado: no cuelga nada que no esté registrado",
   },
-  conditions: {
-    title: "Condiciones", before: (name) => `a cerrar antes de: ${name}`,
-    close: "Cerrarla", how: "Qué se hizo", ask: "Liberar con puntos abiertos",
-    what: "Qué queda por hacer", which: "A cerrar antes de", add: "Una más",
-    first: "Diga qué hay que hacer y elija antes de qué.",
-    howFirst: "Diga qué se hizo.",
-  },
-  spoken: {
-    title: "Liberación de palabra", said_by: "Dicho por",
-    heard_by: "Oído por una segunda persona",
-    nobody: "Nadie puede liberar esto ahora:",
-    back: "Palabras, releídas", words: "Palabra por palabra", record: "REGISTRAR",
-    first: "Elija quién lo dijo y quién lo oyó, y escriba las palabras.",
-    sign: "Firmar lo dicho",
-    caution: "Relea las palabras antes de escribirlas. Hay que firmarlas después, y se "
-      + "imprimen como dichas de palabra.",
-  },
-  crew: {
-    title: "Cuadrilla", declare: "Declarar", first: "Elija quiénes son.",
-    already: "Ya hicieron una parte:",
-    caution: "Quien se declara no puede liberar esto, y queda declarado.",
-  },
+  conditions: { close: "Cerrarla" },
+  spoken: { title: "Liberación de palabra", sign: "Firmar lo dicho" },
+  crew: { title: "Cuadrilla" },
   minutes: {
     go: "ADELANTE", start: (time) => `empezar antes de ${time}`, expected: "previsto",
-    inHand: "min de margen", behind: "min de retraso", over: "TIEMPO AGOTADO",
+    inHand: "min de margen", spare: (span) => `${span} de margen`,
+    behind: "min de retraso", over: "TIEMPO AGOTADO",
     begunNow: "Si se empieza ahora",
     missing: "Antes de empezar",
     unknownAhead: (title, time) => `${title}: no consta, según noticias de ${time}. `
@@ -237,59 +198,12 @@ export const words = {
     enrolled: "persona añadida", key_retired: "llave retirada",
     key_revoked: "llave revocada",
   },
-  nonconformance: {
-    title: "No conformidad", propose: "Proponer", dispose: "DECIDIR",
-    from: "Empezar de nuevo en", close: "Cerrarla", verdicts: {
-      use_as_is: "Usar como está", repair: "Reparación", rework: "Reproceso",
-      reject: "Rechazar",
-    },
-    who: "Decide el proyectista o el ingeniero de la propiedad; el ingeniero del "
-      + "contratista propone.",
-    blocks: "Cierra", raise: "Avisar de una no conformidad", what: "Qué está mal",
-    why: "Dígalo primero en pocas palabras.",
-    fromWhere: "Elija el paso desde el que se empieza otra vez.",
-    shuts: "Cierra toda puerta que falta, hasta que se decida.",
-  },
+  nonconformance: { raise: "Avisar de una no conformidad" },
   stop: {
     title: "ALTO: ¿por qué?", recorded: "Alto registrado", safe: "ASEGURADO",
     note: "Toque un motivo: se registra al momento.", which: "ALTO ¿dónde?",
     unsigned: "No hay turno: haga esto primero, luego entre para registrarlo.",
     since: (time) => `parado ${time}`,
-  },
-  lost: {
-    mean: "media", least: "mínima", cap: "máximo", headroom: "reserva",
-    recorded: (time) => `registrado ${time}`,
-  },
-  office: {
-    title: "Llevado a la oficina", waiting: "Espera aquí", faulty: "No aceptado",
-    none: "Nada espera. La oficina tiene todo lo registrado aquí.",
-    reached: (time) => `Oficina alcanzada ${time}`,
-    unreached: "La oficina no responde. Nada se pierde: todo queda aquí y sale solo.",
-    tryNow: "Probar ahora", stranger: "La oficina no conoce este teléfono. Dé de alta "
-      + "a alguien con un código nuevo: entonces todo va solo.",
-    ended: "Lo que solo sabía este teléfono queda apartado en la oficina. Anótelo otra "
-      + "vez en otro teléfono, como copiado.",
-    hole: "A la lista de la oficina le falta algo. Avise a la oficina antes de fiarse "
-      + "de anotaciones de otros teléfonos.",
-    history: "La historia de la oficina no contiene lo que este teléfono vio antes. "
-      + "Avise a la oficina.",
-    restored: "La oficina empezó de nuevo con una copia a la que le falta lo que este "
-      + "teléfono vio. Este teléfono vuelve a ofrecerlo todo. Avise a la oficina.",
-    receipt: "El recibo de la oficina no es válido. En este teléfono queda todo. Avise "
-      + "a la oficina.",
-    alarmTold: "La oficina está avisada",
-    row: (seq) => `n.º ${seq}`,
-    photos: (count) => (count === 1 ? "1 foto" : `${count} fotos`),
-    why: {
-      unreadable: "allí no se puede leer; queda aquí",
-      signature: "la firma no vale",
-      bad_signature: "apartado: la firma no vale",
-      unknown_key: "apartado: la oficina aún no conoce esta llave",
-      other_device: "apartado: la llave es de otro teléfono",
-      other_site: "apartado: es de otra obra",
-      revoked_key: "apartado: esta llave fue revocada",
-      revoked_device: "apartado: este teléfono fue revocado",
-    },
   },
   phone: {
     title: "Este teléfono", theme: "Sol o noche", sun: "Sol", night: "Noche",
@@ -307,24 +221,11 @@ export const words = {
     people: "Personas y turnos", device: "Teléfono", roads: "Otros teléfonos",
     language: "Idioma", away: "Esto aún no está en el teléfono: necesita red una vez.",
   },
-  plan: {
-    title: "Plan por firmar", none: "Ningún plan espera una firma.",
-    yours: (part) => `Un plan espera su firma: ${part}`,
-    waits: (part) => `Un plan espera firmas: ${part}`,
-    parts: { prepared: "preparado", checked: "revisado", approved: "aprobado" },
-    named: (title, revision) => `${title}, revisión ${revision}`,
-    sheets: (all, fresh) => `${all} hojas, ${fresh} nuevas o cambiadas`,
-    kind: ({ title, sheets, steps, points }) => `${title}: ${sheets} hojas, `
-      + `${steps} pasos, ${points} puntos`,
-    open: (who) => `todavía no: ${who}`,
-    hold: "Las hojas en curso siguen como están hasta que los tres hayan firmado.",
-    read: "Léalo en la oficina, en Plan, antes de firmar.",
-    sign: (part) => `Firmar como ${part}`,
-  },
   reasons: {
     correction: ["Mal leído", "Tecla equivocada", "Línea equivocada"],
     refusal: ["Lectura fuera de límites", "Falta una lectura", "No se vio en la cara"],
-    anyway: ["No se advirtió a tiempo", "La carga o el adhesivo no dejó esperar"],
+    anyway: ["No se advirtió a tiempo", "La carga o el adhesivo no dejó esperar",
+      "Liberado en papel"],
     call_withdrawn: ["Llamado por error", "No está listo"],
     discarded: ["Mal mezclado", "Envase equivocado", "Registrado por error"],
   },

@@ -1,6 +1,9 @@
 // Lays out the phone's words for tests: each key with the kind of text it is and what
 // it says of the values it is given.
 
+import { words as laterDe } from "../../static/phone/later.de.js";
+import { words as laterEn } from "../../static/phone/later.en.js";
+import { words as laterEs } from "../../static/phone/later.es.js";
 import { words as roadsDe } from "../../static/phone/roads/words.de.js";
 import { words as roadsEn } from "../../static/phone/roads/words.en.js";
 import { words as roadsEs } from "../../static/phone/roads/words.es.js";
@@ -9,9 +12,9 @@ import { words as en } from "../../static/phone/words.en.js";
 import { words as es } from "../../static/phone/words.es.js";
 
 const LANGUAGES = {
-  de: { ...de, onTheRoad: roadsDe },
-  en: { ...en, onTheRoad: roadsEn },
-  es: { ...es, onTheRoad: roadsEs },
+  de: { ...de, later: laterDe, onTheRoad: roadsDe },
+  en: { ...en, later: laterEn, onTheRoad: roadsEn },
+  es: { ...es, later: laterEs, onTheRoad: roadsEs },
 };
 
 /** @returns {object} "part.key" -> text, or "(n) {0} {2}" for a phrase with values */

@@ -10,6 +10,7 @@ from tests.javascript import JavaScript
 
 MINUTES = "static/phone/minutes.js"
 MINUTE = 60_000
+DAY = 24 * 60 * MINUTE
 FIRST_KIT = (10 * 60 + 16) * MINUTE
 NOW = FIRST_KIT + 4 * MINUTE
 READ = {"at": FIRST_KIT, "status": "ok"}
@@ -144,6 +145,30 @@ def test_a_temperature_about_to_grow_too_old_is_asked_first(
     assert javascript.call(MINUTES, "nextActs", asked, soon)[0]["step"] == "face"
     early = FIRST_KIT + 8 * MINUTE
     assert javascript.call(MINUTES, "nextActs", asked, early)[0]["step"] == "mix"
+
+
+def test_days_make_no_race_and_the_batch_in_the_mixer_is_chalked_up(
+    javascript: JavaScript,
+) -> None:
+    week = the_open()
+    week["state"]["clocks"]["open"] |= {
+        "deadlines": {"by": NOW + 7 * DAY}, "left": {"by": 7 * DAY},
+    }  # fmt: skip
+    found = javascript.call(MINUTES, "minutesInHand", week, NOW)
+    assert found["slow"] is True
+    assert found["chalk"]["at"] == NOW + 7 * DAY
+    in_mixer = {"id": "mixer", "title": "In the mixer", "start": "mix",
+                "until": "spread", "per_line": 1, "temps": [], "age_ms": MINUTE,
+                "ratios": [{"id": "by", "title": "in the duct by"}]}  # fmt: skip
+    week["sheet"]["clocks"].append(in_mixer)
+    week["state"]["clocks"]["mixer/k1"] = {
+        "status": "running", "ended": 0, "start": NOW,
+        "deadlines": {"by": NOW + 30 * MINUTE}, "left": {"by": 30 * MINUTE},
+    }  # fmt: skip
+    found = javascript.call(MINUTES, "minutesInHand", week, NOW)
+    assert found["slow"] is False
+    assert found["chalk"]["at"] == NOW + 30 * MINUTE
+    assert (found["chalk"]["line"], found["chalk"]["title"]) == ("k1", "in the duct by")
 
 
 def test_a_broken_bar_is_asked_for_only_when_nothing_else_is(

@@ -23,6 +23,13 @@ _FORGET_VIEW = """async () => {
   });
   database.close();
 }"""
+_FULL = """() => {
+  const { add } = IDBObjectStore.prototype;
+  window.emptyFlash = () => { IDBObjectStore.prototype.add = add; };
+  IDBObjectStore.prototype.add = () => {
+    throw new DOMException("the flash is full", "QuotaExceededError");
+  };
+}"""
 _NOTE_SHOWN = """window.shown = [];
 addEventListener("DOMContentLoaded", () => new MutationObserver(() => {
   shown.push(document.querySelector("#screen")?.innerText ?? "");
@@ -107,13 +114,22 @@ def test_a_release_with_an_open_item_shuts_the_step_it_names_until_closed(
     assert (closed.about["target"], closed.about["condition"]) == (release.id, 0)
 
 
-def test_a_deputy_is_told_from_when_on_after_a_call(gang: Gang) -> None:
+def test_a_deputy_is_told_from_when_on_after_a_call_that_was_kept(gang: Gang) -> None:
+    phone = gang.phone
     gang.prepare_surfaces()
     gang.act()
-    gang.phone.sees("or Owner's engineer (Tisk Crossing Board), 20 min after the call")
+    phone.sees("or Owner's engineer (Tisk Crossing Board), 20 min after the call")
+    phone.page.evaluate(_FULL)
+    phone.tap("#call")
+    phone.sees("call, ", "#not-saved")
+    phone.sees("NOT SAVED. Try again; tell the office. the flash is full", "#not-saved")
+    assert phone.page.locator("#called").count() == 0
+    phone.page.evaluate("() => window.emptyFlash()")
     before = datetime.now()  # noqa: DTZ005  # as shown
     gang.phone.tap("#call")
     gang.phone.sees("waits 0:0", "#called")
+    assert phone.page.locator("#not-saved").count() == 0
+    phone.faults.clear()
     # 20 minutes, as the plan says, after a call made in these few seconds.
     from_when = {
         f"{before + timedelta(minutes=20, seconds=seconds):%H:%M}" for seconds in (0, 9)

@@ -5,8 +5,9 @@ from typing import Any
 from fieldapp.clock import utc_now_ms
 from tests.phone.gang import JOINT, PINS, Gang
 
+FORM = f"/form/{JOINT}/faces/-"
 SCREENS = (
-    "/", "/people", "/more", "/office", f"/joint/{JOINT}", f"/form/{JOINT}/faces/-",
+    "/", "/people", "/more", "/office", f"/joint/{JOINT}", FORM,
     f"/point/{JOINT}/mixing", f"/nonconformance/{JOINT}",
 )  # fmt: skip
 
@@ -20,13 +21,17 @@ TWICE = """(reason) => new Promise((done) => {
     done();
   });
   watch.observe(dock, { childList: true });
-  document.querySelector(reason).click();
+  for (const key of [reason, '[data-card="power"]', reason]) {
+    document.querySelector(key).click();
+  }
 })"""
-"""A gloved double tap: the second falls on the key that has just come in its place."""
+"""A gloved thumb taps again: on the reasons, and on what came in their place."""
 
 
 def test_one_tap_on_the_reason_records_stop_and_opens_its_card(gang: Gang) -> None:
     phone = gang.phone
+    phone.page.evaluate("(route) => { location.hash = route; }", FORM)
+    phone.until("() => document.body.dataset.screen === 'form'")
     phone.tap("#stop")
     phone.sees("Rain", '[data-card="rain"]')
     phone.page.evaluate(TWICE, '[data-card="rain"]')
@@ -36,6 +41,12 @@ def test_one_tap_on_the_reason_records_stop_and_opens_its_card(gang: Gang) -> No
     stopped = _entries(gang, "stopped")
     assert [entry["about"]["reason"] for entry in stopped] == ["rain"]
     assert stopped[0]["unlocked"] == "shift"
+    # Whoever was called away from a form is back in it, and from there at the joint.
+    phone.tap("#back")
+    phone.until(f"() => location.hash === '#{FORM}'")
+    phone.tap("#back")
+    phone.until("() => document.body.dataset.screen === 'joint'")
+    phone.tap("#dock .main")
     phone.tap("#made-safe")
     phone.until("() => document.body.dataset.screen === 'joint'")
     assert len(_entries(gang, "made_safe")) == 1

@@ -6,7 +6,7 @@ import { KeysBroken } from "../../device/keys.js";
 import { askForKey, readAsked } from "../../device/roads/further.js";
 import { icon } from "../icons.js";
 import { pinPad } from "../keypad.js";
-import { engine, model, subscribe } from "../model.js";
+import { engine, model, saveOrTell, subscribe } from "../model.js";
 import { button, fill, h } from "../parts.js";
 import { askSigner } from "../pin.js";
 import { personName } from "../speak.js";
@@ -106,9 +106,9 @@ async function signFor(view, given) {
       if (!signer) return;
       const { key, device, public: publicText } = asked;
       const started = await engine();
-      const entry = await started.saveForSite({
+      const entry = await saveOrTell({
         kind: "key_added", about: { key, public: publicText, device },
-      }, signer);
-      go(`/show/one//${entry.id}`);
+      }, signer, started.saveForSite);
+      if (entry) go(`/show/one//${entry.id}`);
     } }));
 }

@@ -1,0 +1,124 @@
+// Die Wörter der Bildschirme, die nach dem ersten kommen, auf Deutsch.
+
+export const words = {
+  enrol: {
+    own: "Vom eigenen Telefon",
+    scan: "Code lesen",
+    title: "Neue Person",
+    first: "Dieses Telefon schreibt für eine Baustelle. Das Büro gibt jeder Person "
+      + "einen Code; damit und mit einer PIN aus sechs Ziffern macht das Telefon einen "
+      + "Schlüssel, den nur diese Person benutzen kann.",
+    more: "Noch jemand kommt auf dieses Telefon, mit eigenem Schlüssel und eigener "
+      + "PIN.",
+    code: "Code vom Büro", next: "Weiter", pin: "PIN aus sechs Ziffern wählen",
+    again: "Dieselbe PIN noch einmal",
+    differ: "Die beiden waren nicht gleich. Neu wählen.",
+    easy: "Zu leicht zu erraten. Eine andere wählen.",
+    sending: "Schlüssel entsteht, das Büro wird gefragt …",
+    unreached: "Das Büro hat nicht geantwortet. Ein Code braucht einmal Netz; noch "
+      + "einmal versuchen, wo Empfang ist.",
+    refused: (reason) => `Vom Büro nicht angenommen: ${reason}`,
+    whose: (name) => `Code von ${name}`, asking: "Das Büro wird gefragt …",
+    form: "Ein Code hat acht Buchstaben und Ziffern, ohne 0, 1, I, L, O und U.",
+    codes: {
+      code_unknown: "der Code ist unbekannt oder abgelaufen. Einen neuen holen.",
+      code_used: "der Code wurde schon benutzt. Einen neuen holen.",
+      device_revoked: "dieses Telefon wurde verloren gemeldet. Ein anderes nehmen.",
+      too_fast: "zu viele Versuche. Etwas warten.",
+    },
+    broken: "Dieser Browser kann keinen Schlüssel sicher halten. Ein anderes Telefon "
+      + "oder einen anderen Browser nehmen.",
+    pinBefore: "Dieser Code wurde mit einer anderen PIN begonnen. Jene benutzen.",
+  },
+  office: {
+    title: "Zum Büro getragen", waiting: "Hier wartet", faulty: "Nicht angenommen",
+    none: "Nichts wartet. Das Büro hat alles, was hier aufgeschrieben wurde.",
+    reached: (time) => `Büro erreicht ${time}`,
+    unreached: "Das Büro antwortet nicht. Nichts ist verloren: alles liegt hier und "
+      + "geht "
+      + "von selbst.",
+    tryNow: "Jetzt versuchen", stranger: "Das Büro kennt dieses Telefon nicht. "
+      + "Jemanden mit einem neuen Code aufnehmen: dann geht alles von selbst.",
+    ended: "Was nur dieses Telefon wusste, liegt im Büro beiseite. Auf einem anderen "
+      + "noch einmal aufschreiben, als abgeschrieben.",
+    hole: "Die Liste des Büros hat ein Loch. Dem Büro sagen, bevor man sich auf "
+      + "Einträge "
+      + "anderer Telefone verlässt.",
+    history: "In der Geschichte des Büros fehlt, was dieses Telefon früher sah. Dem "
+      + "Büro "
+      + "sagen.",
+    restored: "Das Büro hat aus einer Kopie neu begonnen, der fehlt, was dieses "
+      + "Telefon sah. Dieses Telefon bietet alles noch einmal an. Dem Büro sagen.",
+    receipt: "Die Quittung des Büros ist nicht echt. Auf diesem Telefon bleibt alles. "
+      + "Dem Büro sagen.",
+    alarmTold: "Dem Büro gesagt",
+    row: (seq) => `Nr. ${seq}`,
+    photos: (count) => (count === 1 ? "1 Foto" : `${count} Fotos`),
+    why: {
+      unreadable: "dort nicht lesbar; es bleibt hier",
+      signature: "die Unterschrift hält nicht",
+      bad_signature: "beiseitegelegt: die Unterschrift hält nicht",
+      unknown_key: "beiseitegelegt: das Büro kennt diesen Schlüssel noch nicht",
+      other_device: "beiseitegelegt: der Schlüssel gehört einem anderen Telefon",
+      other_site: "beiseitegelegt: es gehört zu einer anderen Baustelle",
+      revoked_key: "beiseitegelegt: dieser Schlüssel wurde widerrufen",
+      revoked_device: "beiseitegelegt: dieses Telefon wurde widerrufen",
+    },
+  },
+  lost: {
+    mean: "Mittel", least: "kleinste", cap: "höchstens", headroom: "Reserve",
+    most: "Jeder Stab, der bleibt, an seiner Grenze",
+    recorded: (time) => `aufgeschrieben ${time}`,
+  },
+  limits: { within: (low, high) => `${low} bis ${high}`,
+    least: (low) => `mindestens ${low}`, most: (high) => `höchstens ${high}` },
+  plan: {
+    title: "Plan unterschreiben", none: "Kein Plan wartet auf eine Unterschrift.",
+    yours: (part) => `Ein Plan wartet auf Ihre Unterschrift: ${part}`,
+    waits: (part) => `Ein Plan wartet auf Unterschriften: ${part}`,
+    parts: { prepared: "aufgestellt", checked: "geprüft", approved: "freigegeben" },
+    named: (title, revision) => `${title}, Fassung ${revision}`,
+    sheets: (all, fresh) => `${all} Blätter, davon ${fresh} neu oder geändert`,
+    kind: ({ title, sheets, steps, points }) => `${title}: ${sheets} Blätter, `
+      + `${steps} Schritte, ${points} Punkte`,
+    open: (who) => `noch nicht: ${who}`,
+    hold: "Blätter in Arbeit bleiben, wie sie sind, bis alle drei "
+      + "unterschrieben haben.",
+    read: "Vor dem Unterschreiben im Büro unter Plan lesen.",
+    sign: (part) => `Unterschreiben: ${part}`,
+  },
+  conditions: {
+    title: "Bedingungen", before: (name) => `zu schließen vor: ${name}`,
+    how: "Was getan wurde", ask: "Mit offenen Punkten freigeben",
+    what: "Was noch zu tun ist", which: "Zu schließen vor", add: "Noch eine",
+    first: "Sagen, was zu tun ist, und wählen, wovor.",
+    howFirst: "Sagen, was getan wurde.",
+  },
+  spoken: {
+    said_by: "Gesagt von",
+    heard_by: "Gehört von einer zweiten Person",
+    nobody: "Niemand darf das jetzt freigeben:",
+    back: "Worte, zurückgelesen", words: "Wort für Wort", record: "AUFSCHREIBEN",
+    first: "Wählen, wer es sagte und wer es hörte, und die Worte aufschreiben.",
+    caution: "Die Worte zurücklesen, bevor sie aufgeschrieben werden. Sie müssen "
+      + "nachher unterschrieben werden und stehen als gesprochen im Druck.",
+  },
+  crew: {
+    declare: "Erklären", first: "Wählen, wer dabei ist.",
+    already: "Haben schon mitgetan:",
+    caution: "Wer erklärt ist, kann dies nicht freigeben, und bleibt erklärt.",
+  },
+  nonconformance: {
+    title: "Nichtkonformität", propose: "Vorschlagen", dispose: "ENTSCHEIDEN",
+    from: "Neu beginnen ab", close: "Abschließen", verdicts: {
+      use_as_is: "So verwenden", repair: "Reparatur", rework: "Nacharbeit",
+      reject: "Verwerfen",
+    },
+    who: "Der Entwurfsingenieur oder der Ingenieur des Bauherrn entscheidet; der "
+      + "Ingenieur des Unternehmers schlägt vor.",
+    blocks: "Sperrt", what: "Was nicht stimmt",
+    why: "Zuerst in wenigen Worten sagen.",
+    fromWhere: "Den Schritt wählen, ab dem neu begonnen wird.",
+    shuts: "Sperrt jedes Tor, das noch kommt, bis darüber entschieden ist.",
+  },
+};

@@ -1,0 +1,116 @@
+// Words of the screens that come after the first one, in English; those of every other
+// language have these keys, no others.
+
+export const words = {
+  enrol: {
+    own: "From their own phone",
+    scan: "Scan the code",
+    title: "A new person",
+    first: "This phone records for one site. The office gives each person a code; "
+      + "with it and a PIN of six digits the phone makes a key that only this "
+      + "person can use.",
+    more: "Another person joins this phone. Their key and PIN are their own.",
+    code: "Code from the office", next: "Go on", pin: "Choose a PIN of six digits",
+    again: "The same PIN again", differ: "The two were not the same. Choose again.",
+    easy: "Too easy to guess. Choose another.",
+    sending: "Making the key and asking the office …",
+    unreached: "The office did not answer. A code needs the network once; try again "
+      + "where there is signal.",
+    refused: (reason) => `Not taken by the office: ${reason}`,
+    whose: (name) => `Code of ${name}`, asking: "Asking the office …",
+    form: "A code has eight letters and figures, without 0, 1, I, L, O and U.",
+    codes: {
+      code_unknown: "the code is not known or has run out. Ask for a new one.",
+      code_used: "the code was used before. Ask for a new one.",
+      device_revoked: "this phone was reported lost. Use another.",
+      too_fast: "too many tries. Wait a little.",
+    },
+    broken: "This browser cannot keep a key safely. Use another phone or browser.",
+    pinBefore: "This code was begun with another PIN. Use that one.",
+  },
+  office: {
+    title: "Carried to the office", waiting: "Waiting here", faulty: "Not accepted",
+    none: "Nothing waits. The office has all that was recorded here.",
+    reached: (time) => `Office reached ${time}`,
+    unreached: "The office does not answer. Nothing is lost: all is kept here and "
+      + "goes by itself.",
+    tryNow: "Try now", stranger: "The office does not know this phone. Put somebody "
+      + "on by a new code: then all goes by itself.",
+    ended: "What only this phone knew is kept apart at the office. Have it recorded "
+      + "again on another phone, as copied.",
+    hole: "The office's list has a hole. Tell the office before relying on other "
+      + "phones' entries.",
+    history: "The office's history does not contain what this phone saw before. "
+      + "Tell the office.",
+    restored: "The office began again from a copy that lacks what this phone saw. "
+      + "This phone offers all it holds again. Tell the office.",
+    receipt: "The office's receipt does not hold. Nothing was taken off this phone. "
+      + "Tell the office.",
+    alarmTold: "The office has been told",
+    row: (seq) => `no. ${seq}`,
+    photos: (count) => (count === 1 ? "1 photo" : `${count} photos`),
+    why: {
+      unreadable: "cannot be read there; it is kept here",
+      signature: "the signature does not hold",
+      bad_signature: "kept apart: the signature does not hold",
+      unknown_key: "kept apart: the office does not know this key yet",
+      other_device: "kept apart: the key belongs to another phone",
+      other_site: "kept apart: it belongs to another site",
+      revoked_key: "kept apart: this key was revoked",
+      revoked_device: "kept apart: this phone was revoked",
+    },
+  },
+  lost: {
+    mean: "mean", least: "least", cap: "cap", headroom: "headroom",
+    most: "Every bar left at its cap",
+    recorded: (time) => `recorded ${time}`,
+  },
+  limits: { within: (low, high) => `${low} to ${high}`,
+    least: (low) => `at least ${low}`, most: (high) => `at most ${high}` },
+  plan: {
+    title: "Plan to sign", none: "No plan waits for a signature.",
+    yours: (part) => `A plan waits for your signature: ${part}`,
+    waits: (part) => `A plan waits for signatures: ${part}`,
+    parts: { prepared: "prepared", checked: "checked", approved: "approved" },
+    named: (title, revision) => `${title}, revision ${revision}`,
+    sheets: (all, fresh) => `${all} sheets, ${fresh} of them new or revised`,
+    kind: ({ title, sheets, steps, points }) => `${title}: ${sheets} sheets, `
+      + `${steps} steps, ${points} points`,
+    open: (who) => `not yet: ${who}`,
+    hold: "Sheets in hand stay as they are until all three have signed.",
+    read: "Read it at the desk, under Plan, before you sign.",
+    sign: (part) => `Sign as ${part}`,
+  },
+  conditions: {
+    title: "Conditions", before: (name) => `to be closed before: ${name}`,
+    how: "What was done", ask: "Release with open items",
+    what: "What is still to be done", which: "To be closed before", add: "One more",
+    first: "Say what is to be done, and choose before what.",
+    howFirst: "Say what was done.",
+  },
+  spoken: {
+    said_by: "Said by", heard_by: "Heard by a second person",
+    nobody: "Nobody may release this now:",
+    back: "Words, read back", words: "Word for word", record: "RECORD",
+    first: "Choose who said it and who heard it, and write the words down.",
+    caution: "Read the words back before you write them down. It must be signed "
+      + "afterwards, and prints as spoken.",
+  },
+  crew: {
+    declare: "Declare", first: "Choose who is in it.",
+    already: "Did part of it already:",
+    caution: "Whoever is declared cannot release this, and stays declared.",
+  },
+  nonconformance: {
+    title: "Nonconformance", propose: "Propose", dispose: "DISPOSE",
+    from: "Start again from", close: "Close it", verdicts: {
+      use_as_is: "Use as is", repair: "Repair", rework: "Rework", reject: "Reject",
+    },
+    who: "The designer or the owner's engineer disposes; the contractor's engineer "
+      + "proposes.",
+    blocks: "Shuts", what: "What is wrong",
+    why: "Say it in a few words first.",
+    fromWhere: "Choose the step to start again from.",
+    shuts: "It shuts every gate still to come, until it is disposed of.",
+  },
+};

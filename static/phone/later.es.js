@@ -1,0 +1,118 @@
+// Las palabras de las pantallas que vienen después de la primera, en español.
+
+export const words = {
+  enrol: {
+    own: "Desde su propio teléfono",
+    scan: "Leer el código",
+    title: "Persona nueva",
+    first: "Este teléfono registra para una obra. La oficina da a cada persona un "
+      + "código; con él y un PIN de seis cifras el teléfono crea una llave que solo "
+      + "esa persona puede usar.",
+    more: "Otra persona entra en este teléfono. Su llave y su PIN son solo suyos.",
+    code: "Código de la oficina", next: "Seguir", pin: "Elija un PIN de seis cifras",
+    again: "El mismo PIN otra vez", differ: "No eran iguales. Elija otra vez.",
+    easy: "Demasiado fácil de adivinar. Elija otro.",
+    sending: "Se crea la llave y se pregunta a la oficina …",
+    unreached: "La oficina no respondió. Un código necesita red una vez; inténtelo de "
+      + "nuevo donde haya señal.",
+    refused: (reason) => `La oficina no lo aceptó: ${reason}`,
+    whose: (name) => `Código de ${name}`, asking: "Preguntando a la oficina …",
+    form: "Un código tiene ocho letras y cifras, sin 0, 1, I, L, O ni U.",
+    codes: {
+      code_unknown: "el código no se conoce o ha caducado. Pida uno nuevo.",
+      code_used: "el código ya se usó. Pida uno nuevo.",
+      device_revoked: "este teléfono se dio por perdido. Use otro.",
+      too_fast: "demasiados intentos. Espere un poco.",
+    },
+    broken: "Este navegador no puede guardar una llave con seguridad. Use otro "
+      + "teléfono "
+      + "u otro navegador.",
+    pinBefore: "Este código se empezó con otro PIN. Use aquel.",
+  },
+  office: {
+    title: "Llevado a la oficina", waiting: "Espera aquí", faulty: "No aceptado",
+    none: "Nada espera. La oficina tiene todo lo registrado aquí.",
+    reached: (time) => `Oficina alcanzada ${time}`,
+    unreached: "La oficina no responde. Nada se pierde: todo queda aquí y sale solo.",
+    tryNow: "Probar ahora", stranger: "La oficina no conoce este teléfono. Dé de alta "
+      + "a alguien con un código nuevo: entonces todo va solo.",
+    ended: "Lo que solo sabía este teléfono queda apartado en la oficina. Anótelo otra "
+      + "vez en otro teléfono, como copiado.",
+    hole: "A la lista de la oficina le falta algo. Avise a la oficina antes de fiarse "
+      + "de anotaciones de otros teléfonos.",
+    history: "La historia de la oficina no contiene lo que este teléfono vio antes. "
+      + "Avise a la oficina.",
+    restored: "La oficina empezó de nuevo con una copia a la que le falta lo que este "
+      + "teléfono vio. Este teléfono vuelve a ofrecerlo todo. Avise a la oficina.",
+    receipt: "El recibo de la oficina no es válido. En este teléfono queda todo. Avise "
+      + "a la oficina.",
+    alarmTold: "La oficina está avisada",
+    row: (seq) => `n.º ${seq}`,
+    photos: (count) => (count === 1 ? "1 foto" : `${count} fotos`),
+    why: {
+      unreadable: "allí no se puede leer; queda aquí",
+      signature: "la firma no vale",
+      bad_signature: "apartado: la firma no vale",
+      unknown_key: "apartado: la oficina aún no conoce esta llave",
+      other_device: "apartado: la llave es de otro teléfono",
+      other_site: "apartado: es de otra obra",
+      revoked_key: "apartado: esta llave fue revocada",
+      revoked_device: "apartado: este teléfono fue revocado",
+    },
+  },
+  lost: {
+    mean: "media", least: "mínima", cap: "máximo", headroom: "reserva",
+    most: "Cada barra que queda, en su máximo",
+    recorded: (time) => `registrado ${time}`,
+  },
+  limits: { within: (low, high) => `de ${low} a ${high}`,
+    least: (low) => `al menos ${low}`, most: (high) => `como máximo ${high}` },
+  plan: {
+    title: "Plan por firmar", none: "Ningún plan espera una firma.",
+    yours: (part) => `Un plan espera su firma: ${part}`,
+    waits: (part) => `Un plan espera firmas: ${part}`,
+    parts: { prepared: "preparado", checked: "revisado", approved: "aprobado" },
+    named: (title, revision) => `${title}, revisión ${revision}`,
+    sheets: (all, fresh) => `${all} hojas, ${fresh} nuevas o cambiadas`,
+    kind: ({ title, sheets, steps, points }) => `${title}: ${sheets} hojas, `
+      + `${steps} pasos, ${points} puntos`,
+    open: (who) => `todavía no: ${who}`,
+    hold: "Las hojas en curso siguen como están hasta que los tres hayan firmado.",
+    read: "Léalo en la oficina, en Plan, antes de firmar.",
+    sign: (part) => `Firmar como ${part}`,
+  },
+  conditions: {
+    title: "Condiciones", before: (name) => `a cerrar antes de: ${name}`,
+    how: "Qué se hizo", ask: "Liberar con puntos abiertos",
+    what: "Qué queda por hacer", which: "A cerrar antes de", add: "Una más",
+    first: "Diga qué hay que hacer y elija antes de qué.",
+    howFirst: "Diga qué se hizo.",
+  },
+  spoken: {
+    said_by: "Dicho por",
+    heard_by: "Oído por una segunda persona",
+    nobody: "Nadie puede liberar esto ahora:",
+    back: "Palabras, releídas", words: "Palabra por palabra", record: "REGISTRAR",
+    first: "Elija quién lo dijo y quién lo oyó, y escriba las palabras.",
+    caution: "Relea las palabras antes de escribirlas. Hay que firmarlas después, y se "
+      + "imprimen como dichas de palabra.",
+  },
+  crew: {
+    declare: "Declarar", first: "Elija quiénes son.",
+    already: "Ya hicieron una parte:",
+    caution: "Quien se declara no puede liberar esto, y queda declarado.",
+  },
+  nonconformance: {
+    title: "No conformidad", propose: "Proponer", dispose: "DECIDIR",
+    from: "Empezar de nuevo en", close: "Cerrarla", verdicts: {
+      use_as_is: "Usar como está", repair: "Reparación", rework: "Reproceso",
+      reject: "Rechazar",
+    },
+    who: "Decide el proyectista o el ingeniero de la propiedad; el ingeniero del "
+      + "contratista propone.",
+    blocks: "Cierra", what: "Qué está mal",
+    why: "Dígalo primero en pocas palabras.",
+    fromWhere: "Elija el paso desde el que se empieza otra vez.",
+    shuts: "Cierra toda puerta que falta, hasta que se decida.",
+  },
+};
