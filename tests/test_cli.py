@@ -3,7 +3,6 @@
 import io
 import json
 import re
-import shutil
 from pathlib import Path
 
 import pytest
@@ -16,15 +15,15 @@ from fieldapp.store.devices import find_code
 from fieldapp.store.ledger import ledger_head
 from tests.desk import PAPER
 from tests.people import FOREMAN, NOON, SUBJECT, put_in_force, sheet, stage, wiped
+from tests.plan.sample import copied
 
-SAMPLE = Path(__file__).resolve().parents[1] / "sample_site"
 Out = pytest.CaptureFixture[str]
 
 
 @pytest.fixture
 def site(tmp_path: Path) -> Path:
-    """Give a copy of the sample site's folder, to be spoiled."""
-    return Path(shutil.copytree(SAMPLE, tmp_path / "site"))
+    """Give a copy of the sample site's folder with few subjects, to be spoiled."""
+    return copied(tmp_path / "site")
 
 
 @pytest.fixture

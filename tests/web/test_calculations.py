@@ -19,9 +19,10 @@ from tests.calculation_pages import (
 from tests.desk import Desk, desk
 
 
-@pytest.fixture
-def page(tmp_path: Path) -> Desk:
-    made = desk(tmp_path)
+@pytest.fixture(scope="module")
+def page(tmp_path_factory: pytest.TempPathFactory) -> Desk:
+    """Serve the desk once: no calculation leaves anything there."""
+    made = desk(tmp_path_factory.mktemp("desk"))
     made.sign_in()
     return made
 

@@ -4,7 +4,6 @@ import json
 import random
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -14,9 +13,10 @@ from tests.calculation_pages import SHIM, Names, field, press
 from tests.desk import Desk, desk
 
 
-@pytest.fixture
-def page(tmp_path: Path) -> Desk:
-    made = desk(tmp_path)
+@pytest.fixture(scope="module")
+def page(tmp_path_factory: pytest.TempPathFactory) -> Desk:
+    """Serve the desk once: no calculation leaves anything there."""
+    made = desk(tmp_path_factory.mktemp("desk"))
     made.sign_in()
     return made
 
@@ -121,8 +121,10 @@ PRESSES = ("work", "add", "add x", "add bars", "remove", "remove bars.0", "read"
 
 
 @pytest.mark.parametrize("name", catalogue.names())
-def test_no_nonsense_in_a_form_breaks_a_page(page: Desk, name: str) -> None:
-    page.app.config["WTF_CSRF_ENABLED"] = False
+def test_no_nonsense_in_a_form_breaks_a_page(
+    page: Desk, name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(page.app.config, "WTF_CSRF_ENABLED", False)
     chance = random.Random(name)
     text = page.client.get(f"/calculations/{name}/example", follow_redirects=True).text
     names = [control["name"] or "" for control in Names(text).controls]

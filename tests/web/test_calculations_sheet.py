@@ -2,7 +2,6 @@
 
 import json
 from io import BytesIO
-from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
@@ -15,9 +14,10 @@ SHIM = "thickness_mm=1.6&depth_m=2.5&tip_distance_m=36"
 HEADING = "heading.job=Gull+Ford&heading.subject=Joint+7&heading.prepared=A.+Kestrel"
 
 
-@pytest.fixture
-def page(tmp_path: Path) -> Desk:
-    made = desk(tmp_path)
+@pytest.fixture(scope="module")
+def page(tmp_path_factory: pytest.TempPathFactory) -> Desk:
+    """Serve the desk once: no calculation leaves anything there."""
+    made = desk(tmp_path_factory.mktemp("desk"))
     made.sign_in()
     return made
 
