@@ -14,7 +14,8 @@ from fieldapp.commands import CommandFault, open_data, say
 from fieldapp.commands.paper import add_paper
 from fieldapp.config import running
 from fieldapp.lookups import Reader
-from fieldapp.records.dossier import Row, UnknownPart, write_dossier
+from fieldapp.records.dossier import UnknownPart, write_dossier
+from fieldapp.records.dossier_front import Row
 from fieldapp.records.pages import UnknownSize
 from fieldapp.records.pdf import PaperUnavailable
 from fieldapp.store.database import connected

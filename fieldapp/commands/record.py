@@ -1,8 +1,8 @@
 """`fieldapp record SUBJECT`: prints the record of one subject, archives it, lists it.
 
 `--pdf FILE` alone prints it as of now. `--archive` keeps it for good as the next
-revision, `--list` tells the revisions there are, `--revision N --pdf FILE` writes the
-very bytes of one of them.
+revision, of several subjects too or of all that are complete; `--list` tells the
+revisions there are, `--revision N --pdf FILE` writes the very bytes of one of them.
 """
 
 import argparse
@@ -12,22 +12,16 @@ from typing import Any
 
 from fieldapp.clock import utc_now_ms
 from fieldapp.commands import CommandFault, open_data, say
+from fieldapp.commands.archiving import archive_asked
 from fieldapp.commands.paper import add_paper, write_pdf
 from fieldapp.config import Running, running
-from fieldapp.intake.archive import Archiver, Overtaken
 from fieldapp.lookups import Reader, folded, site_picture, subjects_issued
 from fieldapp.lookups.archive import archived
-from fieldapp.records.archive import archive
 from fieldapp.records.figures import moment
 from fieldapp.records.gather import print_record
-from fieldapp.records.pages import UnknownSize
-from fieldapp.records.pdf import PaperUnavailable
 from fieldapp.records.revisions import since_told
-from fieldapp.store.accounts import all_accounts
 from fieldapp.store.archive import revision_bytes, revisions_of
 from fieldapp.store.database import Store, connected
-
-BY_COMMAND = "command"
 
 
 def add_parser(commands: Any) -> None:
@@ -35,34 +29,56 @@ def add_parser(commands: Any) -> None:
     parser = commands.add_parser(
         "record", help="print or archive the record of a subject"
     )
-    parser.add_argument("subject")
+    parser.add_argument("subjects", nargs="*", metavar="subject")
     what = parser.add_mutually_exclusive_group()
     what.add_argument("--archive", action="store_true", help="keep it as a revision")
     what.add_argument("--list", action="store_true", help="tell its revisions")
     what.add_argument("--revision", type=int, metavar="N", help="the archived bytes")
     parser.add_argument("--account", help="whose account archives (with --archive)")
+    parser.add_argument(
+        "--all-complete", action="store_true", help="all complete ones, with --archive"
+    )
     add_paper(parser, required=False)
     parser.set_defaults(run=run)
 
 
 def run(chosen: argparse.Namespace) -> int:
     """Do what was asked as of now; gives 0. Errors: `CommandFault`."""
-    if not (chosen.pdf or chosen.archive or chosen.list):
-        raise CommandFault("--pdf FILE: where to write it; or --archive, or --list")
+    _must_fit(chosen)
     door = open_data(chosen.data)
     with connected(door.store):
         wired = running(door, utc_now_ms)
-        must_be_issued(wired.reader, chosen.subject)
+        for subject in chosen.subjects:
+            must_be_issued(wired.reader, subject)
         if chosen.archive:
-            _archive(wired, chosen)
+            archive_asked(wired, chosen)
         if chosen.list:
-            for line in _listed(wired, chosen.subject):
+            for line in _listed(wired, chosen.subjects[0]):
                 say(line)
         elif chosen.pdf and (chosen.archive or chosen.revision is not None):
             _write_revision(door.store, chosen)
         elif chosen.pdf:
-            write_record(wired, chosen.subject, chosen.pdf, chosen.paper)
+            write_record(wired, chosen.subjects[0], chosen.pdf, chosen.paper)
     return 0
+
+
+def _must_fit(chosen: argparse.Namespace) -> None:
+    """Refuse what would otherwise be left out without a word."""
+    if not (chosen.pdf or chosen.archive or chosen.list):
+        raise CommandFault("--pdf FILE: where to write it; or --archive, or --list")
+    for name, given in (
+        ("--account NAME", chosen.account is not None),
+        ("--all-complete", chosen.all_complete),
+    ):
+        if given and not chosen.archive:
+            raise CommandFault(f"{name}: only with --archive, which was not asked for")
+    if chosen.all_complete and (chosen.subjects or chosen.pdf):
+        raise CommandFault("--all-complete: names no subject and writes no file")
+    several = chosen.archive and not chosen.pdf
+    if not chosen.all_complete and not chosen.subjects:
+        raise CommandFault("which subject? name one, or --archive --all-complete")
+    if len(chosen.subjects) > 1 and not several:
+        raise CommandFault("one subject at a time; several only with --archive alone")
 
 
 def write_record(wired: Running, subject: str, file: Path, size: str = "") -> None:
@@ -76,31 +92,6 @@ def must_be_issued(reader: Reader, subject: str) -> None:
     known = subjects_issued(reader)
     if subject not in known:
         raise CommandFault(f"subject {subject}: allowed: {', '.join(known) or 'none'}")
-
-
-def _archive(wired: Running, chosen: argparse.Namespace) -> None:
-    by = _archiver(wired.door.store, chosen.account)
-    try:
-        done = archive(
-            wired.door, wired.reader, chosen.subject, wired.clock(),
-            by=by, size=chosen.paper,
-        )  # fmt: skip
-    except (PaperUnavailable, UnknownSize, Overtaken) as fault:
-        raise CommandFault(str(fault)) from fault
-    assert done is not None, "a subject without a sheet was refused before"
-    told = done.revision
-    how = "archived" if done.made else "archived before, and nothing came since"
-    say(f"{chosen.subject}: revision {told.revision}, {how}; {told.said['verdict']}")
-    say(f"{told.said['bytes']} bytes, SHA-256 {told.hash}")
-
-
-def _archiver(store: Store, account: str | None) -> Archiver:
-    known = {each.name: each for each in all_accounts(store) if each.office}
-    if account not in known:
-        allowed = ", ".join(known) or "none: fieldapp person add-account makes one"
-        raise CommandFault(f"--account {account or 'missing'}: allowed: {allowed}")
-    person = known[account].person
-    return Archiver(account=account, person=person, session=BY_COMMAND)
 
 
 def _listed(wired: Running, subject: str) -> Iterator[str]:
@@ -118,9 +109,10 @@ def _listed(wired: Running, subject: str) -> Iterator[str]:
 
 
 def _write_revision(store: Store, chosen: argparse.Namespace) -> None:
-    numbers = [each.revision for each in revisions_of(store, chosen.subject)]
+    subject = chosen.subjects[0]
+    numbers = [each.revision for each in revisions_of(store, subject)]
     wanted = numbers[-1] if chosen.revision is None else chosen.revision
     if wanted not in numbers:
         allowed = ", ".join(map(str, numbers)) or "none is archived"
         raise CommandFault(f"--revision {wanted}: allowed: {allowed}")
-    write_pdf(chosen.pdf, lambda: revision_bytes(store, chosen.subject, wanted))
+    write_pdf(chosen.pdf, lambda: revision_bytes(store, subject, wanted))

@@ -6,25 +6,30 @@ is, so that it can be taken out and proved. Records are read one at a time.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, BinaryIO
 
 from fieldapp.core.canonical import canonical, sha256_hex
-from fieldapp.lookups import Folded, Reader, overview, site_picture
+from fieldapp.lookups import Folded, Reader, folded, overview, site_picture
 from fieldapp.lookups.archive import Archived, all_archived
-from fieldapp.records.figures import iso_utc, moment, pdf_moment
-from fieldapp.records.gather import print_record
-from fieldapp.records.joining import Attached, Part, join, reader_of
-from fieldapp.records.marks import Mark, mark
+from fieldapp.records.dossier_front import (
+    DossierView,
+    Row,
+    front_pdf,
+    front_view,
+    parts_of,
+)
+from fieldapp.records.figures import moment, pdf_moment
+from fieldapp.records.gather import evidence_of
+from fieldapp.records.joining import Attached, Part, join
+from fieldapp.records.marks import mark
 from fieldapp.records.names import Names
-from fieldapp.records.pages import DEFAULT_SIZE, page_html, page_size, style
-from fieldapp.records.pdf import Pages, set_pdf
-from fieldapp.records.pictures.drawing import Drawing
-from fieldapp.records.pictures.svg import images_of
-from fieldapp.records.pictures.verdicts import verdict_elevation
+from fieldapp.records.pages import DEFAULT_SIZE, page_size
+from fieldapp.records.record import record_pdf
 from fieldapp.records.revisions import since_told
 from fieldapp.store.archive import revision_bytes
+from fieldapp.store.database import reading
 
 LIST = "dossier.json"
 FORMAT = 1
@@ -33,48 +38,6 @@ PDF_TYPE = "application/pdf"
 
 class UnknownPart(ValueError):
     """A part of the site that is not known or has nothing; the text says which are."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
-    """A record of the dossier: `first` is its first page in the file, from 1.
-
-    Both numbers of pages are known once the record has been joined in.
-    """
-
-    subject: str
-    title: str
-    kind: str
-    verdict: str
-    mark: Mark
-    revision: int
-    told: str
-    note: str
-    hash: str
-    file: str
-    pages: int = 0
-    first: int = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DossierView:
-    """Cover and contents as their template sets them."""
-
-    site: str
-    title: str
-    document: str
-    as_of: str
-    created: str
-    elevation: Drawing | None
-    counts: tuple[tuple[str, int], ...]
-    groups: tuple[tuple[str, tuple[Row, ...]], ...]
-    not_begun: tuple[str, ...]
-    pages: int
-
-
-def parts_of(site: Mapping[str, Any]) -> dict[str, str]:
-    """Give the piers a dossier can be made of, with their titles."""
-    return {str(each["id"]): str(each["title"]) for each in site.get("piers", ())}
 
 
 def pier_of(site: Mapping[str, Any]) -> dict[str, str]:
@@ -104,8 +67,8 @@ def write_dossier(
 
     def front(pages: Mapping[str, int]) -> tuple[bytes, list[Attached]]:
         rows[:] = [replace(row, pages=pages[row.subject]) for row in rows]
-        view = _view(names, pier, rows, chosen, now)
-        pdf, rows[:] = _front(view, rows, now, paper)
+        view = front_view(names, pier, rows, chosen, now)
+        pdf, rows[:] = front_pdf(view, rows, now, paper)
         told = [_attached(folder, row) for row in rows]
         return pdf, [_list(view, rows, now), *told]
 
@@ -139,20 +102,28 @@ def _rows(
     for found in begun:
         subject = found.sheet.subject
         last = known[subject].last
-        pdf = (
-            revision_bytes(reader.store, subject, last.revision)
-            if last
-            else print_record(reader, subject, now, paper)
-        )
-        assert pdf is not None, f"{subject} has entries and no record"
-        row = _row(found, known[subject], pdf, zone)
+        if last:
+            pdf = revision_bytes(reader.store, subject, last.revision)
+            assert pdf is not None, f"revision {last.revision} of {subject} is gone"
+            row = _row(found, known[subject], pdf, zone, last.said)
+        else:
+            # Folded again: an entry may have come since the list was made.
+            with reading(reader.store):
+                fresh = folded(reader, subject, now)
+                assert fresh is not None, f"{subject} has entries and no record"
+                evidence = evidence_of(reader, fresh, now, paper)
+            pdf = record_pdf(evidence)
+            said = {"verdict": fresh.state["verdict"], "last": evidence.last}
+            row = _row(fresh, known[subject], pdf, zone, said)
         (folder / row.file).write_bytes(pdf)
         yield row
 
 
-def _row(found: Folded, known: Archived, pdf: bytes, zone: int) -> Row:
+def _row(
+    found: Folded, known: Archived, pdf: bytes, zone: int, said: Mapping[str, Any]
+) -> Row:
     subject, raw, last = found.sheet.subject, found.sheet.raw, known.last
-    verdict = last.said["verdict"] if last else found.state["verdict"]
+    verdict = str(said["verdict"])
     revision = last.revision if last else 0
     file = f"{subject}-{f'revision-{revision}' if revision else 'print'}.pdf"
     at = moment(last.said["at"], zone) if last else ""
@@ -163,94 +134,12 @@ def _row(found: Folded, known: Archived, pdf: bytes, zone: int) -> Row:
         verdict=verdict,
         mark=mark(verdict, "verdict"),
         revision=revision,
+        ledger=int(said["last"]),
         told=f"revision {revision}, {at}" if last else "a print: not archived",
         note=since_told(known) if last and known.since else "",
         hash=sha256_hex(pdf),
         file=file,
     )
-
-
-def _view(
-    names: Names, pier: str, rows: list[Row], chosen: list[Folded], now: int
-) -> DossierView:
-    where = parts_of(names.site).get(pier, "the whole site")
-    site = str(names.site.get("id", ""))
-    kinds = dict.fromkeys(row.kind for row in rows)
-    title = f"Elevation of {names.title}: the records of {where} by their verdicts"
-    verdicts = {row.subject: row.verdict for row in rows}
-    return DossierView(
-        site=names.title,
-        title=f"Dossier: {where}",
-        document=f"{site}-dossier-{pier or 'site'}",
-        as_of=moment(now, names.zone),
-        created=iso_utc(now),
-        elevation=verdict_elevation(names.site, verdicts, title),
-        counts=tuple(_counts(rows)),
-        groups=tuple(
-            (names.kind(kind), tuple(row for row in rows if row.kind == kind))
-            for kind in kinds
-        ),
-        not_begun=tuple(
-            str(each.sheet.raw["title"]) for each in chosen if not each.entries
-        ),
-        pages=sum(row.pages for row in rows),
-    )
-
-
-def _counts(rows: list[Row]) -> Iterator[tuple[str, int]]:
-    yield "records", len(rows)
-    for verdict in ("complete", "concession", "incomplete", "rejected"):
-        told = mark(verdict, "verdict").word
-        yield told, sum(row.verdict == verdict for row in rows)
-    yield "not archived", sum(not row.revision for row in rows)
-    yield "out of date", sum(bool(row.note) for row in rows)
-
-
-def _front(
-    view: DossierView, rows: list[Row], now: int, paper: str
-) -> tuple[bytes, list[Row]]:
-    """Set cover and contents: again until they know how long they are themselves."""
-    length = 2
-    while True:
-        placed = _placed(rows, length + 1)
-        pdf = _set(_with(view, placed), length, now, paper)
-        found = len(reader_of(pdf).pages)
-        if found == length:
-            return pdf, placed
-        length = found
-
-
-def _placed(rows: list[Row], first: int) -> list[Row]:
-    placed = []
-    for row in rows:
-        placed.append(replace(row, first=first))
-        first += row.pages
-    return placed
-
-
-def _with(view: DossierView, placed: list[Row]) -> DossierView:
-    by_subject = {row.subject: row for row in placed}
-    return replace(
-        view,
-        groups=tuple(
-            (title, tuple(by_subject[row.subject] for row in rows))
-            for title, rows in view.groups
-        ),
-    )
-
-
-def _set(view: DossierView, length: int, now: int, paper: str) -> bytes:
-    pages = Pages(
-        html=page_html(
-            "dossier.html", dossier=replace(view, pages=view.pages + length)
-        ),
-        style=style("dossier.css"),
-        size=paper,
-        created_ms=now,
-        files=(),
-        images=images_of([view.elevation] if view.elevation else []),
-    )
-    return set_pdf(pages)
 
 
 def _part(folder: Path, row: Row) -> Part:
@@ -276,6 +165,7 @@ def _list(view: DossierView, rows: list[Row], now: int) -> Attached:
                 "file": row.file,
                 "subject": row.subject,
                 "revision": row.revision,
+                "ledger": row.ledger,
                 "verdict": row.verdict,
                 "hash": row.hash,
                 "first": row.first,

@@ -15,6 +15,7 @@ from fieldapp.records.evidence import Evidence, Receipt, SignedEntry, Title
 from fieldapp.records.pages import DEFAULT_SIZE, page_size
 from fieldapp.records.record import record_pdf
 from fieldapp.store.bodies import find_body
+from fieldapp.store.database import reading as one_moment
 from fieldapp.store.ledger import (
     Row,
     Signed,
@@ -47,8 +48,10 @@ def gather(reader: Reader, subject: str, now: int, size: str = "") -> Evidence |
 
     Errors: `UnknownSize`.
     """
-    found = folded(reader, subject, now)
-    return evidence_of(reader, found, now, size) if found else None
+    # One moment of the database: the ledger must not grow between fold and head.
+    with one_moment(reader.store):
+        found = folded(reader, subject, now)
+        return evidence_of(reader, found, now, size) if found else None
 
 
 def evidence_of(reader: Reader, found: Folded, now: int, size: str = "") -> Evidence:

@@ -27,13 +27,14 @@ from fieldapp.intake.archive import Archiver
 from fieldapp.lookups import Folded, Reader, site_picture
 from fieldapp.lookups.archive import CURRENT, Archived, all_archived, archived
 from fieldapp.records.archive import archive as archive_record
+from fieldapp.records.archiving import Result, archive_each, complete_and_wanting
 from fieldapp.records.dossier import (
     UnknownPart,
     begun_at,
-    parts_of,
     pier_of,
     write_dossier,
 )
+from fieldapp.records.dossier_front import parts_of
 from fieldapp.records.pages import UnknownSize
 from fieldapp.records.revisions import since_told
 from fieldapp.store.accounts import session_id
@@ -45,8 +46,12 @@ from fieldapp.web.reading import once_read
 
 MOST_AT_DESK = 40
 """Of more records than this a dossier is made by the command alone."""
-DOSSIER = Lock()
-"""One is made at a time: several at once would leave phones no processor."""
+RECORD_S = (1, 3)
+"""Seconds that setting one record takes: on a quick machine, and on a busy one."""
+MOST_MS = 15_000
+"""So long one request archives; what is left is told, and asked for again."""
+ONE_AT_A_TIME = Lock()
+"""Of dossiers and of many records: several at once would leave phones no processor."""
 archive = Blueprint("archive", __name__)
 Row = dict[str, Any]
 
@@ -57,7 +62,28 @@ Row = dict[str, Any]
 def revision_list() -> Answer:
     """Show what was begun: not archived, out of date, or archived as it stands."""
     here = desk()
-    return page("archive.html", here, form=PressForm(), **_list(here))
+    shown = {"results": [], "left": [], "asked": False, "form": PressForm()}
+    return page("archive.html", here, **shown, **_list(here))
+
+
+@archive.post("/archive")
+@office_only
+@once_read
+def keep_several() -> Answer:
+    """Archive the subjects chosen, or all complete ones, and tell each result."""
+    if not PressForm().validate_on_submit():
+        abort(400)
+    if not ONE_AT_A_TIME.acquire(blocking=False):
+        abort(429)
+    try:
+        chosen = _chosen(desk())
+        results = _archive_for_a_while(chosen)
+    finally:
+        ONE_AT_A_TIME.release()
+    here = desk()
+    left = chosen[len(results) :]
+    shown = {"results": results, "left": left, "asked": True, "form": PressForm()}
+    return page("archive.html", here, **shown, **_list(here))
 
 
 @archive.post("/archive/<subject>")
@@ -67,12 +93,9 @@ def keep(subject: str) -> Answer:
     if not PressForm().validate_on_submit():
         abort(400)
     wired = running()
-    by = Archiver(
-        account=g.account.name,
-        person=g.account.person,
-        session=session_id(session["sid"]),
+    done = archive_record(
+        wired.door, wired.reader, subject, wired.clock(), by=_archiver()
     )
-    done = archive_record(wired.door, wired.reader, subject, wired.clock(), by=by)
     if done is None:
         abort(404)
     return redirect(url_for("joints.one_joint", subject=subject, _anchor="revisions"))
@@ -98,7 +121,7 @@ def one_dossier() -> Response:
     reader, now = running().reader, running().clock()
     pier, size = request.args.get("pier", ""), request.args.get("paper", "")
     file = BytesIO()
-    if not DOSSIER.acquire(blocking=False):
+    if not ONE_AT_A_TIME.acquire(blocking=False):
         abort(429)
     try:
         if len(begun_at(reader, now, pier)) > MOST_AT_DESK:
@@ -108,10 +131,41 @@ def one_dossier() -> Response:
     except (UnknownPart, UnknownSize):
         abort(404)
     finally:
-        DOSSIER.release()
+        ONE_AT_A_TIME.release()
     file.seek(0)
     name = f"dossier-{pier or 'site'}.pdf"
     return send_file(file, "application/pdf", as_attachment=True, download_name=name)
+
+
+def _archiver() -> Archiver:
+    return Archiver(
+        account=g.account.name,
+        person=g.account.person,
+        session=session_id(session["sid"]),
+    )
+
+
+def _chosen(here: Desk) -> list[str]:
+    """Give the subjects to archive: those ticked that were begun, or all complete."""
+    begun = [found for found in here.folded if found.entries]
+    if "complete" in request.form:
+        return complete_and_wanting(begun, all_archived(here.reader, begun))
+    ticked = set(request.form.getlist("subject"))
+    return [each.sheet.subject for each in begun if each.sheet.subject in ticked]
+
+
+def _archive_for_a_while(subjects: list[str]) -> list[Result]:
+    """Archive one after another until the time of one request is over."""
+    wired = running()
+    until = wired.clock() + MOST_MS
+    results: list[Result] = []
+    for result in archive_each(
+        wired.door, wired.reader, subjects, wired.clock, by=_archiver()
+    ):
+        results.append(result)
+        if wired.clock() >= until:
+            break
+    return results
 
 
 def archive_part(reader: Reader, found: Folded) -> Row:
@@ -125,22 +179,36 @@ def _list(here: Desk) -> Row:
     known = all_archived(here.reader, begun)
     rows = [_row(here, found, known[found.sheet.subject]) for found in begun]
     return {
+        "complete": len(complete_and_wanting(begun, known)),
+        "titles": {row["id"]: row["title"] for row in rows},
         "wanting": [row for row in rows if row["status"] != CURRENT],
         "current": [row for row in rows if row["status"] == CURRENT],
         "not_begun": len(here.folded) - len(begun),
-        "dossiers": list(_dossiers(here)),
+        "dossiers": list(_dossiers(here, known)),
         "most": MOST_AT_DESK,
     }
 
 
-def _dossiers(here: Desk) -> Iterator[Row]:
+def _dossiers(here: Desk, known: dict[str, Archived]) -> Iterator[Row]:
     site = site_picture(here.reader.store) or {}
     begun = [found for found in here.folded if found.entries]
     of = pier_of(site)
     for pier, title in {"": "The whole site", **parts_of(site)}.items():
-        count = sum(not pier or of.get(e.sheet.subject) == pier for e in begun)
-        if count:
-            yield {"pier": pier, "title": title, "count": count}
+        there = [
+            e.sheet.subject
+            for e in begun
+            if not pier or of.get(e.sheet.subject) == pier
+        ]
+        if there:
+            fresh = sum(known[subject].last is None for subject in there)
+            told = {"pier": pier, "title": title, "count": len(there)}
+            yield {**told, "fresh": fresh, "takes": _takes(fresh)}
+
+
+def _takes(fresh: int) -> str:
+    """Give about how long a dossier takes that sets so many records anew."""
+    least, most = fresh * RECORD_S[0], fresh * RECORD_S[1]
+    return f"about {least} to {most} s" if fresh else "a few seconds"
 
 
 def _row(here: Desk, found: Folded, known: Archived) -> Row:

@@ -10,6 +10,7 @@ from pypdf.annotations import Rectangle
 
 from fieldapp.cli import main
 from fieldapp.records.verify_dossier import is_dossier, verify_dossier
+from fieldapp.store.archive import revisions_of
 from fieldapp.store.database import connected
 from tests.people import NOON, SUBJECT, Stage, put_in_force, sheet, stage, wiped
 from tests.records.paper import PAPER, opened, pages
@@ -59,6 +60,11 @@ def test_an_archived_record_goes_in_as_it_was_kept(
     assert pdf.attachments[name].get_file().read_bytes() == kept(site, 1)
     read = pages(file.read_bytes())
     assert "Dossier: Pier 1" in read[0]
+    with connected(site.wired.door.store):
+        (kept_as,) = revisions_of(site.wired.door.store, SUBJECT)
+    at = kept_as.said["last"]
+    assert f"The ledger stood at index {at} for every record" in read[0]
+    assert f"ledger at {at}" in read[1], "as it was archived, not as it stands now"
     assert f"Pages in this file {len(read)}" in read[0]
     assert "out of date: 1 entry since revision 1" in read[1]
     assert "Not begun: 1 Joint 2" in read[1]

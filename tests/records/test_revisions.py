@@ -2,6 +2,7 @@
 
 import json
 import sqlite3
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,8 +12,9 @@ from fieldapp.config import DATABASE
 from fieldapp.core.canonical import fingerprint, sha256_hex
 from fieldapp.intake.archive import Archiver, Kept, Overtaken, take_into_archive
 from fieldapp.lookups import folded
-from fieldapp.lookups.archive import CURRENT, NONE, OUTDATED, archived
+from fieldapp.lookups.archive import CURRENT, NONE, OUTDATED, Archived, archived
 from fieldapp.records.archive import Outcome, archive
+from fieldapp.records.archiving import complete_and_wanting
 from fieldapp.records.files import LIST
 from fieldapp.records.revisions import since_told
 from fieldapp.records.verify import CONSISTENT, unpack, verify_record
@@ -244,3 +246,35 @@ def test_the_command_archives_lists_writes_and_refuses(
     assert "--revision 2: allowed: 1" in capsys.readouterr().err
     assert main(["record", SUBJECT, *where]) == 2
     assert "--pdf FILE" in capsys.readouterr().err
+    assert main(["record", SUBJECT, "--pdf", str(file), *by, *where]) == 2
+    assert "--account NAME: only with --archive" in capsys.readouterr().err
+    wrong = (
+        (["--archive", *by], "which subject?"),
+        (["--all-complete", "--pdf", str(file)], "--all-complete: only with"),
+        ([SUBJECT, "--archive", "--all-complete", *by], "names no subject"),
+        ([SUBJECT, SUBJECT, "--list"], "one subject at a time"),
+        ([SUBJECT, "J9", "--archive", *by], "subject J9: allowed: J1"),
+    )
+    for asked, told in wrong:
+        assert main(["record", *asked, *where]) == 2, asked
+        assert told in capsys.readouterr().err
+    assert main(["record", SUBJECT, SUBJECT, "--archive", *by, *where]) == 0
+    assert capsys.readouterr().out.count("archived before, and nothing came") == 2
+    assert main(["record", "--archive", "--all-complete", *by, *where]) == 0
+    assert "nothing to archive" in capsys.readouterr().out
+
+
+def test_complete_is_what_is_done_and_stands_and_not_yet_archived(site: Stage) -> None:
+    with connected(site.wired.door.store):
+        found = folded(site.wired.reader, SUBJECT, site.now)
+        assert found is not None
+        known = {SUBJECT: archived(site.wired.reader, found)}
+    for verdict, wanted in (
+        ("complete", [SUBJECT]), ("concession", [SUBJECT]),
+        ("incomplete", []), ("rejected", []),
+    ):  # fmt: skip
+        now = replace(found, state={**found.state, "verdict": verdict})
+        assert complete_and_wanting([now], known) == wanted
+    kept_now = Archived(last=archive_now(site).revision, since=None)
+    done = replace(found, state={**found.state, "verdict": "complete"})
+    assert complete_and_wanting([done], {SUBJECT: kept_now}) == []

@@ -5,13 +5,17 @@ from pathlib import Path
 
 import pikepdf
 import pytest
+from werkzeug.test import TestResponse
 
+from fieldapp.core.canonical import fingerprint
+from fieldapp.store.archive import revisions_of
 from fieldapp.store.database import connected
-from fieldapp.web.archive import DOSSIER
-from tests.desk import PAPER, READER_NAME, Desk, desk
-from tests.people import FOREMAN, NOON, SUBJECT, wiped
+from fieldapp.web.archive import ONE_AT_A_TIME
+from tests.desk import OFFICE_NAME, PAPER, READER_NAME, TOKEN, Desk, desk
+from tests.people import FOREMAN, NOON, SUBJECT, put_in_force, sheet, wiped
 
 pytestmark = PAPER
+OTHER = "J2"
 FIRST = f"/archive/{SUBJECT}/revision-1.pdf"
 
 
@@ -69,6 +73,8 @@ def test_only_an_office_account_archives_and_only_by_its_form(tmp_path: Path) ->
     assert made.client.get("/archive").status_code == 200
     assert made.post(f"/archive/{SUBJECT}", {}, form="/sign-in").status_code == 403
     assert made.client.post(f"/archive/{SUBJECT}").status_code == 400
+    assert made.post("/archive", {}, form="/sign-in").status_code == 403
+    assert "form=" not in made.client.get("/archive").text
 
 
 def test_what_is_not_there_is_not_found(here: Desk) -> None:
@@ -92,5 +98,74 @@ def test_a_dossier_is_one_file_with_the_archived_bytes(here: Desk) -> None:
     for wrong in ({"pier": "none"}, {"paper": "a3"}):
         asked = here.client.get("/archive/dossier.pdf", query_string=wrong)
         assert asked.status_code == 404, wrong
-    with DOSSIER:
+    with ONE_AT_A_TIME:
         assert here.client.get("/archive/dossier.pdf").status_code == 429
+
+
+@pytest.fixture
+def two(here: Desk) -> Desk:
+    """Give the site a second subject, begun like the first."""
+    other = sheet(subject=OTHER, title="Joint 2")
+    phone = here.site.world.phones["gang"]
+    with connected(here.site.wired.door.store):
+        put_in_force(here.site.wired.door, sheet(), other)
+        phone.write(
+            "done", person=FOREMAN, now=NOON, subject=OTHER, step="wipe",
+            sheet=fingerprint(other), values={"temp": 215},
+        )  # fmt: skip
+        here.site.world.sync(phone, NOON)
+    return here
+
+
+def several(here: Desk, **fields: str | list[str]) -> TestResponse:
+    found = TOKEN.search(here.client.get("/archive").text)
+    assert found
+    return here.client.post("/archive", data={"csrf_token": found[1], **fields})
+
+
+def revisions(here: Desk, subject: str) -> int:
+    store = here.site.wired.door.store
+    with connected(store):
+        return len(revisions_of(store, subject))
+
+
+def test_the_chosen_are_archived_each_with_its_own_statement(two: Desk) -> None:
+    told = several(two, subject=[SUBJECT, OTHER, "none"]).text
+    assert told.count("archived as revision 1") == 2
+    assert "Everything begun is archived as it stands" in told
+    store = two.site.wired.door.store
+    with connected(store):
+        said = [revisions_of(store, each)[0].said for each in (SUBJECT, OTHER)]
+    assert [each["account"] for each in said] == [OFFICE_NAME] * 2
+    again = several(two, subject=[SUBJECT]).text
+    assert "nothing came since revision 1, which stands" in again
+    assert revisions(two, SUBJECT) == 1
+
+
+def test_what_there_is_no_time_for_is_told_and_still_chosen(
+    two: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("fieldapp.web.archive.MOST_MS", 0)
+    told = several(two, subject=[SUBJECT, OTHER]).text
+    assert "1 not yet" in told
+    assert [revisions(two, each) for each in (SUBJECT, OTHER)] == [1, 0]
+    assert f'value="{OTHER}" form="several" checked' in told
+
+
+def test_a_full_disk_is_told_and_ends_the_round(
+    two: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("fieldapp.store.room.SPARE_BYTES", 2**62)
+    told = several(two, subject=[SUBJECT, OTHER]).text
+    assert "not archived: The disk of the office" in told
+    assert "1 not yet" in told
+    assert revisions(two, SUBJECT) == 0
+
+
+def test_nothing_is_archived_that_was_not_chosen_or_not_by_its_form(two: Desk) -> None:
+    assert "Nothing was chosen" in several(two).text
+    assert "Nothing was chosen" in several(two, complete="1").text, "none is complete"
+    assert two.client.post("/archive", data={"subject": SUBJECT}).status_code == 400
+    with ONE_AT_A_TIME:
+        assert several(two, subject=SUBJECT).status_code == 429
+    assert revisions(two, SUBJECT) == 0
