@@ -21,9 +21,12 @@ from fieldapp.intake.batch import accept
 from fieldapp.intake.door import Door
 from fieldapp.intake.office import end_key
 from fieldapp.lookups.audit import Report, audit
+from fieldapp.play.phone import Phone
+from fieldapp.signatures import SigningKey, new_key
 from fieldapp.store.database import connected, disconnect
 from fieldapp.store.devices import Device
 from fieldapp.store.ledger import Signed, all_apart, rows_after, rows_of_subject
+from fieldapp.store.roster import people_of
 from fieldapp.store.struck import struck_ids
 from tests.people import FOREMAN, INSPECTOR, NOON, SUBJECT, Stage, stage, wiped
 
@@ -191,3 +194,60 @@ def test_a_revocation_that_could_not_name_all_is_judged_by_its_place(
         told = accept(door, gone.outbox, pusher=OTHER, now=LATER)
         assert [each.result for each in told.results] == ["duplicate", "quarantined"]
         assert checked(door).faults == ()
+
+
+def added(phone: Phone, key: SigningKey, device: str) -> Signed:
+    about = {"key": key.id, "public": key.public, "device": device}
+    phone.write("key_added", person=FOREMAN, now=NOON, about=about)
+    return phone.outbox[-1]
+
+
+def signed(phone: Phone) -> Signed:
+    wiped(phone)
+    return phone.outbox[-1]
+
+
+def theft(site: Stage, old: Path) -> tuple[Story, Signed]:
+    """A thief with the PIN adds keys; gives the story and what an honest one noted."""
+    gone, other = site.phone("gone"), site.phone("other", INSPECTOR)
+    thief, further = site.phone("thief", INSPECTOR), site.phone("further", INSPECTOR)
+    wiped(gone)
+    honest, door = gone.outbox[-1], site.wired.door
+    with connected(door.store):
+        bring(door, gone.outbox)
+    shutil.copytree(site.data, old)
+    with connected(door.store):
+        end_key(
+            door, person=FOREMAN, key=gone.key_of(FOREMAN).id, reason="lost",
+            revoked=True, now=LATER,
+        )  # fmt: skip
+        last = rows_after(door.store, 0, 100)[-1]
+    thief.keys[FOREMAN], further.keys[FOREMAN] = new_key(), new_key()
+    after = [added(gone, thief.keys[FOREMAN], "thief"), signed(thief)]
+    after += [added(thief, further.keys[FOREMAN], "further"), signed(further)]
+    # Somebody else's key, named as the foreman's own, takes nothing from them.
+    after.append(added(gone, other.key_of(INSPECTOR), "other"))
+    other.write(
+        "note", person=INSPECTOR, now=NOON, subject=SUBJECT, about={"text": "seen"}
+    )
+    revocation = Signed(body=last.body, sig=last.sig)
+    story = Story(before=(honest,), after=tuple(after), revocation=revocation, old=old)
+    return story, other.outbox[-1]
+
+
+def test_what_a_key_signed_that_only_a_struck_entry_added_is_struck_with_it(
+    site: Stage, tmp_path: Path
+) -> None:
+    """Whenever the revocation returns; and a hand that unstrikes it is found."""
+    story, note = theft(site, tmp_path / "old")
+    sent = (*story.after, note)
+    for at in range(len(sent) + 1):
+        with office(story, tmp_path) as door:
+            bring(door, [*sent[:at], story.revocation, *sent[at:]])
+            assert standing(door) == ids([*story.before, note]), at
+            apart = {each.id for each in all_apart(door.store)}
+            assert apart | struck_ids(door.store) == ids(story.after)
+            assert len(people_of(door.store, door.office.id)[FOREMAN]["keys"]) == 1
+            assert checked(door).faults == ()
+            door.store.database.execute_sql("DELETE FROM struck")
+            assert len(checked(door).faults) == min(at, len(story.after))

@@ -62,3 +62,19 @@ def test_what_cannot_be_read_gets_a_reason_and_holds_nothing_up(
     if fault != "lone surrogate":
         assert found[0].id == sha256_hex(bad.encode())
     assert len(rows_of_subject(site.wired.door.store, SUBJECT)) == 1
+
+
+@pytest.mark.parametrize("sig", ["\ud800", "\u00e9" * 86, "\0"])
+def test_what_can_be_no_signature_is_set_apart_and_holds_nothing_up(
+    site: Stage, sig: str
+) -> None:
+    phone = site.phone()
+    for temp in (215, 216):
+        wiped(phone, temp=temp)
+    first, second = phone.outbox
+    batch = [Signed(body=first.body, sig=sig), second]
+    found = accept(site.wired.door, batch, pusher=GANG, now=NOON).results
+    assert [each.result for each in found] == ["quarantined", "stored"]
+    assert found[0].reason == "bad_signature"
+    (again,) = accept(site.wired.door, [first], pusher=GANG, now=NOON).results
+    assert again.result == "stored"

@@ -174,6 +174,8 @@ def _may_come(door: Door, job: _Job) -> bool:
 
 
 def _read(signed: Signed) -> _Offered:
+    if not signed.sig.isascii():  # no signature; half a surrogate cannot be kept
+        signed = replace(signed, sig="")
     try:
         raw = signed.body.encode("utf-8")
     except UnicodeEncodeError:

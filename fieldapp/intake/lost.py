@@ -18,7 +18,7 @@ from fieldapp.intake.door import OFFICE, Door, append_own
 from fieldapp.store.database import Store
 from fieldapp.store.devices import find_device, revoke_device
 from fieldapp.store.ledger import heads_at, last_of_device, places_of
-from fieldapp.store.roster import names_of_revoked, people_of
+from fieldapp.store.roster import names_of_revoked, people_of, people_without
 from fieldapp.store.struck import bodies_before, bodies_of_device, strike
 
 LATEST_NAMED = 16
@@ -27,6 +27,7 @@ MOST_NAMED = 800
 """An entry is 64 KiB at most and a name 67 bytes of it."""
 _NAMED = re.compile(r'"([0-9a-f]{64})"')
 _KNOWN = re.compile(r'"(?:after|needs)":\[([^\]]*)\]')
+_ADDS = '"kind":"key_added"'
 FAR = 2**62
 Lost = tuple[str, str, str]
 """A revoked key, its device, and the entry that revoked it first."""
@@ -82,16 +83,21 @@ def standing_of_lost(
 def strike_what_fell(door: Door) -> bool:
     """Strike what the ledger has of revoked keys and no revocation leads to.
 
-    That came in between a restore and the return of the revocation. Gives whether
-    anything changed (inside `writing`).
+    That came in between a restore and the return of the revocation; and what was
+    signed with a key that only such an entry added. Gives whether anything changed
+    (inside `writing`).
     """
     store, office = door.store, door.office.id
-    fallen: set[str] = set()
+    fallen: dict[str, str] = {}
     for known in people_of(store, office).values():
         for key_id, key in known["keys"].items():
             names = key["status"] == "revoked" and names_of_revoked(store, office)
             if names and names[key_id]:
                 fallen.update(_fallen(store, key_id, key["device"], names[key_id]))
+    late = fallen
+    while late:
+        late = dict(_signed_by_nobody(store, office, fallen, late))
+        fallen |= late
     return strike(store, frozenset(fallen))
 
 
@@ -112,12 +118,30 @@ def shut_out_lost(door: Door, now: int) -> None:
 
 def _fallen(
     store: Store, key_id: str, device: str, names: Iterable[str]
-) -> Iterator[str]:
+) -> Iterator[tuple[str, str]]:
     known = bodies_of_device(store, device)
     standing = set(led_to(known, names))
     for entry_id, body in known.items():
         if entry_id not in standing and json.loads(body)["key"] == key_id:
-            yield entry_id
+            yield entry_id, body
+
+
+def _signed_by_nobody(
+    store: Store, office_key: str, fallen: Mapping[str, str], late: Mapping[str, str]
+) -> Iterator[tuple[str, str]]:
+    """Give what was signed with keys that the late of what fell added."""
+    added = [json.loads(body) for body in late.values() if _ADDS in body]
+    people = people_without(store, office_key, fallen.keys()) if added else {}
+    for entry in added:
+        signer = (entry["person"], entry["about"]["key"])
+        if find_key(people, *signer) is not None:
+            continue
+        device = bodies_of_device(store, entry["about"]["device"])
+        for entry_id, body in device.items():
+            read = json.loads(body)
+            # Of that person: a thief may name somebody else's key.
+            if entry_id not in fallen and (read["person"], read["key"]) == signer:
+                yield entry_id, body
 
 
 def _heard_of(store: Store) -> set[str]:

@@ -4,7 +4,7 @@ Only what the site's own key signed counts. What is kept in the store's cache is
 by the ledger's head, so that a rolled-back write can never leave a wrong answer.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Set
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,7 +12,7 @@ from fieldapp.core.entries import Entry, read_entry
 from fieldapp.core.roster import ROSTER_KINDS, roster
 from fieldapp.store.database import Store
 from fieldapp.store.ledger import Row, heads_at, rows_of_site, site_head
-from fieldapp.store.struck import struck_ids
+from fieldapp.store.struck import bodies_of_site, struck_ids
 
 _KINDS = (*sorted(ROSTER_KINDS), "sheet_issued")
 
@@ -30,6 +30,17 @@ def people_of(store: Store, office_key: str) -> dict[str, dict[str, Any]]:
     """Give the roster as `core.roster` folds it: people with roles and keys."""
     people: dict[str, dict[str, Any]] = _site_facts(store, office_key)[0]
     return people
+
+
+def people_without(
+    store: Store, office_key: str, fallen: Set[str]
+) -> dict[str, dict[str, Any]]:
+    """Give the roster of everything but these entries, whatever is struck by now."""
+    bodies = bodies_of_site(store, sorted(ROSTER_KINDS))
+    entries = (
+        read_entry(body.encode("utf-8")) for id_, body in bodies if id_ not in fallen
+    )
+    return roster(entries, office_key)
 
 
 def sheets_issued(store: Store, office_key: str) -> dict[str, tuple[str, ...]]:

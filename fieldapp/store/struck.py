@@ -5,7 +5,7 @@ struck: it stays where it is, in the chain and in every pull, and is not believe
 is struck is worked out from the ledger and never evidence.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from fieldapp.store.database import Store, write_rows
@@ -39,6 +39,15 @@ def bodies_before(store: Store, place: int) -> Iterator[tuple[str, str]]:
     param = store.database.param
     asked = f"SELECT id, body FROM ledger WHERE place < {param}"  # noqa: S608
     yield from store.database.execute_sql(asked, (place,))
+
+
+def bodies_of_site(store: Store, kinds: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Give id and body of the site-level rows of some kinds, struck ones too."""
+    params = (*kinds,)
+    marks = ",".join([store.database.param] * len(params))
+    which = f"subject IS NULL AND kind IN ({marks}) ORDER BY place"
+    asked = f"SELECT id, body FROM ledger WHERE {which}"  # noqa: S608
+    yield from store.database.execute_sql(asked, params)
 
 
 def bodies_of_device(store: Store, device: str, place: int = 0) -> dict[str, str]:

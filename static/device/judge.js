@@ -56,13 +56,16 @@ async function judgedRows(site, identity) {
   const all = await transact(["entries"], "readonly", (store) =>
     store("entries").getAll());
   const late = lateRows(all, people, namesOfRevoked(site, identity.officeKey));
+  const nobodys = keysOfNobody(all, people);
+  const isNobodys = (row) => nobodys.some((key) => isSignedBy(row, key));
   const changed = [];
   for (const row of all) {
-    if (row.mine || !(OPEN_DOUBTS.has(row.fault) || (!row.fault && late.has(row.id)))) {
-      continue;
-    }
-    let found = row.fault && await doubt(readable(row.bytes), row, people, identity);
-    if (!row.fault || found === "revoked_key") found = late.get(row.id);
+    const inDoubt = row.fault ? OPEN_DOUBTS.has(row.fault)
+      : late.has(row.id) || isNobodys(row);
+    if (row.mine || !inDoubt) continue;
+    let found = row.fault || isNobodys(row)
+      ? await doubt(readable(row.bytes), row, people, identity) : "revoked_key";
+    if (found === "revoked_key") found = late.get(row.id);
     if (found === row.fault) continue;
     const { fault: _, ...kept } = row;
     changed.push(found ? { ...kept, fault: found } : kept);
@@ -90,6 +93,15 @@ function lateRows(all, people, named) {
     }
   }
   return found;
+}
+
+// Keys that only an entry added which is not believed: what they signed is nobody's.
+function keysOfNobody(all, people) {
+  const adds = '"kind":"key_added"';
+  return all.filter(({ fault, bytes }) => fault && bytes.includes(adds))
+    .map(({ bytes }) => readable(bytes)).filter((entry) => entry?.kind === "key_added"
+      && !findKey(people, entry.person, entry.about.key))
+    .map((entry) => entry.about.key);
 }
 
 function bodiesOf(rows) {

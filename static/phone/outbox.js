@@ -26,7 +26,7 @@ export function mount(element, { dock, go, here }) {
     if (!here() || mine !== asked) return;
     const { count } = model.outbox;
     fill(element, ...road(), h("h2", {}, `${text.waiting}: ${count}`),
-      count === 0 && !faulty.length && !isEnded()
+      count === 0 && !faulty.length && !isEnded() && !model.sync.refused
         ? h("p.good", {}, icon("tick"), text.none) : null,
       model.outbox.photos ? h("p.outrow", { id: "photos-waiting" }, icon("photo"),
         text.photos(model.outbox.photos)) : null,

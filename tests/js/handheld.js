@@ -90,7 +90,8 @@ export function enrol(name, code) {
 /** Record one entry; gives {id}, {fault} or {killed}. */
 export function record(name, draft, person, misfortune) {
   return attempt(name, misfortune, async ({ modules, signers }) => {
-    const pin = ["release", "refusal", "disposition", "closing"].includes(draft.kind);
+    const pin = ["release", "refusal", "disposition", "closing", "key_added"]
+      .includes(draft.kind);
     const signer = { ...signers.get(person), unlocked: pin ? "pin" : "shift" };
     return { id: (await modules.journal.record(draft, signer)).id };
   });

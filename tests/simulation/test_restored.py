@@ -12,11 +12,12 @@ import pytest
 from fieldapp.cli import main
 from fieldapp.clock import utc_now_ms
 from tests.javascript import JavaScript
-from tests.people import FOREMAN, NOON
+from tests.people import FOREMAN, NOON, SITE
 from tests.simulation.books import Books
 from tests.simulation.house import House
 from tests.simulation.road import Lost, Refused, Road
 from tests.simulation.shell_phone import ShellPhone
+from tests.sync.stranger import Stranger, sha256
 
 SUBJECT = "J1"
 
@@ -170,6 +171,35 @@ def test_a_lost_phone_is_judged_alike_whatever_a_restored_office_hears_first(
         assert early <= believed
         assert late not in believed
     assert house.believed(SUBJECT) == early
+    assert check(house) == 0
+
+
+def test_what_a_thiefs_further_key_signed_falls_with_it_on_office_and_phone(
+    house: House, javascript: JavaScript
+) -> None:
+    """Added with the PIN while the office that went back knew of no loss."""
+    lost, other, third = (
+        phone_of(house, javascript, name) for name in ("lost", "other", "third")
+    )
+    back_up(house)
+    house.revoke(lost.device, lost.key_ids(), utc_now_ms())
+    other.sync()
+    put_back(house, told=False)
+    thief = Stranger("thief")
+    about = {"key": thief.key, "public": thief.public, "device": thief.device}
+    added = lost.record("key_added", person=FOREMAN, now=NOON, about=about)
+    lost.sync()
+    signed = thief.note(SITE, FOREMAN, SUBJECT, "not the foreman's")
+    third.road.ask("/api/push", {"entries": [signed]}, third.token())
+    stolen = sha256(signed["bytes"])
+    third.sync()
+    assert {entry.id for entry in third.entries_of(SUBJECT)} == {stolen}
+    assert house.believed(SUBJECT) == {stolen}
+    for phone in (other, other, third, third):
+        phone.sync()
+    assert third.entries_of(SUBJECT) == other.entries_of(SUBJECT) == []
+    assert third.doubted() == {added: "revoked_key", stolen: "unknown_key"}
+    assert house.believed(SUBJECT) == set()
     assert check(house) == 0
 
 

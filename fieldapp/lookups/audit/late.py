@@ -36,7 +36,7 @@ def unwitnessed(late: list[Late], earlier: Iterable[str]) -> Iterator[Finding]:
     earlier: the bodies of the entries before the revocation of these entries' key.
     """
     known = [name for body in earlier for name in _NAMED.findall(body)]
-    standing = _led_to({each.id: each.body for each in late}, known)
+    standing = led_to({each.id: each.body for each in late}, known)
     for each in late:
         if each.id not in standing:
             yield _fault(each)
@@ -50,7 +50,7 @@ def fallen(
     device: the bodies, by id, of all entries of its device; struck: what is kept as
     not believed, since it came in before the revocation came back.
     """
-    standing = _led_to(device, late[0].named)
+    standing = led_to(device, late[0].named)
     for each in late:
         where = f"index {each.place}"
         if each.id in standing and each.id in struck:
@@ -61,7 +61,8 @@ def fallen(
             yield _fault(each)
 
 
-def _led_to(bodies: Mapping[str, str], names: Iterable[str]) -> set[str]:
+def led_to(bodies: Mapping[str, str], names: Iterable[str]) -> set[str]:
+    """Give the ids of those entries (bodies by id) which names lead to."""
     found: set[str] = set()
     known = list(names)
     while known:
