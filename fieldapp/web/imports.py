@@ -15,6 +15,7 @@ BECAME = {
     "unknown_key": ("yellow", "kept apart: signed with a key that is not known yet"),
     "other_device": ("yellow", "kept apart: signed with a key of another phone"),
     "revoked_key": ("yellow", "kept apart: signed with a key that was revoked"),
+    "revoked_device": ("yellow", "kept apart: brought by a phone reported lost"),
     "bad_signature": ("red", "kept apart: the signature does not hold"),
     "other_site": ("red", "kept apart: of another site"),
     "unreadable": ("red", "not readable, not kept"),

@@ -5,10 +5,12 @@ too late, in the order of the work, in the fold's own words.
 from collections.abc import Iterator
 from typing import Any
 
+from fieldapp.core.entries import EntryError, read_entry
 from fieldapp.core.verdict import UNDECIDED
 from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import missing_photos
 from fieldapp.records.marks import verdict_mark
+from fieldapp.store.ledger import all_apart
 from fieldapp.web.desk import Desk
 from fieldapp.web.display import mark
 from fieldapp.web.joint_page import SETTLED
@@ -29,6 +31,30 @@ def missing_page(here: Desk) -> Row:
         "whole": len(rows) - len(lacking),
         "not_begun": len(here.folded) - len(begun),
     }
+
+
+def set_apart(here: Desk) -> list[Row]:
+    """Give what is in quarantine: what it says it is, why, who brought it and when."""
+    return [
+        {
+            "id": each.id,
+            "what": _claim(here, each.body),
+            "reason": each.reason,
+            "pusher": each.pusher,
+            "received": each.received,
+        }
+        for each in all_apart(here.reader.store)
+    ]
+
+
+def _claim(here: Desk, body: str) -> str:
+    try:
+        entry = read_entry(body.encode("utf-8"))
+    except EntryError:
+        return "cannot be read"
+    subject = f" on {here.names.subject(entry.subject)}" if entry.subject else ""
+    kind = entry.kind.replace("_", " ")
+    return f"{kind}{subject}, in the name of {here.names.person(entry.person)}"
 
 
 def _row(here: Desk, found: Folded) -> Row:

@@ -4,12 +4,11 @@ from flask import Blueprint, abort
 
 from fieldapp.lookups import folded, site_picture
 from fieldapp.lookups.register import register_of
-from fieldapp.store.ledger import all_apart
 from fieldapp.web.access import Answer, signed_in
 from fieldapp.web.desk import desk, front, page
 from fieldapp.web.evidence_page import evidence_page
 from fieldapp.web.faults_page import faults_page
-from fieldapp.web.missing_page import missing_page
+from fieldapp.web.missing_page import missing_page, set_apart
 from fieldapp.web.queue_page import queue_page
 from fieldapp.web.reading import once_read
 from fieldapp.web.today_page import today_page
@@ -64,5 +63,4 @@ def nonconformances() -> Answer:
 def missing() -> Answer:
     """Show what each begun subject still lacks, and what was set apart."""
     here = desk()
-    apart = all_apart(here.reader.store)
-    return page("missing.html", here, apart=apart, **missing_page(here))
+    return page("missing.html", here, apart=set_apart(here), **missing_page(here))

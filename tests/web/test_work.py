@@ -187,8 +187,8 @@ def test_entries_set_apart_are_told(site: Race) -> None:
     site.phone.key_of("stranger")
     site.say("note", by="stranger", about={"text": "let me in"})
     text = section(site.read("/missing"), "apart")
-    assert "unknown key" in text
-    assert "brought by gang" in text
+    assert "unknown key; brought by gang" in text
+    assert "in the name of stranger" in text
 
 
 def test_a_joint_shows_conditions_notice_items_and_photos(site: Race) -> None:

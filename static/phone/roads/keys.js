@@ -39,7 +39,7 @@ function own({ element, dock, go }, person) {
     h("p.hint", {}, text.ownHint),
     ...keys.map(([id, key]) => keyCard(id, key)));
   fill(dock, button("main", { mark: "photo", label: text.sign, id: "sign-for",
-    onclick: () => go("/scan") }));
+    onclick: () => go("/scan/key") }));
 }
 
 function keyCard(id, key) {

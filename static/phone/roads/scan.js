@@ -19,12 +19,13 @@ const ENROL = /\/phone\/#\/enrol\/([A-Z0-9]{4}-[A-Z0-9]{4})$/;
 
 export const title = () => text.scan;
 
-/** @returns {() => void} */
-export function mount(element, { dock, go }) {
+/** Params [key?]: a further phone's. @returns {() => void} */
+export function mount(element, { dock, go, params }) {
   const view = { element, dock, go, gathering: new Gathering(),
     last: Promise.resolve() };
   view.finder = finder((read) => take(view, read));
-  view.progress = h("p.big", { id: "progress", role: "status" }, text.aim);
+  view.progress = h("p.big", { id: "progress", role: "status" },
+    params[0] === "key" ? words.keys.aim : text.aim);
   fill(element, view.progress);
   fill(dock, view.finder.element);
   return () => view.finder.stop();

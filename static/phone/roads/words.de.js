@@ -66,6 +66,8 @@ export const words = {
     states: { active: "in Gebrauch", retired: "abgelegt: seine Einträge gelten",
       revoked: "widerrufen" },
     sign: "Mich auf ein anderes Telefon nehmen",
+    aim: "Am anderen Telefon: Mehr, „Personen, Schichten“, „Noch jemanden aufnehmen“, "
+      + "„Vom eigenen Telefon“. Dann die Kamera auf dessen Code richten.",
     askHint: "Mit dem eigenen Telefon braucht es keinen Code vom Büro. Eine PIN für "
       + "dieses Telefon wählen; das eigene Telefon unterschreibt dafür.",
     pin: "Eine PIN aus sechs Ziffern wählen", again: "Dieselbe PIN noch einmal",

@@ -62,6 +62,8 @@ export const words = {
     states: { active: "in use", retired: "retired: its entries stand",
       revoked: "revoked" },
     sign: "Put me on another phone",
+    aim: "On the other phone: More, People and shifts, Put another person on, From "
+      + "their own phone. Then point the camera at its code.",
     askHint: "With your own phone at hand you need no code from the office. Choose a "
       + "PIN for this phone; your own phone then signs for it.",
     pin: "Choose a PIN of six digits", again: "The same PIN again",

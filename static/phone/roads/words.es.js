@@ -63,6 +63,8 @@ export const words = {
     states: { active: "en uso", retired: "retirada: sus entradas valen",
       revoked: "revocada" },
     sign: "Ponerme en otro teléfono",
+    aim: "En el otro teléfono: Más, Personas y turnos, Añadir otra persona, "
+      + "Desde su propio teléfono. Luego apunte la cámara a su código.",
     askHint: "Con su propio teléfono a mano no hace falta código de la oficina. Elija "
       + "un PIN para este teléfono; el suyo firma por él.",
     pin: "Elija un PIN de seis cifras", again: "El mismo PIN otra vez",
