@@ -117,9 +117,7 @@ function stepItem(open, view, id, isCurrent, select) {
     && (step.class === "make_safe" || found.status === "done");
   const later = found.status === "open" && view.later.get(id);
   const status = idle ? "idle" : later ? "later" : found.status;
-  return h(`li.tooth.${toneOf(status)}`, {
-    "data-step": id, "data-status": status,
-  },
+  return h(`li.tooth.${toneOf(status)}`, { "data-step": id, "data-status": status },
     rowButton(step.title, stateBadge(status), progress(open, id), isCurrent,
       () => select(isCurrent ? null : id)),
     isCurrent ? h("div.card.current", {},
@@ -130,8 +128,7 @@ function stepItem(open, view, id, isCurrent, select) {
       shutList(open, view, id), failures(sheet, id, found),
       ...shownFigures(sheet, id, found.shows).map((one) => h("p.figure", {}, one)),
       ...unsavedList(open, view, id), lineList(open, view, id),
-      step.caution ? h("p.help", {}, text.method) : null)
-      : null);
+      step.caution ? h("p.help", {}, text.method) : null) : null);
 }
 
 function rowButton(titleText, state, note, isCurrent, onclick) {

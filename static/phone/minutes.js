@@ -159,6 +159,41 @@ function mainClock(sheet, state) {
   return found.sort((a, b) => a.found.start - b.found.start)[0];
 }
 
+/**
+ * Gates that only time will open, and from when: the force after a joint has cured.
+ * @param {{sheet:object, state:object, asOf:number}} open
+ * @returns {{point:string, until:number}[]} later than the moment it was folded for
+ */
+export function timeGates(open) {
+  const { sheet, state, asOf } = open;
+  return Object.entries(state.points).flatMap(([point, { status, refusals = [] }]) => {
+    const asked = new Set(refusals.map(({ facts }) => facts?.requirement));
+    const ends = status === "released" ? [] : (sheet.points[point].requires ?? [])
+      .filter(({ id }) => asked.has(id)).map(({ must }) => metBy(open, must))
+      .filter((until) => until > asOf);
+    return ends.length ? [{ point, until: Math.max(...ends) }] : [];
+  });
+}
+
+// When a demand on time gone by is met; undefined where it is not time alone.
+function metBy(open, must) {
+  const { sheet, state, asOf } = open;
+  const said = typeof must === "string" ? sheet.conditions?.[must] : must;
+  const parts = (said?.of ?? []).map((one) => metBy(open, one));
+  if (said?.word === "any") {
+    const known = parts.filter((one) => one !== undefined);
+    return known.length ? Math.min(...known) : undefined;
+  }
+  if (said?.word === "all") {
+    return parts.includes(undefined) ? undefined : Math.max(...parts);
+  }
+  const gone = sheet.values?.[said?.value];
+  const isWait = said?.word === "between" && typeof said.low === "number"
+    && gone?.word === "elapsed" && gone.to === "now" && gone.as === "not_before";
+  const so = isWait ? state.values?.[said.value] : undefined;
+  return so === undefined ? undefined : asOf + said.low - so;
+}
+
 // While this subject is behind or has still to come; once done there is nothing to say.
 function aheadClocks(sheet, state, asOf) {
   return (sheet.clocks ?? []).filter((clock) => clock.other)

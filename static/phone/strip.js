@@ -3,7 +3,7 @@
 
 import { dayClockText, wallMs } from "../device/clock.js";
 import { icon } from "./icons.js";
-import { isOwn, minutesInHand } from "./minutes.js";
+import { isOwn, minutesInHand, timeGates } from "./minutes.js";
 import { model } from "./model.js";
 import { fill, h } from "./parts.js";
 import { lineLabel, refusalText, spanText } from "./speak.js";
@@ -98,12 +98,18 @@ function lineClocks(sheet, minutes, now) {
 }
 
 // What must wait, and until when: nobody need read faces a day too early.
-function holdsOf({ sheet, state }) {
+function holdsOf(open) {
+  const { sheet, state } = open;
   const running = (sheet.holds ?? [])
-    .filter(({ id }) => state.holds?.[id]?.status === "running");
-  return running.length === 0 ? null : h("ul.times", { id: "holds" },
-    ...running.map(({ id, title }) =>
-      time("wait", title, state.holds[id].until)));
+    .filter(({ id }) => state.holds?.[id]?.status === "running")
+    .map(({ id, title }) => time("wait", title, state.holds[id].until));
+  // Whoever comes new to it is told what not to do until then.
+  const gates = timeGates(open).map(({ point, until }) => {
+    const { title, caution } = sheet.points[point];
+    return time("wait", [title, caution ? h("small", {}, ` ${caution}`) : ""], until);
+  });
+  return running.length + gates.length === 0 ? null
+    : h("ul.times", { id: "holds" }, ...running, ...gates);
 }
 
 /** What is known of the other arm, for whoever signs a lift. */

@@ -171,6 +171,31 @@ def test_days_make_no_race_and_the_batch_in_the_mixer_is_chalked_up(
     assert (found["chalk"]["line"], found["chalk"]["title"]) == ("k1", "in the duct by")
 
 
+def test_a_gate_that_time_alone_will_open_says_from_when(
+    javascript: JavaScript,
+) -> None:
+    cured = the_open()
+    held = {"word": "between", "value": "held", "low": DAY}
+    strong = {"word": "between", "value": "strength", "low": 20}
+    cured["sheet"] |= {
+        "values": {"held": {"word": "elapsed", "from": "pressed", "to": "now",
+                            "as": "not_before"},
+                   "strength": {"word": "reading", "step": "mix", "field": "t"}},
+        "conditions": {"hardened": {"word": "any", "of": [held, strong]}},
+        "points": {"cured": {"requires": [{"id": "hard", "must": "hardened"}]}},
+    }  # fmt: skip
+    unmet = [{"code": "requirement", "facts": {"requirement": "hard"}}]
+    cured["state"] |= {
+        "points": {"cured": {"status": "waiting", "refusals": unmet}},
+        "values": {"held": 3 * MINUTE},
+    }
+    gates = javascript.call(MINUTES, "timeGates", cured)
+    assert gates == [{"point": "cured", "until": NOW + DAY - 3 * MINUTE}]
+    # What rests on a specimen as well is not promised for a time.
+    cured["sheet"]["conditions"]["hardened"]["word"] = "all"
+    assert javascript.call(MINUTES, "timeGates", cured) == []
+
+
 def test_a_broken_bar_is_asked_for_only_when_nothing_else_is(
     javascript: JavaScript,
 ) -> None:
