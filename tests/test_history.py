@@ -35,6 +35,8 @@ WANTED = {
     "g2-1": "complete",
     "x-w1": "complete",
 }
+AIR = {"t-1L": ["by-mild"], "t-2L": ["by"], "t-3L": ["by-mild"]}
+"""The ratio of the strand's days that counts: 64, 78 and 58 % of humidity."""
 States = dict[str, dict[str, Any]]
 
 
@@ -99,6 +101,24 @@ def test_a_bar_that_broke_was_replaced_under_a_concession(states: States) -> Non
     assert joint["steps"]["bars-in"]["lines"]["b4"]["values"]["bar"] == "bar-13"
     (fault,) = joint["nonconformances"]
     assert (fault["code"], fault["verdict"]) == ("by_hand", "use_as_is")
+
+
+def test_a_survey_past_its_act_threshold_shut_nothing_and_asked_for_a_correction(
+    states: States,
+) -> None:
+    steps = states["j-e3"]["steps"]
+    assert steps["survey"]["lines"]["level-lf"]["cautions"] == ["act"]
+    assert steps["survey"]["cautions"] == ["tip-level"]
+    asked = steps["cast-asked"]["lines"]["asked"]
+    assert (asked["values"]["segment"], asked["status"]) == ("seg-e8", "ok")
+
+
+def test_every_lift_rested_on_what_was_seen_of_the_other_arm(states: States) -> None:
+    lifts = {name: states[name]["points"]["lift"] for name in ("j-w3", "j3-w1")}
+    assert all("heard" in lift for lift in lifts.values())
+    # The days of strand follow the air it lay in.
+    by_air = {name: list(states[name]["clocks"]["in-duct"]["left"]) for name in AIR}
+    assert by_air == AIR
 
 
 def test_the_second_tendons_run_out_of_days(states: States) -> None:

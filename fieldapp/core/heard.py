@@ -59,10 +59,11 @@ def last_heard(
             if needs is None or name in needs:
                 moment = Moment(told["at"], None, None, told.get("offset"))
                 found.append(_heard(scene, moment, name))
-    view = scene.view
+    view, people = scene.view, scene.view.standing.get("people", {})
     found += [
         _heard(scene, view.history.moments[place], None)
         for place in view.among(view.history.by_kind.get("sighting"))
+        if view.history.entry(place).person in people
     ]
     good = [each for each in found if each.age_ms >= -AHEAD_MS]
     return min(good, key=lambda each: (each.age_ms, each.entry or ""), default=None)

@@ -51,7 +51,8 @@ export function lastHeard(scene, point, needs) {
     }
   }
   for (const place of view.among(view.history.byKind.get("sighting"))) {
-    add(view.history.moments[place]);
+    const { person } = view.history.entry(place);
+    if (own(view.standing.people, person)) add(view.history.moments[place]);
   }
   return found.sort((a, b) => a.ageMs - b.ageMs
     || ((a.entry ?? "") < (b.entry ?? "") ? -1 : 1))[0];

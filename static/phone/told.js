@@ -76,7 +76,7 @@ export async function standingFor(ready, told, path = [], seen = new Map()) {
   for (const { heard } of Object.values(sheet.points)) {
     for (const subject of heard?.subjects ?? []) {
       const entries = await entriesOf(subject);
-      seen.set(subject, entries.length);
+      if (!seen.has(subject)) seen.set(subject, entries.length);
       subjects[subject] = {
         milestones: {}, ...subjects[subject], heard: heardOf(entries, mine),
       };
