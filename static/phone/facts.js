@@ -3,7 +3,7 @@
 
 import { dayClockText, wallMs } from "../device/clock.js";
 import { icon } from "./icons.js";
-import { titleOf } from "./minutes.js";
+import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
 import { h } from "./parts.js";
 import { callText, releaseList } from "./releases.js";
@@ -31,10 +31,17 @@ export function pointFacts(open, id) {
     refusals.length ? h("div.missing", {}, h("b", {}, text.shut),
       h("ul.refusals", {}, ...refusals.map((one) => h("li", {}, icon("lock"),
         refusalText(one, sheet, model.people, state))))) : null,
-    waits(open, id), notice(point, found), otherArm(open),
+    untilTime(open, id), waits(open, id), notice(point, found), otherArm(open),
     h("p", {}, h("b", {}, `${text.needs}:`), " ", terms(point)),
     releaseList(open, id),
   ];
+}
+
+// What time alone will open says from when.
+function untilTime(open, id) {
+  const gate = timeGates(open).find(({ point }) => point === id);
+  return gate ? h("p.careful", {}, icon("wait"),
+    words.joint.comesAfter(dayClockText(gate.until))) : null;
 }
 
 function untilText(until) {

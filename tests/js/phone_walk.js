@@ -6,6 +6,8 @@ const walk = {
   // Show a screen anew in a language.
   async show(route, language) {
     const { speak } = await import("/phone/screens/words.js");
+    // English is laid anew only over another language: words grow from as they are.
+    if (language === "longer") await speak("de");
     await speak(language === "longer" ? "en" : language);
     if (language === "longer") await grow();
     document.body.dataset.screen = "";
