@@ -4,6 +4,8 @@
 
 const session = crypto.randomUUID();
 let serverOffset;
+/** Phones' clocks may differ this much before it is told. */
+const CLOCK_SLACK_MS = 2 * 60_000;
 let locale = "en-GB";
 
 /** One run of this page: monotonic readings are comparable only within it. */
@@ -30,6 +32,15 @@ export function zoneMinutes() {
 /** Remember how far the server's clock is ahead of this phone's, in ms. */
 export function setServerOffset(ms) {
   serverOffset = ms;
+}
+
+/**
+ * How far this phone's clock is wrong, as the office's says, in ms: ahead is positive;
+ * 0 while it is not heard yet or the difference is small.
+ */
+export function clockFault() {
+  const ahead = -(serverOffset ?? 0);
+  return Math.abs(ahead) > CLOCK_SLACK_MS ? ahead : 0;
 }
 
 /** @returns {{at:number, session:string, mono:number, offset?:number}} */

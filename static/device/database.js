@@ -60,15 +60,16 @@ export function dropMeta(name) {
  * @param {{id:string,bytes:string,sig:string,seq:number}} row
  * @param {string|undefined} before id of the device's last entry when it was signed
  * @param {string} [unsaved] where its answers were kept until now; they go with it
+ * @param {object} [latest] what the chain notes besides
  */
-export async function appendEntry(row, before, unsaved) {
+export async function appendEntry(row, before, unsaved, latest) {
   await transact(["entries", "meta"], "readwrite", (store, then) => {
     then(store("meta").get("chain"), (chain) => {
       // A retry after a lost connection may find its own first try done.
       if (chain?.id === row.id) return;
       if (chain?.id !== before) throw new ChainMoved("the chain moved on");
       store("entries").add(row);
-      store("meta").put({ id: row.id, seq: row.seq }, "chain");
+      store("meta").put({ ...chain, ...latest, id: row.id, seq: row.seq }, "chain");
       if (unsaved) store("meta").delete(unsaved);
       bumpRevision(store, then);
     });

@@ -44,9 +44,27 @@ async function append(draft, signer) {
     sha256Hex(bytes), sign(signer.privateKey, bytes)]);
   const entry = entryOf(document, id);
   const row = { ...rowOf(entry, bytes, sig), waiting: 1, mine: 1 };
-  await appendEntry(row, chain?.id, draft.unsaved);
+  await appendEntry(row, chain?.id, draft.unsaved, latestOf(chain, entry));
   shelve(row, entry);
   return entry;
+}
+
+// The rules take a time as not known while the phone's clock lies behind what it
+// signed in another session: here it is known beforehand.
+function latestOf(chain, { made, session }) {
+  return isBack(chain, made, session) ? {}
+    : { latest: Math.max(chain?.latest ?? 0, made), session };
+}
+
+function isBack(chain, now, session) {
+  return chain?.latest > now && chain.session !== session;
+}
+
+/** Until when this phone's times count as not known, ms UTC; 0: they are known. */
+export async function clockWentBack() {
+  const chain = await getMeta("chain");
+  const { at, session } = moment();
+  return isBack(chain, at, session) ? chain.latest : 0;
 }
 
 async function headsOf(subject) {

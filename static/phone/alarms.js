@@ -6,24 +6,27 @@ import { words } from "./words.js";
 
 const NEAR_MS = 5 * 60_000;
 const URGENT_MS = 2 * 60_000;
+/** What was over so long ago wants nothing done of whoever copies it from paper. */
+const LONG_PAST_MS = 60 * 60_000;
 const RANK = { high: 0, medium: 1, low: 2 };
 
 /**
  * @param {object} open the open subject (sheet, state, entries) @param {number} now
+ * @param {boolean} [copying] whether a sheet of paper is being copied
  * @returns {{id:string, priority:"high"|"medium"|"low", text:string,
  *   respond:string, seen:boolean}[]} the most urgent first
  */
-export function alarmsOf(open, now) {
+export function alarmsOf(open, now, copying = false) {
   if (!open?.state) return [];
   const seen = new Set(open.entries.filter((entry) => entry.kind === "acknowledged")
     .map((entry) => entry.about.alarm));
-  const found = [...clockAlarms(open, now), ...releaseAlarms(open, now)];
+  const found = [...clockAlarms(open, now, copying), ...releaseAlarms(open, now)];
   return found.map((alarm) => ({ ...alarm, seen: seen.has(alarm.id) }))
     .sort((a, b) => Number(a.seen) - Number(b.seen)
       || RANK[a.priority] - RANK[b.priority]);
 }
 
-function clockAlarms(open, now) {
+function clockAlarms(open, now, copying) {
   const minutes = minutesInHand(open, now);
   const all = [
     ...minutes.deadlines,
@@ -32,7 +35,8 @@ function clockAlarms(open, now) {
       ...one.deadline, id: `${one.deadline.id}.${one.line}`,
     })),
   ];
-  return all.map((one) => deadlineAlarm(one, now, stamp(open.state))).filter(Boolean);
+  return all.filter(({ at }) => !copying || at > now - LONG_PAST_MS)
+    .map((one) => deadlineAlarm(one, now, stamp(open.state))).filter(Boolean);
 }
 
 function deadlineAlarm(one, now, attempt) {

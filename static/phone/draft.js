@@ -18,14 +18,12 @@ export function answersFor(open, step, line, mode) {
     const was = mode === "correct" ? found?.values[field.id] : undefined;
     return { field, text: "", was, value: was ?? carried(open, step, field, mode) };
   });
-  if (mode !== undefined && mode !== "again") {
-    return [...rows, photos, { when: true, text: "" }];
-  }
-  const sheet = copyingOf(open);
+  const sheet = mode === "correct" ? undefined : copyingOf(open);
+  const when = { when: true, text: "", near: sheet?.at };
   if (sheet && !photos.photos) photos.hashes.push(...sheet.hashes);
+  if (mode !== undefined && mode !== "again") return [...rows, photos, when];
   return [...rows, photos,
-    { paper: true, value: Boolean(sheet), text: sheet?.writer ?? "" },
-    { when: true, text: "", near: sheet?.at }];
+    { paper: true, value: Boolean(sheet), text: sheet?.writer ?? "" }, when];
 }
 
 function carried(open, step, field, mode) {

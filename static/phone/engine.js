@@ -8,7 +8,7 @@ import { wallMs } from "../device/clock.js";
 import { getMeta, putMeta } from "../device/database.js";
 import { keepView, UNKEPT, waitingForOffice } from "../device/early.js";
 import { enrolledHere, noteShell, settleKeys } from "../device/enrolment.js";
-import { record } from "../device/journal.js";
+import { clockWentBack, record } from "../device/journal.js";
 import { keysWork, shiftSigner } from "../device/keys.js";
 import { issuedSheets, people, siteBundle } from "../device/library.js";
 import { kick, startSync, syncStatus } from "../device/sync.js";
@@ -48,6 +48,7 @@ export async function refresh() {
   [model.here, model.shift, model.outbox] = await Promise.all([
     enrolledHere(), shiftSigner(), waitingForOffice()]);
   model.sync = syncStatus();
+  model.clockBack = await clockWentBack();
   await refold();
 }
 

@@ -185,7 +185,8 @@ function isSaving(form) {
 }
 
 function isNeeded(form, entry) {
-  return entry.reason || Boolean(entry.field?.need) || (entry.when && isPaper(form));
+  return entry.reason || Boolean(entry.field?.need)
+    || (entry.when && (isPaper(form) || Boolean(model.clockBack)));
 }
 
 async function commit(form, draw) {

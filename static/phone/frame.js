@@ -1,11 +1,11 @@
 // The fixed frame of every screen: the marks above, and below, always in the same
 // place, Back, STOP and More. The hand setting swaps Back and More; STOP never moves.
 
-import { clockText } from "../device/clock.js";
+import { clockFault, clockText, dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { isEnded, model } from "./model.js";
 import { fill, h } from "./parts.js";
-import { personName } from "./speak.js";
+import { personName, spanText } from "./speak.js";
 import { words } from "./words.js";
 
 let spoken = "";
@@ -38,7 +38,8 @@ export function drawHead(title, go) {
   // The same title as a heading, for whoever goes through a page by its headings.
   fill(document.getElementById("head"), h("h1.heard", {}, title),
     h("button.head", { type: "button", onclick: () => go("/office"), id: "marks" },
-      h("span.title", {}, title), recorder(), marks()), endedNotice(), failedNotice());
+      h("span.title", {}, title), recorder(), marks()),
+    endedNotice(), clockNotice(), failedNotice());
 }
 
 // A call, a release, "seen": nobody is to believe that it was kept.
@@ -47,6 +48,18 @@ function failedNotice() {
   return failed ? h("p.bad", { id: "not-saved", role: "alert" }, icon("cross"),
     `${words.entry[failed.kind]}, ${clockText(failed.at)}: ${words.joint.unsaved} `
     + failed.why) : null;
+}
+
+// A clock that is wrong makes every limit wrong, on this phone and on others.
+function clockNotice() {
+  const ahead = clockFault();
+  if (model.clockBack && !ahead) {
+    return h("p.bad", { id: "clock-fault", role: "alert" }, icon("clock"),
+      words.marks.back(dayClockText(model.clockBack)));
+  }
+  const span = spanText(ahead);
+  return ahead ? h("p.bad", { id: "clock-fault", role: "alert" }, icon("clock"),
+    ahead > 0 ? words.marks.ahead(span) : words.marks.behind(span)) : null;
 }
 
 // Whatever is shown below may be old: that is said on every screen.

@@ -39,10 +39,11 @@ export function mount(element, { dock, go }) {
     strip = minutesStrip(model.open, model.people);
     const stay = lookedAt(element);
     // The minutes stand first: nothing may push them out of sight.
-    fill(element, notice(), strip.element, copyingKey(model.open, draw),
-      headline(model.open, go),
+    fill(element, notice(), strip.element, headline(model.open, go),
       column(model.open, view, (id) => { view.selected = id; draw(); }));
-    fill(dock, dockButtons(model.open, view));
+    const keys = dockButtons(model.open, view);
+    const copying = copyingKey(model.open, draw);
+    fill(dock, copying ? h("div.ask", {}, copying, keys) : keys);
     holdOff(dock, view.tapped);
     stay();
     view.inView = openInView(element, view.inView);
@@ -169,7 +170,7 @@ function recordButton(open, view, step, line) {
   }
   const values = carried(open, step);
   const kept = unsavedHere(open).find((one) => one.step === step && one.line === line);
-  const atOnce = !kept && !said.photos && !copyingOf(open)
+  const atOnce = !kept && !said.photos && !copyingOf(open) && !model.clockBack
     && (said.fields ?? []).every((field) => !field.need
       || values[field.id] !== undefined);
   const again = !said.series && state.steps[step].lines[line] !== undefined;

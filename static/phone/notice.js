@@ -1,6 +1,6 @@
 // What was saved last and what it means: said on the joint and on the next form.
 
-import { clockText, wallMs } from "../device/clock.js";
+import { dayClockText, wallMs } from "../device/clock.js";
 import { isWanted } from "./column.js";
 import { titleOf } from "./minutes.js";
 import { model } from "./model.js";
@@ -24,7 +24,7 @@ export function saidSaved(entry, label, before) {
   const { sheet, state, subject } = model.open;
   // Somebody went on to another subject while this was saved.
   if (subject !== entry.subject) return;
-  const head = `${words.joint.saved(clockText(entry.at))} \u00b7 ${label}`;
+  const head = `${words.joint.saved(dayClockText(entry.at))} \u00b7 ${label}`;
   if (model.unread) {
     model.notice = { at: wallMs(), subject, tone: "yellow", head,
       lines: [words.joint.unread, model.unread.message] };

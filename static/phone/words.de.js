@@ -9,6 +9,9 @@ export const words = {
     unreached: "kein Büro", unheard: "noch nicht gehört", alarm: "Liste defekt",
     ended: "verloren gemeldet", stranger: "dort nicht bekannt",
     ahead: (span) => `Die Uhr dieses Telefons geht ${span} vor. Richtig stellen.`,
+    back: (time) => "Die Uhr dieses Telefons wurde zurückgestellt. Bis "
+      + `${time} gilt jede Zeit als abgelaufen, die nicht unter Wann steht: ein `
+      + "anderes Telefon nehmen.",
     behind: (span) => `Die Uhr dieses Telefons geht ${span} nach. Richtig stellen.`,
     endedWhy: "Hier kommt nichts Neues an, und von hier zählt nichts. Ein anderes "
       + "Telefon nehmen.",

@@ -10,6 +10,9 @@ export const words = {
     unreached: "no answer", unheard: "not heard yet", alarm: "list broken",
     ended: "reported lost", stranger: "not known there",
     ahead: (span) => `This phone's clock is ${span} ahead. Set it right.`,
+    back: (time) => "This phone's clock was put back. Until "
+      + `${time} its times count as over, unless stated under When: take another `
+      + "phone.",
     behind: (span) => `This phone's clock is ${span} behind. Set it right.`,
     endedWhy: "Nothing new comes here, and nothing counts from here. Take another "
       + "phone.",

@@ -9,6 +9,9 @@ export const words = {
     unreached: "sin oficina", unheard: "aún sin noticia", alarm: "lista rota",
     ended: "dado por perdido", stranger: "allí no se conoce",
     ahead: (span) => `El reloj de este teléfono va ${span} adelantado. Corríjalo.`,
+    back: (time) => "El reloj de este teléfono se atrasó. Hasta "
+      + `${time} sus horas cuentan como vencidas, salvo las puestas en Cuándo: tome `
+      + "otro teléfono.",
     behind: (span) => `El reloj de este teléfono va ${span} atrasado. Corríjalo.`,
     endedWhy: "Aquí no llega nada nuevo y de aquí nada cuenta. Tome otro teléfono.",
   },

@@ -1,9 +1,10 @@
 """Days on which something goes wrong: what the phone says before it is too late."""
 
 import re
+from datetime import datetime, timedelta
 
 from fieldapp.clock import utc_now_ms
-from tests.phone.gang import ALL_READ, PINS, Gang
+from tests.phone.gang import ALL_READ, JOINT, PINS, YES, Gang
 
 HOT_FORMULATION, COOL_FORMULATION = 3, 1
 SUN = {"cold-new": 310, "hot-new": 390, "cold-old": 302, "hot-old": 364, "air": 340,
@@ -16,6 +17,7 @@ BARS, ROUNDS_BEGUN = 6, 2
 SPARE = "jack-b"
 AN_HOUR_AGO_MS = 61 * 60_000
 ROUNDING_MIN = 1
+WRITER = "Tamsin Orbell"
 
 
 def test_a_hot_day_is_reckoned_before_the_first_kit(gang: Gang) -> None:
@@ -119,3 +121,49 @@ def test_a_jack_that_dies_is_not_taken_over_to_the_next_bar(gang: Gang) -> None:
     gang.choose(SPARE)
     phone.tap("#dock .target")
     phone.sees("Jack B", '[data-field="jack"]')
+
+
+def test_a_sheet_of_paper_is_copied_from_form_to_form(gang: Gang) -> None:
+    phone = gang.phone
+    gang.tell({"step": "faces", "values": ALL_READ})
+    gang.act()
+    gang.choose(YES)
+    gang.choose(YES)
+    phone.tap('[data-field="paper"]')
+    phone.tap('[data-value="paper"]')
+    phone.page.fill("#writer", WRITER)
+    gang.save()
+    yesterday = datetime.now().astimezone() - timedelta(days=1, minutes=5)
+    gang.figure(yesterday.strftime("%d%m%H%M"))
+    # The photo of the sheet is asked for, and holds nothing up.
+    gang.save()
+    phone.sees("Copying from paper", "#copying")
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/ready/-/again'; }}")
+    phone.sees(f"copied from paper: {WRITER}", '[data-field="paper"]')
+    # A time of day is of the day of the sheet, not of today.
+    phone.tap('[data-field="when"]')
+    phone.type_figure((yesterday - timedelta(minutes=2)).strftime("%H%M"))
+    phone.sees(str(yesterday.day), '[data-field="when"] .echo')
+    phone.tap('[data-away="ask"]')
+    phone.tap('[data-away="sure"]')
+    phone.tap("#copying")
+    phone.until("() => document.querySelector('#copying') === null")
+    [copied] = [row for row in phone.storage("entries") if '"copied"' in row["bytes"]]
+    assert f'"writer":"{WRITER}"' in copied["bytes"]
+    assert '"at_by":"typed"' in copied["bytes"]
+
+
+def test_a_clock_that_was_put_back_is_told_and_times_are_asked_for(gang: Gang) -> None:
+    phone = gang.phone
+    phone.page.evaluate(_HOURS_AHEAD)
+    gang.tell({"step": "faces", "values": ALL_READ})
+    phone.page.reload()
+    phone.sees("clock was put back", "#clock-fault")
+    gang.act()
+    gang.choose(YES)
+    gang.choose(YES)
+    # What else is answered at once wants its time stated.
+    phone.sees("When", ".field.active")
+
+
+_HOURS_AHEAD = "() => { const real = Date.now; Date.now = () => real() + 21_600_000; }"

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from fieldapp.core.clocks import OVER_MS
 from fieldapp.records.clocks import ClockPart, Deadline
 from fieldapp.records.marks import mark
 from fieldapp.records.opened import open_evidence, value_at
@@ -16,6 +17,7 @@ from fieldapp.records.pictures.life import FOOT_MM, TOP_MM, life_curve
 from tests.records.joint import FROZEN
 from tests.records.paper import evidence, view
 
+MOST_SHAPES = 60
 SQUARE = [[0, 0], [1_000, 0], [1_000, 1_000], [0, 1_000]]
 
 
@@ -163,6 +165,12 @@ def test_the_curve_of_a_life_stands_at_the_share_used_when_it_ended() -> None:
     assert any(math.isclose(attribute(s, "cy"), height, abs_tol=0.01) for s in dots)
     assert "50.0 %" in words(drawn)
     assert "00:48 pressure by" in words(drawn)
+
+
+def test_a_clock_whose_time_is_not_known_is_drawn_with_few_lines() -> None:
+    # It counts as over by centuries; lines of every quarter never came to an end.
+    endless = clock(end_ms=clock().start_ms + OVER_MS, used_ppm=OVER_MS)
+    assert len(life_curve(endless, 0).shapes) < MOST_SHAPES
 
 
 def test_a_deadline_set_by_a_cap_bends_no_curve() -> None:

@@ -24,6 +24,8 @@ At = Callable[[float, float], Point]
 WIDTH_MM, HEIGHT_MM = 88.0, 32.0
 LEFT_MM, RIGHT_MM, TOP_MM, FOOT_MM = 10.0, 86.0, 2.0, 28.0
 WHOLE_PPM = 1_000_000
+MOST_QUARTERS = 10
+"""So many quarters of the life are lined at most; above, several go together."""
 MINUTE_MS = 60_000
 ROWS, ROW_MM = 20, 4.4
 BARS_MM = (34.0, 72.0)
@@ -68,7 +70,8 @@ def life_bars(clocks: Sequence[ClockPart]) -> Iterator[Drawing]:
 def _axes(
     clock: ClockPart, at: At, last: int, zone_min: int, top: int
 ) -> Iterator[Shape]:
-    for ppm in range(0, top + 1, WHOLE_PPM // 4):
+    quarters = max(1, -(-top // (MOST_QUARTERS * WHOLE_PPM // 4)))
+    for ppm in range(0, top + 1, quarters * WHOLE_PPM // 4):
         left, right = at(clock.start_ms, ppm), at(last, ppm)
         yield stroke(left, right, "grid")
         yield word((LEFT_MM - 1, left[1] + 0.8), f"{ppm // 10_000}", "quiet", "end",
@@ -162,5 +165,8 @@ def _bar(clock: ClockPart, top: float, at: Callable[[float], float]) -> Iterator
 
 
 def _step_ms(length_ms: int, most: int) -> int:
-    wanted = length_ms / MINUTE_MS / most
-    return MINUTE_MS * next((s for s in STEPS_MIN if s >= wanted), STEPS_MIN[-1])
+    # A clock of which the time is not known counts as over by centuries: a handful of
+    # marks all the same.
+    wanted = -(-length_ms // (MINUTE_MS * most))
+    longest = -(-wanted // STEPS_MIN[-1]) * STEPS_MIN[-1]
+    return MINUTE_MS * next((s for s in STEPS_MIN if s >= wanted), longest)
