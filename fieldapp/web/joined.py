@@ -54,7 +54,8 @@ def reached(
         try:
             found = _IMPORT.finditer(read(address))
         except KeyError:
-            raise NotJoined(" imports ".join([*above, f"{address}: not there"])) from None
+            way = " imports ".join([*above, address])
+            raise NotJoined(f"{way}, which is not there") from None
         return [_target(address, one["path"]) for one in found]
 
     def visit(address: str, above: tuple[str, ...]) -> None:

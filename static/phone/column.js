@@ -15,7 +15,7 @@ import { words } from "./words.js";
 
 const text = words.joint;
 /** About as many rows as a screen shows, with one of them before the current one. */
-const [ROWS_BEFORE, ROWS_SEEN] = [1, 8];
+const [ROWS_BEFORE, ROWS_SEEN] = [1, 6];
 const BEHIND = new Set(["off", "done", "released", "waived"]);
 
 /**

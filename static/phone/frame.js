@@ -3,6 +3,7 @@
 
 import { clockFault, clockText, dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
+import { wear } from "./look.js";
 import { isEnded, model } from "./model.js";
 import { fill, h } from "./parts.js";
 import { personName, spanText } from "./speak.js";
@@ -32,9 +33,7 @@ export function drawBar({ back, stop, more }) {
 
 /** Draw the title and the marks, and take on the chosen theme and hand. */
 export function drawHead(title, go) {
-  const root = document.documentElement;
-  root.dataset.theme = model.settings.theme;
-  root.dataset.hand = model.settings.hand;
+  wear(model.settings);
   // The same title as a heading, for whoever goes through a page by its headings.
   fill(document.getElementById("head"), h("h1.heard", {}, title),
     h("button.head", { type: "button", onclick: () => go("/office"), id: "marks" },

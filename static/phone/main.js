@@ -9,6 +9,7 @@ import { copyingOf } from "./copying.js";
 import { drawBar, drawHead, sayNotice } from "./frame.js";
 import * as joint from "./joint.js";
 import { engine, loadEarly, model, openSubject, press, subscribe } from "./model.js";
+import { keepLook, wearKept } from "./look.js";
 import { leaveOver } from "./over.js";
 import { languageOf, speak } from "./words.js";
 
@@ -47,6 +48,8 @@ let stoppedFrom = "";
 start();
 
 async function start() {
+  // Drawn while the storage is read; in another language once its words are there.
+  if (languageOf(wearKept()) === "en") bar();
   await loadEarly();
   await speak(languageOf(model.settings.language));
   if (!location.hash && model.lastSubject) {
@@ -70,6 +73,8 @@ async function start() {
 }
 
 async function beginEngine() {
+  mark("painted");
+  keepLook(model.settings);
   const started = await engine();
   await started.begin();
   mark("ready");
@@ -130,10 +135,14 @@ function isOpen(name, subject) {
 
 function frame() {
   if (!screen) return;
-  drawBar({ back, stop, more: () => go("/more") });
+  bar();
   drawHead(screen.title(), go);
   sayNotice();
   ringing();
+}
+
+function bar() {
+  drawBar({ back, stop, more: () => go("/more") });
 }
 
 function back() {

@@ -5,6 +5,7 @@
 import { wallMs } from "../device/clock.js";
 import { putMeta } from "../device/database.js";
 import { early, UNKEPT } from "../device/early.js";
+import { keepLook } from "./look.js";
 
 export const model = {
   shell: UNKEPT, settings: { theme: "sun", hand: "right" }, identity: null, here: [],
@@ -67,6 +68,7 @@ export async function loadEarly() {
 /** Keep a setting of this phone (theme, hand). */
 export async function setSetting(name, value) {
   model.settings = { ...model.settings, [name]: value };
+  keepLook(model.settings);
   await putMeta("settings", model.settings);
   changed();
 }

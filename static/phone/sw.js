@@ -17,10 +17,9 @@ const ANSWER_MS = 2_000;
 let fetching = null;
 
 self.addEventListener("install", (event) => {
-  // Where the browser can, it reads the kept files itself, without waking this worker;
-  // but what may not be here yet must never come from another version.
-  event.addRoutes?.([...Object.keys(LATER).map((path) => route(path, "fetch-event")),
-    route("/phone/*", { cacheName: CACHE })]);
+  // Where the browser can, it reads what a start needs itself, without waking this
+  // worker; what may not be here yet is asked of the worker, like all else.
+  event.addRoutes?.(FILES.map((path) => route(path, { cacheName: CACHE })));
   event.waitUntil(takeIn());
 });
 

@@ -14,6 +14,13 @@ from tests.sources import ROOT, script_imports
 
 NEWER = "Joint record, newer"
 MOST_OF_THE_FLOW = 30
+PRESSED_AT_ONCE = """addEventListener("DOMContentLoaded", () => {
+  if (location.href === "about:blank") return;
+  const { theme } = document.documentElement.dataset;
+  window.first = [theme, document.getElementById("screen").childElementCount === 0];
+  document.getElementById("stop").click();
+})"""
+"""Runs before the storage has answered: notes the theme, and that nothing is drawn."""
 DRAWN = """async () => {
   const { model } = await import("/phone/screens/model.js");
   const { mount } = await import("/phone/screens/joint.js");
@@ -143,6 +150,21 @@ def test_what_is_kept_for_a_start_draws_the_same_joint(gang: Gang) -> None:
     true, kept = gang.phone.page.evaluate(DRAWN)
     assert len(true) > MOST_OF_THE_FLOW
     assert kept == true
+
+
+def test_stop_is_there_and_the_night_is_dark_before_anything_is_read(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    phone.tap("#more")
+    phone.tap('[data-setting="theme-night"]')
+    phone.until("() => document.documentElement.dataset.theme === 'night'")
+    phone.page.add_init_script(PRESSED_AT_ONCE)
+    # Not killed: a browser writes this some seconds later, and it is only a look.
+    phone.page.goto("about:blank")
+    phone.page.goto(f"{phone.url}/phone/")
+    phone.until("() => document.body.dataset.screen === 'stop'")
+    assert phone.page.evaluate("() => window.first") == ["night", True]
 
 
 def test_the_first_screen_needs_no_engine() -> None:
