@@ -10,6 +10,8 @@ import { lineLabel, refusalText, spanText } from "./speak.js";
 import { words } from "./words.js";
 
 const text = words.minutes;
+/** Over by so much is what the rules make of a time that is not known. */
+const NOT_KNOWN_MS = 10 * 365 * 86_400_000;
 /** From here on nobody counts in minutes. */
 const LONG_MS = 2 * 3_600_000;
 
@@ -36,14 +38,16 @@ export function minutesStrip(open, people) {
 function race(sheet, minutes, now) {
   const { chalk, inHandMs } = minutes;
   const late = inHandMs !== undefined && inHandMs < 0;
-  const at = chalk ? dayClockText(chalk.at) : "\u2014";
+  const unknown = chalk && now - chalk.at > NOT_KNOWN_MS;
+  const at = chalk && !unknown ? dayClockText(chalk.at) : "\u2014";
+  const left = unknown ? text.notKnown : chalk ? spanText(chalk.at - now) : "";
   return [
     h(`div.chalk.${minutes.over ? "red" : late ? "yellow" : "green"}`, {},
       h(`span.chalktime${at.includes(" ") ? ".day" : ""}`, { id: "chalk" }, at),
       h("span.chalkwords", {},
         h("b", {}, minutes.over ? text.over : chalkTitle(sheet, chalk)),
-        h("span", { id: "left" }, chalk ? spanText(chalk.at - now) : ""))),
-    inHandMs === undefined ? null : hand(inHandMs, { id: "in-hand" }),
+        h("span", { id: "left" }, left))),
+    inHandMs === undefined || unknown ? null : hand(inHandMs, { id: "in-hand" }),
     h("ul.times", {},
       time("tick", minutes.startTitle, minutes.start),
       minutes.expected === undefined ? null
@@ -73,6 +77,7 @@ function chalkTitle(sheet, chalk) {
 
 /** "11 min in hand", "1 min too late": what is late by a second is late by a minute. */
 export function handText(ms) {
+  if (-ms > NOT_KNOWN_MS) return text.notKnown;
   return ms < 0 ? `${Math.ceil(-ms / 60_000)} ${text.behind}`
     : ms < LONG_MS ? `${Math.floor(ms / 60_000)} ${text.inHand}`
       : text.spare(spanText(ms));

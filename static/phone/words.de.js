@@ -174,6 +174,7 @@ export const words = {
   minutes: {
     go: "LOS", start: (time) => `Beginn bis ${time}`, expected: "erwartet",
     inHand: "min Reserve", spare: (span) => `${span} Reserve`,
+    notKnown: "Zeit nicht bekannt: gilt als vorbei",
     behind: "min zu spät", over: "ZEIT VORBEI",
     begunNow: "Jetzt begonnen",
     missing: "Vor dem Beginn",

@@ -161,6 +161,7 @@ export const words = {
   minutes: {
     go: "GO", start: (time) => `start by ${time}`, expected: "expected",
     inHand: "min in hand", spare: (span) => `${span} in hand`,
+    notKnown: "time not known: counts as over",
     behind: "min too late", over: "TIME OVER",
     begunNow: "If begun now",
     missing: "Before this can start",

@@ -168,6 +168,7 @@ export const words = {
   minutes: {
     go: "ADELANTE", start: (time) => `empezar antes de ${time}`, expected: "previsto",
     inHand: "min de margen", spare: (span) => `${span} de margen`,
+    notKnown: "hora no conocida: cuenta como agotada",
     behind: "min de retraso", over: "TIEMPO AGOTADO",
     begunNow: "Si se empieza ahora",
     missing: "Antes de empezar",

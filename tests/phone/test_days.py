@@ -164,6 +164,9 @@ def test_a_clock_that_was_put_back_is_told_and_times_are_asked_for(gang: Gang) -
     gang.choose(YES)
     # What else is answered at once wants its time stated.
     phone.sees("When", ".field.active")
+    phone.tap("#back")
+    gang.tell({"step": "mix-warm", "line": "kit-1"})
+    phone.sees("time not known: counts as over", "#left")
 
 
 _HOURS_AHEAD = "() => { const real = Date.now; Date.now = () => real() + 21_600_000; }"
