@@ -31,14 +31,18 @@ export function whatItRestsOn(open, point, draw) {
   const all = unfolded === `${open.subject}/${point}`;
   const shown = covered.filter((step) => all || isOpen(open, step));
   const folded = all ? [] : covered.filter((step) => !wholly(open, step));
+  const names = namesOf(folded.flatMap((step) => within(open, step)));
+  // One person's name need not be read with every step.
+  const by = names.length === 1 ? names : [];
   return [
     h("h2", {}, text.rests),
     ...demands(said, open.state.points[point], all),
     ...otherArmHeard(open, point),
     ...shown.map((step) => stepBlock(open, step, all)),
     ...(all ? [] : covered.map((step) => photosBlock(open, step))),
-    folded.length ? h("h3.within", {}, icon("tick"), text.within) : null,
-    ...folded.map((step) => foldedBlock(open, step)),
+    folded.length ? h("h3.within", {}, icon("tick"),
+      [text.within, ...by].join(" \u00b7 ")) : null,
+    ...folded.map((step) => foldedBlock(open, step, by.length === 0)),
     covered.length ? button("plain", {
       mark: all ? "dash" : "plus", id: "unfold", label: all ? text.fold : text.unfold,
       "aria-expanded": all ? "true" : "false",
@@ -152,11 +156,15 @@ function photosBlock(open, step) {
     h("h3", {}, icon("photo"), open.sheet.steps[step].title), photos);
 }
 
-function foldedBlock(open, step) {
-  const { sheet, state } = open;
-  const said = sheet.steps[step];
-  const lines = Object.entries(state.steps[step].lines)
+function within(open, step) {
+  return Object.entries(open.state.steps[step].lines)
     .filter(([, one]) => !isExceptional(open, step, one));
+}
+
+function foldedBlock(open, step, named) {
+  const { sheet } = open;
+  const said = sheet.steps[step];
+  const lines = within(open, step);
   const facts = lines.length === 0 ? [text.nothing] : [
     lines.length > 1 ? text.lines(lines.length) : "",
     ...(said.fields ?? []).map((field) => fieldText(open, step, field, lines)),
@@ -166,7 +174,7 @@ function foldedBlock(open, step) {
   return h("article.rest.folded", { "data-rest": step },
     h("p", {}, h("b", {}, said.title), facts.length ? ": " : "",
       facts.join(" \u00b7 "),
-      lines.length ? h("span.restwho", {}, `, ${byWhom(lines)}`) : null));
+      lines.length ? h("span.restwho", {}, `, ${byWhom(lines, named)}`) : null));
 }
 
 // Choices that are all the good one are counted; what they were stands one tap away.
@@ -186,8 +194,8 @@ function fieldText(open, step, field, lines) {
     .filter((value) => value !== undefined);
   if (values.length === 0 || isYes(field)) return "";
   if (field.kind !== "number") {
-    return [...new Set(values)].map((one) => valueText(open.sheet, field, one))
-      .join(", ");
+    const said = [...new Set(values)].map((one) => valueText(open.sheet, field, one));
+    return said.length > 2 ? `${said[0]} \u2026 ${said.at(-1)}` : said.join(", ");
   }
   const limits = lines.map(([line]) => fieldLimit(open, step, line, field));
   const figures = span(values, (one, unit) =>
@@ -221,10 +229,13 @@ function bracket(limits, other) {
   return said ? ` (${said})` : "";
 }
 
-function byWhom(lines) {
+function namesOf(lines) {
+  return [...new Set(lines.map(([, { person }]) => personName(model.people, person)))];
+}
+
+function byWhom(lines, named) {
   const times = lines.map(([, { at }]) => at);
-  const names = new Set(lines.map(([, { person }]) =>
-    personName(model.people, person)));
   const ends = [...new Set([Math.min(...times), Math.max(...times)].map(dayClockText))];
-  return [ends.join("\u2013"), [...names].join(", ")].join(" \u00b7 ");
+  return [ends.join("\u2013"), named ? namesOf(lines).join(", ") : ""].filter(Boolean)
+    .join(" \u00b7 ");
 }
