@@ -66,6 +66,8 @@ function openInView(element, current) {
   // GO is the word everybody waits for.
   if (element.querySelector("#go")) return current;
   const id = card.dataset.step ?? card.dataset.point;
+  // Whoever comes new to it sees first what must wait, and until when.
+  if (current === undefined && element.querySelector("#holds")) return id;
   // What the last reading means is seen first, and the step once that has gone.
   if (element.querySelector("#notice:not(.green)")) return current;
   if (id !== current) bring(element, card);
