@@ -32,12 +32,20 @@ LONGEST = (
     "phone/test_photos.py",
     "phone/test_carrying.py",
     "phone/test_shell.py",
-    "phone/test_stop.py",
     "core/test_differential.py",
-    "phone/test_desk_look.py",
     "plan/test_faults.py",
-    "test_cli.py",
+    "phone/test_enrolment.py",
+    "phone/test_stop.py",
     "records/test_pages.py",
+    "phone/test_desk_look.py",
+    "phone/test_roads.py",
+    "test_cli.py",
+    "simulation/test_restored.py",
+    "phone/test_killed.py",
+    "phone/test_further_keys.py",
+    "phone/test_calculations_at_the_desk.py",
+    "records/test_verify.py",
+    "test_play.py",
 )
 """The files that take longest, the longest first (a file is one process's work)."""
 

@@ -16,7 +16,7 @@ from fieldapp.store.devices import Device
 from fieldapp.store.ledger import Signed, ledger_head
 from tests.people import NOON, Stage, stage, wiped
 
-PATIENCE_S = 20
+PATIENCE_S = 60
 
 
 @dataclass(slots=True)

@@ -38,7 +38,7 @@ const walk = {
 };
 
 const REAL_NOW = Date.now.bind(Date);
-const PATIENCE_MS = 10_000;
+const PATIENCE_MS = 60_000;
 
 async function until(true_) {
   const end = performance.now() + PATIENCE_MS;

@@ -33,7 +33,7 @@ def test_an_office_that_answers_with_errors_takes_nothing_off_the_outbox(
     with _broken_office(office_of_gang.port, asked.set):
         gang.phone.tap("#marks")
         gang.phone.tap("#dock .main")
-        assert asked.wait(20)
+        assert asked.wait(60)
         gang.phone.page.wait_for_timeout(500)
     assert {row["id"] for row in _waiting(gang.phone)} == made
     office_of_gang.start()

@@ -11,6 +11,10 @@ SCREENS = (
     f"/point/{JOINT}/mixing", f"/nonconformance/{JOINT}",
 )  # fmt: skip
 
+GO = """(route) => {
+  document.body.dataset.screen = "";
+  location.hash = route;
+}"""
 TWICE = """(reason) => new Promise((done) => {
   const dock = document.getElementById("dock");
   const watch = new MutationObserver(() => {
@@ -70,8 +74,8 @@ def test_stop_stands_in_the_same_place_on_every_screen(gang: Gang) -> None:
         gang.phone.tap("#more")
         gang.phone.tap(f'[data-setting="hand-{hand}"]')
         for screen in SCREENS:
-            gang.phone.page.evaluate("(route) => { location.hash = route; }", screen)
-            gang.phone.page.wait_for_timeout(150)
+            gang.phone.page.evaluate(GO, screen)
+            gang.phone.until("() => document.body.dataset.screen !== ''")
             places.add(_box(gang))
     assert len(places) == 1
 

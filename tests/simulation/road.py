@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from random import Random
 from typing import Any
 
-PATIENCE_S = 10.0
+PATIENCE_S = 60.0
 FAULTS = (
     "request lost",
     "answer lost",

@@ -10,7 +10,7 @@ from tests.phone.office import free_port
 from tests.simulation.house import build
 
 CROWD = 100
-PATIENCE_S = 30
+PATIENCE_S = 60
 
 
 def test_a_crowd_at_the_door_of_a_busy_office_is_served(tmp_path: Path) -> None:
