@@ -22,6 +22,8 @@ export function pointFacts(open, id) {
   // What was released holds until it lapses, whatever a new release would want.
   const refusals = found.status === "released" ? [] : found.refusals ?? [];
   return [
+    // Who signs for several in one sitting sees each time for which.
+    h("p.big", { id: "whose" }, sheet.title),
     h("div.headline", {}, stateBadge(found.status),
       h("span.chip", {}, text.classes[point.class]),
       found.until ? h("span.chip", {}, untilText(found.until)) : null),

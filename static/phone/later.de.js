@@ -65,6 +65,18 @@ export const words = {
       revoked_device: "beiseitegelegt: dieses Telefon wurde widerrufen",
     },
   },
+  sighting: {
+    never: "Vom anderen Arm wurde nie etwas gehört.",
+    at: (time) => `Der andere Arm wurde zuletzt ${time} gehört oder gesehen.`,
+    look: "Ich habe hinübergesehen", sign: "ZEICHNEN",
+    sure: "Damit sagen Sie: eben gesehen, dort hängt nichts, als was hier geschrieben "
+      + "steht. Ein Hub darf darauf beruhen.",
+    seen: "Hinübergesehen: dort hängt nichts, als was geschrieben steht",
+  },
+  reviews: {
+    waiting: (count) => `Gezeichnet. Dieselbe Durchsicht wartet noch: ${count}`,
+    next: "WEITER", back: "Zurück zur Fuge",
+  },
   lost: {
     mean: "Mittel", least: "kleinste", cap: "höchstens", headroom: "Reserve",
     most: "Jeder Stab, der bleibt, an seiner Grenze",

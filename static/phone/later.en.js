@@ -60,6 +60,18 @@ export const words = {
       revoked_device: "kept apart: this phone was revoked",
     },
   },
+  sighting: {
+    never: "Nothing was ever heard of the other arm.",
+    at: (time) => `The other arm was last heard or seen ${time}.`,
+    look: "I have looked across", sign: "SIGN",
+    sure: "You say: seen just now, nothing hangs there but what is recorded here. A "
+      + "lift may rest on it.",
+    seen: "Looked across: nothing hangs there but what is recorded",
+  },
+  reviews: {
+    waiting: (count) => `Signed. The same review still waits: ${count}`,
+    next: "NEXT", back: "Back to the joint",
+  },
   lost: {
     mean: "mean", least: "least", cap: "cap", headroom: "headroom",
     most: "Every bar left at its cap",

@@ -60,6 +60,18 @@ export const words = {
       revoked_device: "apartado: este teléfono fue revocado",
     },
   },
+  sighting: {
+    never: "Nunca se ha oído nada del otro brazo.",
+    at: (time) => `El otro brazo se oyó o se vio por última vez ${time}.`,
+    look: "He mirado al otro lado", sign: "FIRMAR",
+    sure: "Usted dice: visto ahora mismo, allí no cuelga nada que no esté registrado "
+      + "aquí. Un izado puede apoyarse en ello.",
+    seen: "Mirado al otro lado: no cuelga nada que no esté registrado",
+  },
+  reviews: {
+    waiting: (count) => `Firmado. La misma revisión espera aún: ${count}`,
+    next: "SIGUIENTE", back: "Volver a la junta",
+  },
   lost: {
     mean: "media", least: "mínima", cap: "máximo", headroom: "reserva",
     most: "Cada barra que queda, en su máximo",

@@ -25,7 +25,8 @@ export const title = () => model.open?.sheet?.points[id]?.title ?? text.title;
 /** Show a point of the open subject; params [subject, point]. @returns {() => void} */
 export function mount(element, { dock, go, params, here }) {
   id = params[1];
-  const view = { asking: false, go, here, note: "", element, dock };
+  const home = `/joint/${params[0]}`;
+  const view = { asking: false, go, here, note: "", element, dock, home };
   const draw = () => {
     if (!here()) return;
     if (view.asking) element.scrollTop = 0;
@@ -175,9 +176,8 @@ async function release(view, candidates, draw, about = {}) {
   }
   const unseen = await unseenPhotos(model.open, id);
   if (!view.here()) return;
-  const purpose = `${text.acts[classOf()]}: ${title()}`;
   const before = model.open.state;
-  const entry = await signed(purpose, able, {
+  const entry = await signed(`${text.acts[classOf()]}: ${title()}`, able, {
     kind: "release", about: unseen.length ? { ...about, unseen } : about,
   });
   if (!entry || !view.here()) return;
@@ -185,7 +185,7 @@ async function release(view, candidates, draw, about = {}) {
   // The next who must sign finds the same screen, if they are on this phone.
   const missing = listed(model.open, id).some((one) => !one.entry);
   if (missing && signers().length) draw();
-  else view.go(`/joint/${model.open.subject}`);
+  else if (!await behind?.askNext(view, id, entry)) view.go(view.home);
 }
 
 function conditionally(view, able, draw) {

@@ -18,6 +18,8 @@ import { words } from "./words.js";
 
 const text = words.point;
 
+export { askNext } from "./reviews.js";
+
 let unfolded = "";
 
 /**

@@ -5,7 +5,7 @@ import { dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { model, save } from "./model.js";
 import { button, h } from "./parts.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.sighting;
 
@@ -17,7 +17,7 @@ export function otherArmHeard({ sheet, state }, point) {
   const met = !refusals.some(({ code }) =>
     code === "never_heard" || code === "heard_long_ago");
   return [
-    h(`p.demand.${met ? "good" : "bad"}`, { id: "heard" },
+    h(`p.demand.${met ? "good" : "bad"}`, { id: "arm-heard" },
       icon(met ? "tick" : "cross"), at === undefined ? text.never
         : text.at(dayClockText(at)),
       h("small", {}, ` ${heard.text} (${heard.source})`)),
@@ -29,7 +29,7 @@ export function otherArmHeard({ sheet, state }, point) {
 function signing() {
   const place = h("div", { id: "sighting" });
   const ask = () => place.replaceChildren(button("plain", {
-    mark: "eye", label: text.look, onclick: () => place.replaceChildren(
+    mark: "pen", label: text.look, onclick: () => place.replaceChildren(
       h("p.careful", {}, icon("warn"), text.sure),
       h("div.pair", {}, button("plain", { mark: "back", label: words.pin.cancel,
         onclick: ask }),

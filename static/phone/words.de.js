@@ -160,14 +160,6 @@ export const words = {
     nothing: "nichts aufgeschrieben", shut: "Dieses Tor ist nicht bereit:",
     limit: "Grenze",
   },
-  sighting: {
-    never: "Vom anderen Arm wurde nie etwas gehört.",
-    at: (time) => `Der andere Arm wurde zuletzt ${time} gehört oder gesehen.`,
-    look: "Ich habe hinübergesehen", sign: "ZEICHNEN",
-    sure: "Damit sagen Sie: eben gesehen, dort hängt nichts, als was hier geschrieben "
-      + "steht. Ein Hub darf darauf beruhen.",
-    seen: "Hinübergesehen: dort hängt nichts, als was geschrieben steht",
-  },
   conditions: { close: "Schließen" },
   spoken: { title: "Gesprochene Freigabe", sign: "Gesagtes unterschreiben" },
   crew: { title: "Mannschaft" },

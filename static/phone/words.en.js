@@ -147,14 +147,6 @@ export const words = {
     good: (count) => `${count} good`,
     shut: "This gate is not ready:", limit: "limit",
   },
-  sighting: {
-    never: "Nothing was ever heard of the other arm.",
-    at: (time) => `The other arm was last heard or seen ${time}.`,
-    look: "I have looked across", sign: "SIGN",
-    sure: "You say: seen just now, nothing hangs there but what is recorded here. A "
-      + "lift may rest on it.",
-    seen: "Looked across: nothing hangs there but what is recorded",
-  },
   conditions: { close: "Close it" },
   spoken: { title: "Spoken release", sign: "Sign what was said" },
   crew: { title: "Crew" },

@@ -154,14 +154,6 @@ export const words = {
     each: "límites por línea", good: (count) => `${count} bien`,
     nothing: "nada registrado", shut: "Esta puerta no está lista:", limit: "límite",
   },
-  sighting: {
-    never: "Nunca se ha oído nada del otro brazo.",
-    at: (time) => `El otro brazo se oyó o se vio por última vez ${time}.`,
-    look: "He mirado al otro lado", sign: "FIRMAR",
-    sure: "Usted dice: visto ahora mismo, allí no cuelga nada que no esté registrado "
-      + "aquí. Un izado puede apoyarse en ello.",
-    seen: "Mirado al otro lado: no cuelga nada que no esté registrado",
-  },
   conditions: { close: "Cerrarla" },
   spoken: { title: "Liberación de palabra", sign: "Firmar lo dicho" },
   crew: { title: "Cuadrilla" },

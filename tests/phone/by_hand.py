@@ -95,6 +95,7 @@ class ByHand:
     def hang_segment(self) -> None:
         """From the day before to the open gap, with the lift's two releases."""
         self.go_on()
+        self.look_across()
         self.release("brannoc")
         self.release("edric")
         for _ in range(MOST_ACTS):
@@ -102,6 +103,16 @@ class ByHand:
                 return
             self.one_act()
         raise AssertionError("the faces were never asked for")
+
+    def look_across(self) -> None:
+        """Sign what was seen of the other arm, which no phone here has heard."""
+        self.gang.act()
+        self.phone.sees("Nothing was ever heard of the other arm", "#arm-heard")
+        self.phone.tap("#sighting button")
+        self.phone.tap("#sign-sighting")
+        self.phone.sees("last heard or seen", "#arm-heard")
+        self.phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
+        self.phone.until("() => document.body.dataset.screen === 'joint'")
 
     def prepare_surfaces(self) -> None:
         """Record both faces and the air, and that all is ready."""
@@ -156,8 +167,8 @@ class ByHand:
         self._slack_to("470")
         self.gang.act()
         # Stages with a target follow one another by themselves.
-        for left in ("", "", "", "4"):
-            self._slack_to(left)
+        for _ in range(4):
+            self._slack_to("")
 
     def _slack_to(self, left: str) -> None:
         if left:
@@ -169,6 +180,9 @@ class ByHand:
 
     def sign_off(self) -> None:
         """Review what is to be reviewed, test the ducts, let the force be reduced."""
+        # Minutes after the first kit no pot has gelled.
+        self.gang.act()
+        self.gang.choose("2")
         self.release("leofric")
         self.release("leofric")
         self.one_act()

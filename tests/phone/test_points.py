@@ -44,6 +44,7 @@ def test_one_speaks_and_one_signs_and_the_lift_is_free(
     gang.enrol_everybody(sample_office)
     gang.open_joint()
     gang.go_on()
+    gang.sign({"kind": "sighting", "about": {"text": "Nothing hangs there"}})
     gang.act()
     phone.sees("Lifting supervisor: missing", "#releases")
     phone.sees("Erection engineer: missing", "#releases")
@@ -254,3 +255,23 @@ def _face(gang: Gang) -> dict[str, float]:
 def _figure(text: str) -> float:
     return float(next(word for word in text.replace("\u00a0", " ").split()
                       if word[0].isdigit()))  # fmt: skip
+
+
+def test_one_sitting_leads_from_joint_to_joint_and_signs_each(gang: Gang) -> None:
+    phone = gang.phone
+    for joint, title in (("j-e1", "Joint E1"), (JOINT, "Joint W1")):
+        phone.page.evaluate(f"location.hash = '#/joint/{joint}'")
+        phone.sees(title, "#head")
+        gang.tell({"step": "ducts"}, {"step": "squeeze-air"})
+    phone.page.evaluate(f"location.hash = '#/point/{JOINT}/seal-signed'")
+    phone.sees("What it rests on")
+    phone.tap("#release")
+    phone.type_pin(PINS["leofric"])
+    phone.sees("Joint E1", "#screen")
+    phone.tap("#next-review")
+    phone.sees("Joint E1", "#whose")
+    phone.sees("What it rests on")
+    phone.tap("#release")
+    phone.type_pin(PINS["leofric"])
+    # Nothing else waits for the same review: back to the joint.
+    phone.until("() => location.hash === '#/joint/j-e1'")
