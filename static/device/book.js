@@ -80,7 +80,9 @@ export async function waitingRows() {
 export async function faultyRows() {
   const rows = await transact(["entries"], "readonly", (store) =>
     store("entries").getAll());
-  return rows.filter((row) => row.fault || row.office === "quarantined");
+  // What was set apart and has an index was let in when its signer became known.
+  return rows.filter((row) => row.fault
+    || (row.office === "quarantined" && row.index === undefined));
 }
 
 async function shelf(subject) {

@@ -107,6 +107,13 @@ export function photograph(name, bytes, draft, person, misfortune) {
   });
 }
 
+/** What the phone says that the office did not take. */
+export function faulty(name) {
+  const phone = phones.get(name);
+  use(phone);
+  return phone.modules.book.faultyRows();
+}
+
 /** One round with the office, or several; `faults` meet its requests in turn. */
 export function sync(name, misfortune) {
   return attempt(name, misfortune, async ({ modules }) => {

@@ -116,6 +116,11 @@ class ShellPhone:
         """Give what this phone found wrong with entries, by id."""
         return {row["id"]: row["fault"] for row in self._rows() if "fault" in row}
 
+    def not_accepted(self) -> set[str]:
+        """Give what this phone tells its people the office did not take."""
+        told = self._call("faulty")
+        return {row["id"] for row in told}
+
     def bring(self, *entries: Signed) -> dict[str, Any]:
         """Take in what another phone showed; gives the phone's report of it."""
         sent = [{"bytes": each.body, "sig": each.sig} for each in entries]

@@ -203,6 +203,28 @@ def test_what_a_thiefs_further_key_signed_falls_with_it_on_office_and_phone(
     assert check(house) == 0
 
 
+def test_a_phone_enrolled_since_the_backup_heals_with_a_new_code(
+    house: House, javascript: JavaScript
+) -> None:
+    """The office knows neither phone nor key; the phone brings the enrolment back."""
+    phone_of(house, javascript, "old")
+    back_up(house)
+    young = phone_of(house, javascript, "young")
+    made = note(young, "answered by the office that was lost")
+    young.sync()
+    put_back(house, told=False)
+    with pytest.raises(Refused):
+        young.sync()
+    assert made not in house.books().ids
+    young.enrol(FOREMAN, house.code(FOREMAN, utc_now_ms()))
+    for _ in range(3):
+        young.sync()
+    assert made in house.books().ids
+    assert house.believed(SUBJECT) == {made}
+    assert young.waiting() == young.not_accepted() == set()
+    assert check(house) == 0
+
+
 def revocation_in(books: Books) -> str:
     kinds = {row[1]: json.loads(row[2])["kind"] for row in books.rows}
     (found,) = (entry_id for entry_id, kind in kinds.items() if kind == "key_revoked")
