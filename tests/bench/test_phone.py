@@ -21,6 +21,7 @@ from tests.phone.conftest import (  # noqa: F401
     Make,
     handset_of,
     playwright,
+    sample_data,
     sample_office,
 )
 from tests.phone.gang import DOUBLE_TAP_MS, Gang
@@ -122,8 +123,12 @@ def _processor_time(phone: Handset) -> float:
     session = phone.browser.new_browser_cdp_session()
     events: list[dict[str, Any]] = []
     ended: list[object] = []
+
+    def end(told: object) -> None:
+        ended.append(told)
+
     session.on("Tracing.dataCollected", lambda told: events.extend(told["value"]))
-    session.on("Tracing.tracingComplete", ended.append)
+    session.on("Tracing.tracingComplete", end)
     session.send("Tracing.start", {"categories": "blink.user_timing,toplevel"})
     phone.page.goto(phone.url + "/phone/", wait_until="commit")
     phone.page.wait_for_timeout(SETTLE_MS)
