@@ -45,6 +45,22 @@ def item_failures(scene: Scene, step: Step, line: Line) -> tuple[str, ...]:
     return tuple(found)
 
 
+def ran_out(scene: Scene, step: Step) -> bool:
+    """Say whether an item of a step was fit when read and has run out since.
+
+    A lot chosen on its last day is not to be mixed after midnight.
+    """
+    for line in scene.lines(step.id).values() if step.items else ():
+        if line.discarded or line.disputed:
+            continue
+        for field, _ in step.items:
+            name = line.values.get(field)
+            item = find_item(scene, name) if isinstance(name, str) else None
+            if item is not None and item.get("expires", scene.at.at) < scene.at.at:
+                return True
+    return False
+
+
 def find_item(scene: Scene, name: str) -> dict[str, Any] | None:
     """Give an item as the register knows it, else as the sheet froze it."""
     register = scene.view.standing.get("items", {})

@@ -4,6 +4,7 @@ from fieldapp.core.clocks import elapsed_ms
 from fieldapp.core.conditions import open_conditions
 from fieldapp.core.faults import nonconformances
 from fieldapp.core.heard import unheard
+from fieldapp.core.items import ran_out
 from fieldapp.core.refusals import Refusal, refusal
 from fieldapp.core.scene import Scene, milestones_of
 from fieldapp.core.sheet import Point
@@ -65,6 +66,9 @@ def _unmet_steps(scene: Scene, point: Point) -> list[Refusal]:
         status = step_state(scene, step).status
         if status not in ("done", "off"):
             found.append(refusal(f"step_{status}", step=name))
+        elif scene.view.sheet.raw.get("amended") and ran_out(scene, step):
+            # Sheets from before this was amended asked only when it was read.
+            found.append(refusal("item_ran_out", step=name))
     return found
 
 

@@ -8,17 +8,17 @@ fold's, which can judge an entry again years later; storing is not believing.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 from fieldapp.core.canonical import sha256_hex
 from fieldapp.core.entries import Entry, EntryError, read_entry
-from fieldapp.core.roster import ROSTER_KINDS, find_key
-from fieldapp.intake.door import OFFICE, Door
-from fieldapp.intake.lost import shut_out_lost, standing_of_lost, strike_what_fell
+from fieldapp.core.roster import ROSTER_KINDS
+from fieldapp.intake.door import Door
+from fieldapp.intake.gate import Gate, Proof, doubt, gate_of, key_of
+from fieldapp.intake.lost import shut_out_lost, strike_what_fell
 from fieldapp.intake.plans import issue_signed
 from fieldapp.intake.receipts import make_receipt
-from fieldapp.signatures import SigningKey, verify, verify_all
-from fieldapp.store.database import StoreUnavailable, read_meta, reading, writing
+from fieldapp.signatures import verify_all
+from fieldapp.store.database import StoreUnavailable, reading, writing
 from fieldapp.store.devices import Device
 from fieldapp.store.ledger import (
     SetApart,
@@ -32,7 +32,6 @@ from fieldapp.store.ledger import (
     take_back,
 )
 from fieldapp.store.room import keep_room
-from fieldapp.store.roster import people_of
 
 LARGEST_BATCH = 200
 REVOKED_QUOTA = 2_000
@@ -80,6 +79,16 @@ def accept(
     return job.answer
 
 
+def take_inside(
+    door: Door, batch: Sequence[Signed], *, pusher: Device, now: int
+) -> tuple[Result, ...]:
+    """Take entries in as `accept` does, without a receipt, inside `writing`."""
+    offered = [_read(signed) for signed in batch]
+    results = _take(door, offered, frozenset(), pusher, now)
+    issue_signed(door, now)
+    return results
+
+
 def judge_again(door: Door, now: int) -> None:
     """Judge what is in quarantine with the roster of now (inside `writing`).
 
@@ -89,12 +98,12 @@ def judge_again(door: Door, now: int) -> None:
     shut_out_lost(door, now)
     apart = all_apart(door.store)
     read = [(read_entry(each.body.encode("utf-8")), each.body) for each in apart]
-    gate = _gate(door, read)
+    gate = gate_of(door, read)
     changed = False
     for each, (entry, body) in zip(apart, read, strict=True):
         signed = Signed(body=body, sig=each.sig)
         open_to_us = each.reason != "revoked_device" or entry.id in gate.standing
-        if open_to_us and _doubt(gate, entry, signed) is None:
+        if open_to_us and doubt(gate, entry, signed) is None:
             if not places_of(door.store, [entry.id]):
                 append(door.store, [(entry, signed)], now)
             take_back(door.store, each)
@@ -102,10 +111,6 @@ def judge_again(door: Door, now: int) -> None:
     if changed:
         # A key found good may have signed what waits.
         judge_again(door, now)
-
-
-Proof = tuple[str, str, str]
-"""An entry's id, a signature, and the public key with which it holds."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,15 +133,6 @@ class _Job:
     @property
     def done(self) -> bool:
         return bool(self.answer or self.fault)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Gate:
-    site: str | None
-    office: SigningKey
-    people: dict[str, dict[str, Any]]
-    proven: frozenset[Proof] = frozenset()
-    standing: frozenset[str] = frozenset()
 
 
 def _commit(door: Door, group: Sequence[_Job]) -> None:
@@ -194,11 +190,11 @@ def _proven(door: Door, offered: Sequence[_Offered]) -> frozenset[Proof]:
     """
     entries = {each.entry.id: each for each in offered if each.entry}
     with reading(door.store):
-        gate = _gate(door)
+        gate = gate_of(door)
         new = entries.keys() - places_of(door.store, entries)
     proofs, claims = [], []
     for each in offered:
-        key = _key_of(gate, each.entry) if each.entry and each.id in new else None
+        key = key_of(gate, each.entry) if each.entry and each.id in new else None
         if each.entry and key:
             signed = each.signed
             proofs.append((each.entry.id, signed.sig, key["public"]))
@@ -218,7 +214,7 @@ def _take(
     known = places_of(door.store, entries)
     taken = numbers_taken(door.store, entries.values())
     read = [(each.entry, each.signed.body) for each in offered if each.entry]
-    gate = replace(_gate(door, read), proven=proven)
+    gate = replace(gate_of(door, read), proven=proven)
     stored: dict[str, tuple[Entry, Signed]] = {}
     apart: list[SetApart] = []
     results = []
@@ -244,15 +240,15 @@ def _take(
     return tuple(replace(each, index=places.get(each.id or "")) for each in results)
 
 
-def _calls_for_judging(gate: _Gate, entry: Entry) -> bool:
+def _calls_for_judging(gate: Gate, entry: Entry) -> bool:
     """Say whether others hang on an entry: a key's, or the chain of a lost phone."""
     return entry.kind in ROSTER_KINDS or entry.id in gate.standing
 
 
-def _reason(gate: _Gate, each: _Offered, entry: Entry, pusher: Device) -> str | None:
+def _reason(gate: Gate, each: _Offered, entry: Entry, pusher: Device) -> str | None:
     if pusher.revoked and entry.id not in gate.standing:
         return "revoked_device"
-    return _doubt(gate, entry, each.signed)
+    return doubt(gate, entry, each.signed)
 
 
 def _apart(
@@ -266,35 +262,3 @@ def _apart(
         received=now,
         pusher=pusher.device,
     )
-
-
-def _gate(door: Door, read: Sequence[tuple[Entry, str]] = ()) -> _Gate:
-    people = people_of(door.store, door.office.id)
-    return _Gate(
-        site=read_meta(door.store, "site"),
-        office=door.office,
-        people=people,
-        standing=standing_of_lost(door.store, door.office.id, read),
-    )
-
-
-def _doubt(gate: _Gate, entry: Entry, signed: Signed) -> str | None:
-    if entry.site != gate.site:
-        return "other_site"
-    key = _key_of(gate, entry)
-    if key is None:
-        return "unknown_key"
-    if key["device"] != entry.device:
-        return "other_device"
-    proven = (entry.id, signed.sig, key["public"]) in gate.proven
-    if not proven and not verify(key["public"], signed.body.encode(), signed.sig):
-        return "bad_signature"
-    revoked = key["status"] == "revoked" and entry.id not in gate.standing
-    return "revoked_key" if revoked else None
-
-
-def _key_of(gate: _Gate, entry: Entry) -> dict[str, Any] | None:
-    if entry.person == OFFICE:
-        own = {"public": gate.office.public, "device": OFFICE, "status": "active"}
-        return own if entry.key == gate.office.id else None
-    return find_key(gate.people, entry.person, entry.key)

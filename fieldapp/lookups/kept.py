@@ -141,7 +141,8 @@ class _Keeping:
 
 def changes_at(found: Folded, now: int) -> int:
     """Give the moment, ms UTC, until which a state stands unless an entry comes."""
-    moments = [at for at in _moments(found.state) if at > now]
+    ends = (*_moments(found.state), *_last_days(found))
+    moments = [at for at in ends if at > now]
     if _moves(found):
         moments.append(now - now % MINUTE_MS + MINUTE_MS)
     return min(moments, default=FOR_EVER)
@@ -170,3 +171,10 @@ def _moments(state: Mapping[str, Any]) -> Iterator[int]:
         yield hold["until"]
     for point in state["points"].values():
         yield from (point[end] for end in ("until", "notice_until") if end in point)
+
+
+def _last_days(found: Folded) -> Iterator[int]:
+    if not found.sheet.raw.get("amended"):
+        return
+    for items in (found.sheet.raw.get("items", {}), found.standing["items"]):
+        yield from (each["expires"] + 1 for each in items.values() if "expires" in each)

@@ -24,6 +24,20 @@ export function itemFailures(scene, step, line) {
   return found;
 }
 
+/**
+ * Say whether an item of a step was fit when read and has run out since: a lot chosen
+ * on its last day is not to be mixed after midnight.
+ */
+export function ranOut(scene, step) {
+  if (step.items.length === 0) return false;
+  return [...scene.lines(step.id).values()].some((line) =>
+    !line.discarded && !line.disputed && step.items.some(([field]) => {
+      const name = own(line.values, field);
+      return typeof name === "string"
+        && findItem(scene, name)?.expires < scene.at.at;
+    }));
+}
+
 /** Give an item as the register knows it, else as the sheet froze it. */
 export function findItem(scene, name) {
   return own(scene.view.standing.items, name) ?? own(scene.view.sheet.raw.items, name);

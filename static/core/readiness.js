@@ -4,6 +4,7 @@ import { elapsedMs } from "./clocks.js";
 import { openConditions } from "./conditions.js";
 import { nonconformances } from "./faults.js";
 import { unheard } from "./heard.js";
+import { ranOut } from "./items.js";
 import { own } from "./own.js";
 import { refusal } from "./refusals.js";
 import { milestonesOf } from "./scene.js";
@@ -57,9 +58,13 @@ export function stopInForce(scene) {
 function unmetSteps(scene, point) {
   const found = [];
   for (const name of point.covers) {
-    const { status } = stepState(scene, scene.view.sheet.steps.get(name));
+    const step = scene.view.sheet.steps.get(name);
+    const { status } = stepState(scene, step);
     if (status !== "done" && status !== "off") {
       found.push(refusal(`step_${status}`, { step: name }));
+    } else if (scene.view.sheet.raw.amended && ranOut(scene, step)) {
+      // Sheets from before this was amended asked only when it was read.
+      found.push(refusal("item_ran_out", { step: name }));
     }
   }
   return found;

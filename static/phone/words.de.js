@@ -246,6 +246,7 @@ export const words = {
     requirement: "{requirement}",
     nonconformance: "Eine offene Nichtkonformität sperrt dieses Tor: {id}",
     hold_running: "{hold}: warten bis {until}.",
+    item_ran_out: "{step}: Das Gewählte ist seither abgelaufen. Anderes wählen.",
     hold_not_begun: "{hold} hat nicht begonnen.",
     other_subject: "{subject} braucht zuerst {name}, soweit dieses Telefon weiß.",
     never_heard: "Vom anderen Arm ist nichts bekannt. Sein Telefon hören, oder jemand "

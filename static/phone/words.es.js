@@ -236,6 +236,7 @@ export const words = {
     requirement: "{requirement}",
     nonconformance: "Una no conformidad abierta cierra esta puerta: {id}",
     hold_running: "{hold}: espere hasta {until}.",
+    item_ran_out: "{step}: lo elegido ha caducado desde entonces. Elija otro.",
     hold_not_begun: "{hold} no ha empezado.",
     other_subject: "{subject} debe tener antes {name}, que sepa este teléfono.",
     never_heard: "Nada se sabe del otro brazo. Oiga su teléfono, o que alguien mire y "

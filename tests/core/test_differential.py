@@ -39,7 +39,7 @@ SEEN_AT_LEAST = {
         *("step_open", "step_partial", "step_failed", "step_disputed"),
         *("wrong_role", "own_work", "own_organisation", "condition_open"),
         *("notice_not_given", "notice_running", "deputy_early"),
-        *("never_heard", "heard_long_ago"),
+        *("never_heard", "heard_long_ago", "item_ran_out"),
     ),
     "flags": (
         *("unknown_kind", "other_sheet", "unknown_step", "target_missing"),

@@ -24,7 +24,7 @@ class Joint(Story):
         return {**Story.standing(self), "items": self.items}
 
 
-def joint(**item: Any) -> Joint:
+def joint(amended: int = 0, **item: Any) -> Joint:
     steps = small_steps()
     jack = {"id": "jack", "label": "", "kind": "item", "items": "jack", "need": True}
     steps["wipe"]["fields"].append(jack)
@@ -44,7 +44,7 @@ def joint(**item: Any) -> Joint:
         {"id": "kn", "scope": "line", "label": "", "unit": "", "places": 0,
          "value": force}
     ]  # fmt: skip
-    story = Joint(small_sheet(steps=steps))
+    story = Joint(small_sheet(steps=steps, **{"amended": 1} if amended else {}))
     jack = {"kind": "jack", "label": "Jack", "numbers": {"slope": 20, "zero": 5}}
     story.items = {"j": {**jack, "entry": NEW, "older": [], **item}}
     return story
@@ -142,3 +142,23 @@ def test_items_stay_out_of_a_fold_that_does_not_know_them() -> None:
     story.done("bars", line="b1r1", values={"force": 100, "jack": "j"})
     state = fold(story.sheet, story.entries.values(), Story.standing(story), {"at": 0})
     assert state["steps"]["bars"]["lines"]["b1r1"]["shows"] == {}
+
+
+def test_a_lot_that_ran_out_after_it_was_chosen_shuts_the_gate() -> None:
+    story = joint(amended=1, expires=START_MS + 5 * MIN)
+    story.at(1).done("wipe", values={"damp": 0, "jack": "j"})
+    story.at(2).done("face", values={"hot": 200})
+    assert _why(story.at(5)) == []
+    assert _why(story.at(6)) == [("item_ran_out", {"step": "wipe"})]
+
+
+def test_a_sheet_from_before_asks_only_when_it_was_read() -> None:
+    story = joint(expires=START_MS + 5 * MIN)
+    story.at(1).done("wipe", values={"damp": 0, "jack": "j"})
+    story.at(2).done("face", values={"hot": 200})
+    assert _why(story.at(6)) == []
+
+
+def _why(story: Story) -> list[tuple[str, dict[str, Any]]]:
+    refusals = story.state()["points"]["may_mix"]["refusals"]
+    return [(each["code"], each["facts"]) for each in refusals]

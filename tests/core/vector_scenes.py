@@ -209,6 +209,7 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "items.item_failures": lambda t: list(
         items.item_failures(t.scene, t.step(), t.line())
     ),
+    "items.ran_out": lambda t: items.ran_out(t.scene, t.step()),
     "items.relied_on_corrected": lambda t: [
         {**each._asdict(), "line": each.line.id, "steps": list(each.steps)}
         for each in items.relied_on_corrected(t.scene)

@@ -14,7 +14,9 @@ import { fold, recordRefusals, stateOf } from "../../static/core/fold.js";
 import * as gates from "../../static/core/gates.js";
 import { lastHeard, unheard } from "../../static/core/heard.js";
 import { readHistory } from "../../static/core/history.js";
-import { findItem, itemFailures, reliedOnCorrected } from "../../static/core/items.js";
+import {
+  findItem, itemFailures, ranOut, reliedOnCorrected,
+} from "../../static/core/items.js";
 import * as lives from "../../static/core/lives.js";
 import { lineMs, remainingMs } from "../../static/core/pace.js";
 import { pointState } from "../../static/core/points.js";
@@ -136,6 +138,7 @@ export const SCENES = {
   "heard.unheard": (t) => unheard(t.scene, t.point, t.given.needs),
   "history.read_history": historyOut,
   "items.item_failures": (t) => itemFailures(t.scene, t.step, t.line),
+  "items.ran_out": (t) => ranOut(t.scene, t.step),
   "items.relied_on_corrected": (t) =>
     reliedOnCorrected(t.scene).map((each) => ({ ...each, line: each.line.id })),
   "items.find_item": (t) => plain(findItem(t.scene, t.given.name)),
