@@ -251,3 +251,31 @@ def test_what_a_key_signed_that_only_a_struck_entry_added_is_struck_with_it(
             assert checked(door).faults == ()
             door.store.database.execute_sql("DELETE FROM struck")
             assert len(checked(door).faults) == min(at, len(story.after))
+
+
+def test_a_reading_worded_like_a_key_added_keeps_no_revocation_out(
+    site: Stage, tmp_path: Path
+) -> None:
+    """A thief may name a reading as they like: it adds no key, and is struck."""
+    gone, door, old = site.phone("gone"), site.wired.door, tmp_path / "old"
+    wiped(gone)
+    with connected(door.store):
+        bring(door, gone.outbox)
+    shutil.copytree(site.data, old)
+    with connected(door.store):
+        end_key(
+            door, person=FOREMAN, key=gone.key_of(FOREMAN).id, reason="lost",
+            revoked=True, now=LATER,
+        )  # fmt: skip
+        last = rows_after(door.store, 0, 100)[-1]
+    gone.write(
+        "done", person=FOREMAN, now=NOON, subject=SUBJECT, step="wipe",
+        values={"kind": "key_added"},
+    )  # fmt: skip
+    before, after = gone.outbox
+    revocation = Signed(body=last.body, sig=last.sig)
+    story = Story(before=(before,), after=(after,), revocation=revocation, old=old)
+    with office(story, tmp_path) as again:
+        bring(again, [after, revocation])
+        assert struck_ids(again.store) == ids([after])
+        assert checked(again).faults == ()

@@ -130,7 +130,9 @@ def _signed_by_nobody(
     store: Store, office_key: str, fallen: Mapping[str, str], late: Mapping[str, str]
 ) -> Iterator[tuple[str, str]]:
     """Give what was signed with keys that the late of what fell added."""
-    added = [json.loads(body) for body in late.values() if _ADDS in body]
+    worded = [json.loads(body) for body in late.values() if _ADDS in body]
+    # A reading may be named so too.
+    added = [entry for entry in worded if entry["kind"] == "key_added"]
     people = people_without(store, office_key, fallen.keys()) if added else {}
     for entry in added:
         signer = (entry["person"], entry["about"]["key"])
