@@ -5,6 +5,7 @@ They stand in the same ledger, in the same chain, as everybody's.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from secrets import token_bytes
 from typing import Any
 
 from fieldapp.core.canonical import canonical
@@ -20,11 +21,15 @@ OFFICE = "office"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Door:
-    """Where entries go in: the database, the site's own key, and who waits to."""
+    """Where entries go in: the database, the site's own key, and who waits to.
+
+    `secret`: what the challenges of this run are made with; it is kept nowhere.
+    """
 
     store: Store
     office: SigningKey
     turns: Turns[Any] = field(default_factory=Turns)
+    secret: bytes = field(default_factory=lambda: token_bytes(32), repr=False)
 
 
 def append_own(

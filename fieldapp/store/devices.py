@@ -75,6 +75,13 @@ def device_of_token(store: Store, token: str) -> Device | None:
     return _device(table.select().where(table.token == _hashed(token)).first())
 
 
+def token_mark(store: Store, device: str) -> str:
+    """Give what changes whenever a device gets a token; empty for one unknown."""
+    table = store.tables["devices"]
+    row = table.select().where(table.device == device).first()
+    return str(row["token"]) if row else ""
+
+
 def give_token(store: Store, device: str, now: int) -> str:
     """Make a device known, or give it a new token (inside `writing`)."""
     token = secrets.token_urlsafe(32)

@@ -12,6 +12,7 @@ from flask import Blueprint, Response, jsonify, request
 
 from fieldapp.config import Running
 from fieldapp.intake.batch import QuotaReached, Result, accept
+from fieldapp.intake.comeback import ReturnRefused, challenge_for, come_back
 from fieldapp.intake.office import EnrolmentRefused, enrol
 from fieldapp.lookups import person_of_plan, site_picture
 from fieldapp.lookups.facts import all_facts, pace_of
@@ -42,6 +43,7 @@ from fieldapp.sync.wire import (
     read_batch,
     read_code,
     read_enrolment,
+    read_return,
     read_whole,
 )
 
@@ -117,6 +119,38 @@ def look_at_code() -> Response:
         person=person["id"],
         name=person["name"],
         records=not recording.isdisjoint(person["roles"]),
+    )
+
+
+@api.post("/return")
+def return_device() -> Response:
+    """Know a phone again whose key and entries prove it; answers with a token.
+
+    Asked without a proof it answers the challenge which the proof is to sign.
+    """
+    running = running_here()
+    wish = read_return(_json_body())
+    now, door = running.clock(), running.door
+    source = f"return {request.remote_addr}"
+    _keep_pace(running, source, now)
+    if not wish.proof:
+        return jsonify(challenge=challenge_for(door, wish, now))
+    try:
+        person, token = come_back(door, wish, now)
+    except ReturnRefused as refused:
+        with writing(door.store):
+            note_failure(door.store, source, now)
+        raise WireError(
+            refused.code, refused.field, "as sent", refused.allowed, 403
+        ) from refused
+    with writing(door.store):
+        forget_failures(door.store, source)
+    picture = site_picture(door.store) or {}
+    return jsonify(
+        token=token,
+        person=person,
+        site=picture.get("id"),
+        office_key=door.office.public,
     )
 
 

@@ -14,6 +14,7 @@ from fieldapp.core import entries
 from fieldapp.core.canonical import DEEPEST, LARGEST
 from fieldapp.core.kinds import KINDS, VERDICTS
 from fieldapp.intake.batch import LARGEST_BATCH, REVOKED_QUOTA
+from fieldapp.intake.comeback import CHALLENGE_LIFE_MS, MOST_PROVING
 from fieldapp.intake.photos import REVOKED_PHOTOS
 from fieldapp.store import images
 from fieldapp.store.devices import CODE_LETTERS, CODE_LIFE_MS
@@ -55,6 +56,8 @@ LIMITS: dict[str, Any] = {
     "photo_quota": REVOKED_PHOTOS,
     "code_letters": CODE_LETTERS,
     "code_minutes": CODE_LIFE_MS // 60_000,
+    "challenge_minutes": CHALLENGE_LIFE_MS // 60_000,
+    "proving": MOST_PROVING,
 }
 
 

@@ -7,10 +7,12 @@ and never the batch's.
 
 import json
 import re
+from dataclasses import replace
 from typing import Any
 
 from fieldapp.core.entries import ID
 from fieldapp.intake.batch import LARGEST_BATCH
+from fieldapp.intake.comeback import MOST_PROVING, Wish
 from fieldapp.intake.office import Enrolment
 from fieldapp.store.ledger import Signed
 
@@ -42,26 +44,33 @@ def read_batch(raw: bytes) -> list[Signed]:
 
     Errors: `WireError`.
     """
-    entries = _read_object(raw).get("entries")
-    if not isinstance(entries, list):
-        raise WireError("wrong_type", "entries", _named(entries), "a list of entries")
-    if len(entries) > LARGEST_BATCH:
-        allowed = f"at most {LARGEST_BATCH} entries"
-        raise WireError("too_many", "entries", len(entries), allowed, 413)
-    return [_signed(item) for item in entries]
+    return _entries(_read_object(raw), LARGEST_BATCH)
 
 
 def read_enrolment(raw: bytes) -> Enrolment:
     """Read `{"code", "device", "public", "proof"}`. Errors: `WireError`."""
     document = _read_object(raw)
-    device = _field(document, "device")
-    if not ID.fullmatch(device):
-        allowed = "letters, digits, . _ - (1 to 64)"
-        raise WireError("not_allowed", "device", device, allowed)
     return Enrolment(
         code=_field(document, "code"),
-        device=device,
+        device=_device(document),
         public=_field(document, "public"),
+        proof=_field(document, "proof"),
+    )
+
+
+def read_return(raw: bytes) -> Wish:
+    """Read `{"device", "public"}`, and with it `{"entries", "challenge", "proof"}`.
+
+    Errors: `WireError`.
+    """
+    document = _read_object(raw)
+    wish = Wish(device=_device(document), public=_field(document, "public"))
+    if "proof" not in document:
+        return wish
+    return replace(
+        wish,
+        entries=_entries(document, MOST_PROVING),
+        challenge=_field(document, "challenge"),
         proof=_field(document, "proof"),
     )
 
@@ -109,6 +118,24 @@ def _each_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 def _no_constant(text: str) -> Any:
     raise WireError("not_json", "body", text, "JSON without NaN or Infinity")
+
+
+def _entries(document: dict[str, Any], most: int) -> list[Signed]:
+    entries = document.get("entries")
+    if not isinstance(entries, list):
+        raise WireError("wrong_type", "entries", _named(entries), "a list of entries")
+    if len(entries) > most:
+        allowed = f"at most {most} entries"
+        raise WireError("too_many", "entries", len(entries), allowed, 413)
+    return [_signed(item) for item in entries]
+
+
+def _device(document: dict[str, Any]) -> str:
+    device = _field(document, "device")
+    if not ID.fullmatch(device):
+        allowed = "letters, digits, . _ - (1 to 64)"
+        raise WireError("not_allowed", "device", device, allowed)
+    return device
 
 
 def _signed(item: object) -> Signed:

@@ -17,6 +17,7 @@ from werkzeug.test import TestResponse
 
 from fieldapp.config import DATABASE
 from fieldapp.play.phone import Phone
+from fieldapp.store.accounts import LONGEST_WAIT_MS
 from tests.desk import Desk, desk
 from tests.fuzz.spoil import (
     PATIENCE_S,
@@ -75,13 +76,21 @@ def sound(answer: TestResponse) -> None:
         assert len(answer.data) < 2_000
 
 
-@pytest.mark.parametrize("path", ["/api/push", "/api/enrol", "/api/photo"])
+@pytest.mark.parametrize(
+    "path", ["/api/push", "/api/enrol", "/api/return", "/api/photo"]
+)
 def test_spoiled_bodies_are_refused_or_answered_entry_by_entry(
     api: Desk, phone: Phone, path: str
 ) -> None:
     good = request_of(code_for(api)) if path == "/api/enrol" else waiting(phone)
+    pause_ms = 0
+    if path == "/api/return":
+        good = request_of("", "own") | good | {"challenge": "0" * 64}
+        # Nobody is made to wait: each is read.
+        pause_ms = LONGEST_WAIT_MS
     for seed in seeds(300):
         rng = Random(seed)
+        api.site.now += pause_ms
         raw = as_json(spoiled(good, rng))
         if rng.random() < 0.4:
             raw = spoiled_bytes(as_json(good), rng)

@@ -124,7 +124,7 @@ def test_every_code_reason_and_result_of_the_program_is_on_the_page(page: str) -
     assert {row[0] for row in rows(page, "reasons")} == set(REASONS)
     assert {row[0] for row in rows(page, "results")} == set(RESULTS)
     raised = re.compile(
-        r'(?:WireError|PhotoRefused|EnrolmentRefused)\(\s*"(\w+)"|\d{3}: "(\w+)"'
+        r'(?:WireError|(?:Photo|Enrolment|Return)Refused)\(\s*"(\w+)"|\d{3}: "(\w+)"'
     )
     found = set()
     for folder in ("sync", "intake"):
@@ -133,8 +133,9 @@ def test_every_code_reason_and_result_of_the_program_is_on_the_page(page: str) -
     faults = (ROOT / "fieldapp" / "web" / "faults.py").read_text("utf-8")
     found |= set(raised.findall(faults))
     assert {first or second for first, second in found} <= set(CODES)
-    batch = (ROOT / "fieldapp" / "intake" / "batch.py").read_text("utf-8")
-    given = set(re.findall(r'(?:return|else|if) "(\w+)"', batch))
+    judges = [ROOT / "fieldapp" / "intake" / f"{name}.py" for name in ("batch", "gate")]
+    texts = "".join(path.read_text("utf-8") for path in judges)
+    given = set(re.findall(r'(?:return|else|if) "(\w+)"', texts))
     assert given >= {"unknown_key", "other_device", "revoked_key"}
     assert given - {"revoked_device", "fork", "stored"} <= set(REASONS)
 
@@ -153,6 +154,7 @@ def test_every_field_of_an_answer_is_on_the_page(api: Desk, page: str) -> None:
         pull(api, phone),
         send(api, "/api/push", {"entries": []}, phone.token),
         send(api, "/api/enrol", request_of(code_for(api), device="own")),
+        send(api, "/api/return", {"device": "own", "public": "x"}),
         api.client.get("/api/pull"),
     ]
     told = set().union(*(set(each.json) for each in answers))
