@@ -83,24 +83,30 @@ def _several(clock: dict[str, Any]) -> bool:
 
 
 def _renewed(scene: Scene, clock: dict[str, Any], end: Moment | None) -> list[Running]:
-    """Run from each reading of the start to the next; none runs beyond the end."""
+    """Run from each reading of the start to the next; none runs beyond the end.
+
+    In the order of the times: one copied from paper lies before what was signed first.
+    """
     finish = end or clock_end(scene, clock, "")
     lines = scene.lines(clock["start"]).values()
-    starts = sorted((each for each in lines if not each.discarded), key=_root)
-    moments = [scene.view.moment(each) for each in starts]
+    starts = [(scene.view.moment(e), e.root) for e in lines if not e.discarded]
+    starts.sort(key=_wall)
     found = []
-    for place, (line, moment) in enumerate(zip(starts, moments, strict=True)):
-        ends = [*moments[place + 1 : place + 2], *([finish] if finish else [])]
+    for place, (moment, root) in enumerate(starts):
+        ends = [following for following, _ in starts[place + 1 : place + 2]]
+        ends += [finish] if finish else []
         runs = [elapsed_ms(moment, each, use_by=True) for each in ends or [scene.at]]
         run_ms = max(min(runs), 0)
         found.append(
-            _plain_run(scene, clock, moment, run_ms, start=line.root, ended=bool(ends))
+            _plain_run(scene, clock, moment, run_ms, start=root, ended=bool(ends))
         )
     return found
 
 
-def _root(line: Line) -> int:
-    return line.root
+def _wall(start: tuple[Moment, int]) -> tuple[int, int]:
+    """Give what starts are ordered by: unknown times first, then as they came."""
+    moment, root = start
+    return (0 if moment.unknown else moment.at, root)
 
 
 def _plain_run(

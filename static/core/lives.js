@@ -49,14 +49,17 @@ export function clockRuns(scene, clock, line, end) {
   });
 }
 
-// From each reading of the start to the next; none runs beyond the end.
+// From each reading of the start to the next; none runs beyond the end. In the order of
+// the times: one copied from paper lies before what was signed first.
 function renewed(scene, clock, end) {
   const finish = end ?? clockEnd(scene, clock, "");
-  const starts = byRoot(scene.lines(clock.start)).filter((line) => !line.discarded);
-  const moments = starts.map((line) => scene.view.moment(line));
-  return starts.map(({ root: start }, place) => {
-    const moment = moments[place];
-    const ends = [...moments.slice(place + 1, place + 2), ...(finish ? [finish] : [])];
+  const wall = ({ moment }) => (moment.unknown ? 0 : moment.at);
+  const starts = byRoot(scene.lines(clock.start)).filter((line) => !line.discarded)
+    .map((line) => ({ start: line.root, moment: scene.view.moment(line) }))
+    .sort((a, b) => wall(a) - wall(b));
+  return starts.map(({ start, moment }, place) => {
+    const next = starts.slice(place + 1, place + 2).map((each) => each.moment);
+    const ends = [...next, ...(finish ? [finish] : [])];
     const runs = (ends.length ? ends : [scene.at])
       .map((each) => elapsedMs(moment, each, true));
     const ended = ends.length > 0;

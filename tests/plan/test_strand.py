@@ -57,6 +57,20 @@ def test_grout_is_tested_again_before_two_hours_are_over() -> None:
     assert [f for f in faults(told, 371) if f == "again"] == ["again"]
 
 
+def test_a_test_copied_from_paper_counts_from_when_it_was_made() -> None:
+    told = tight()
+    told.at(115).release("pump-go", by="wystan", needs=["3" * 64])
+    told.at(120).done("grout-batch", by="wystan", line="batch-1", values=BATCH)
+    told.at(130).done("batch-in", by="wystan", line="batch-1", values={})
+    measured(told, 125)
+    measured(told, 300)
+    assert faults(told, 310) == ["again"]
+    values = {"lot": "grout-g1", "seconds": 19, "density": 2005}
+    told.at(310).say("copied", by="wystan", step="flow-time", values=values, ago=90)
+    assert faults(told, 419) == []
+    assert told.state(419)["clocks"]["tested"]["left"] == {"again": 60_000}
+
+
 def test_a_test_is_of_no_use_after_the_duct_is_shut_off() -> None:
     told = pumped()
     assert [f for f in faults(told, 400) if f == "again"] == []
