@@ -31,12 +31,10 @@ def test_the_days_a_strand_may_lie_bare_follow_the_air(
 
 def test_air_that_grows_damper_takes_days_away_and_drier_gives_none() -> None:
     told = threaded(humidity=60)
-    told.at(2 * DAY_MIN).done("damper", by="wystan", line="later",
-                              values={"humidity": 30})  # fmt: skip
-    assert list(told.state()["clocks"]["in-duct"]["left"]) == ["by-mild"]
-    told.at(3 * DAY_MIN).done("damper", by="wystan", line="later",
-                              values={"humidity": 85})  # fmt: skip
-    assert list(told.state()["clocks"]["in-duct"]["left"]) == ["by"]
+    for day, humidity, ratio in ((2, 30, "by-mild"), (3, 85, "by"), (4, 60, "by")):
+        values = {"humidity": humidity}
+        told.at(day * DAY_MIN).done("damper", by="wystan", values=values)
+        assert list(told.state()["clocks"]["in-duct"]["left"]) == [ratio]
     assert faults(told, 9 + WEEK) == []
     assert faults(told, 11 + WEEK) == ["by"]
 
