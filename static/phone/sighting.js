@@ -1,10 +1,10 @@
 // How lately the other arm was heard of, for whoever signs a lift, and a word for what
 // somebody saw there: signed with two taps, where no phone of that arm is heard.
 
-import { dayClockText } from "../device/clock.js";
+import { dayClockText, monoMs } from "../device/clock.js";
 import { icon } from "./icons.js";
-import { model, save } from "./model.js";
-import { button, h } from "./parts.js";
+import { model, saveOrTell } from "./model.js";
+import { button, h, holdOff } from "./parts.js";
 import { words } from "./later.js";
 
 const text = words.sighting;
@@ -25,18 +25,25 @@ export function otherArmHeard({ sheet, state }, point) {
   ].filter(Boolean);
 }
 
-// The second tap signs: what is said here lets a load be lifted.
+// The second tap signs, and never the same thumb's: what is said here lets a load be
+// lifted.
 function signing() {
   const place = h("div", { id: "sighting" });
   const ask = () => place.replaceChildren(button("plain", {
-    mark: "pen", label: text.look, onclick: () => place.replaceChildren(
-      h("p.careful", {}, icon("warn"), text.sure),
+    mark: "pen", label: text.look, onclick: sure,
+  }));
+  const sure = () => {
+    place.replaceChildren(h("p.careful", {}, icon("warn"), text.sure),
       h("div.pair", {}, button("plain", { mark: "back", label: words.pin.cancel,
         onclick: ask }),
       button("plain", { mark: "pen", label: text.sign, id: "sign-sighting",
-        onclick: () => save({ kind: "sighting", about: { text: text.seen } },
-          model.shift) }))),
-  }));
+        onclick: sign })));
+    holdOff(place, monoMs());
+  };
+  const sign = () => {
+    ask();
+    saveOrTell({ kind: "sighting", about: { text: text.seen } }, model.shift);
+  };
   ask();
   return place;
 }
