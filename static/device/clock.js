@@ -100,15 +100,18 @@ export function earlierToday(hours, minutes, now) {
   return when.getTime();
 }
 
-/** The time of day nearest to another moment that is not after now, ms UTC. */
+/**
+ * The time of day meant beside another moment, not after now, ms UTC: of the same day,
+ * and later rather than earlier, as a sheet is read; of another where far nearer.
+ */
 export function nearestTo(moment, { hours, minutes }, now) {
-  const days = [-1, 0, 1].map((day) => {
+  const found = [-1, 0, 1].map((day) => {
     const when = new Date(moment);
     when.setDate(when.getDate() + day);
-    return when.setHours(hours, minutes, 0, 0);
+    const ms = when.setHours(hours, minutes, 0, 0);
+    return { ms, far: Math.abs(ms - moment) / (day === 0 && ms > moment ? 3 : 1) };
   });
-  return days.filter((ms) => ms <= now)
-    .sort((a, b) => Math.abs(a - moment) - Math.abs(b - moment))[0];
+  return found.filter(({ ms }) => ms <= now).sort((a, b) => a.far - b.far)[0]?.ms;
 }
 
 /** The latest such day and time that is not after the given moment; undefined: none. */
