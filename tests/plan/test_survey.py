@@ -112,6 +112,19 @@ def test_a_pot_that_gels_before_its_certified_life_is_a_nonconformance(
     assert all(f["blocks"] == ["weight", "life-signed"] for f in faults)
 
 
+def test_another_pot_looked_at_later_hides_no_pot_that_gelled_early() -> None:
+    joint = told("mixing")
+    kit = {"lot": "lot-c1", "mixed": 175}
+    for minute, line in ((8, "kit-1"), (9, "kit-2")):
+        joint.at(minute).done("mix-cool", by="tamsin", line=line, values=kit)
+    joint.at(9.5).done("pot-kept", by="tamsin", values={"made": 1})
+    for minute, line, state in ((20, "kit-1", 1), (80, "kit-2", 2)):
+        values = {"state": state}
+        joint.at(minute).done("pot-gelled", by="tamsin", line=line, values=values)
+        told_of = joint.state()["nonconformances"]
+        assert [f["check"] for f in told_of if f["step"] == "pot-gelled"] == ["early"]
+
+
 def test_a_correction_by_casting_names_only_what_is_not_cast_yet() -> None:
     joint = fitted()
     asked: dict[str, Any] = {"segment": "seg-w9", "level": 30, "line": 0}
