@@ -78,7 +78,7 @@ def test_a_joint_over_its_time_is_disposed_of_and_begun_again(
     gang.act()
     phone.sees("An open nonconformance shuts this gate")
     phone.tap("#release")
-    phone.sees("An open nonconformance shuts this gate", "#screen .note")
+    phone.sees("not ready", "#screen .note")
     phone.tap("#back")
 
     gang.dispose("caspar", "rework", "faces", "Pressure too late: part, clean, again.")
