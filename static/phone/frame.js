@@ -70,7 +70,8 @@ function endedNotice() {
 /** Let a screen reader hear what was saved, once. */
 export function sayNotice() {
   const { notice } = model;
-  const said = notice ? [notice.head, ...notice.lines].join(". ") : "";
+  const said = notice
+    ? [notice.head, ...notice.lines].join(". ").replaceAll("..", ".") : "";
   const place = document.getElementById("heard");
   if (place.textContent !== said) place.textContent = said;
 }
