@@ -179,9 +179,10 @@ function before(open, people, begun) {
       h("b", {}, `${text.missing}: ${start.title}`), list), begun);
   }
   const until = Math.min(...gates.map((id) => state.points[id].until ?? Infinity));
-  return h("div", {}, h(`div.chalk.${begun.dataset.late ? "yellow" : "green"}`,
-    { id: "go" },
-    h("span.chalktime", {}, text.go), h("span.chalkwords", {}, h("b", {}, start.title),
-      Number.isFinite(until) ? h("span", {}, text.start(dayClockText(until))) : null)),
-  begun);
+  // Released, and yet nobody should begin what would end too late.
+  const { late } = begun.dataset;
+  return h("div", {}, h(`div.chalk.${late ? "yellow" : "green"}`, { id: "go" },
+    h("span.chalktime", {}, late ? text.late : text.go),
+    h("span.chalkwords", {}, h("b", {}, start.title), late || !Number.isFinite(until)
+      ? null : h("span", {}, text.start(dayClockText(until))))), begun);
 }

@@ -164,7 +164,8 @@ export const words = {
   spoken: { title: "Gesprochene Freigabe", sign: "Gesagtes unterschreiben" },
   crew: { title: "Mannschaft" },
   minutes: {
-    go: "LOS", start: (time) => `Beginn bis ${time}`, expected: "erwartet",
+    go: "LOS", late: "ZU SPÄT", start: (time) => `Beginn bis ${time}`,
+    expected: "erwartet",
     inHand: "min Reserve", spare: (span) => `${span} Reserve`,
     notKnown: "Zeit nicht bekannt: gilt als vorbei",
     behind: "min zu spät", over: "ZEIT VORBEI",

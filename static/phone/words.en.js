@@ -151,7 +151,8 @@ export const words = {
   spoken: { title: "Spoken release", sign: "Sign what was said" },
   crew: { title: "Crew" },
   minutes: {
-    go: "GO", start: (time) => `start by ${time}`, expected: "expected",
+    go: "GO", late: "TOO LATE", start: (time) => `start by ${time}`,
+    expected: "expected",
     inHand: "min in hand", spare: (span) => `${span} in hand`,
     notKnown: "time not known: counts as over",
     behind: "min too late", over: "TIME OVER",

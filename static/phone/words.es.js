@@ -158,7 +158,8 @@ export const words = {
   spoken: { title: "Liberación de palabra", sign: "Firmar lo dicho" },
   crew: { title: "Cuadrilla" },
   minutes: {
-    go: "ADELANTE", start: (time) => `empezar antes de ${time}`, expected: "previsto",
+    go: "ADELANTE", late: "TARDE", start: (time) => `empezar antes de ${time}`,
+    expected: "previsto",
     inHand: "min de margen", spare: (span) => `${span} de margen`,
     notKnown: "hora no conocida: cuenta como agotada",
     behind: "min de retraso", over: "TIEMPO AGOTADO",
