@@ -99,20 +99,20 @@ def _list(_chosen: argparse.Namespace, door: Door) -> None:
     heard = last_heard(door.store)
     for person in people_of_plan(door.store):
         keys = roster.get(person["id"], {}).get("keys", {})
-        devices = ", ".join(
-            f"{name[:SHORT_KEY]} on {key['device']} ({key['status']},"
-            f" {_heard(heard.get(key['device']))})"
-            for name, key in keys.items()
-        )
         names = ", ".join(each.name for each in accounts if each.person == person["id"])
         say(
             f"{person['id']:<20} {person['name']:<24} {', '.join(person['roles']):<28}"
-            f" account: {names or '-'}  keys: {devices or '-'}"
+            f" account: {names or '-'}  keys: {len(keys) or '-'}"
         )
+        for name, key in keys.items():
+            say(
+                f"    {name[:SHORT_KEY]} on {key['device']} ({key['status']},"
+                f" {_heard(heard.get(key['device']))})"
+            )
 
 
 def _heard(at: int | None) -> str:
-    return "never heard" if at is None else f"last heard {iso_utc(at)}"
+    return "no entry of it yet" if at is None else f"last heard {iso_utc(at)}"
 
 
 def _add(chosen: argparse.Namespace, door: Door) -> None:

@@ -107,10 +107,28 @@ function readShelf(rows) {
   rows.sort((a, b) => (a.index ?? Infinity) - (b.index ?? Infinity) || a.seq - b.seq
     || (a.id < b.id ? -1 : 1));
   const sound = rows.filter((row) => !row.fault || row.mine);
+  const [numbered, others] = [true, false].map((is) => sound
+    .filter((row) => (row.index !== undefined) === is).map(readRow).filter(Boolean));
   return {
-    entries: sound.map(readRow).filter(Boolean),
+    entries: [...numbered, ...keysFirst(others)],
     rows: new Map(rows.map((row) => [row.id, row])),
   };
+}
+
+// What the office has not numbered yet stands behind what made its signer's key known:
+// an empty phone gets both from another one.
+function keysFirst(entries) {
+  const [seen, order] = [new Set(), []];
+  const makesKnown = (key) => ({ kind, about }) =>
+    (kind === "enrolled" || kind === "key_added") && about.key === key;
+  const put = (entry) => {
+    if (seen.has(entry)) return;
+    seen.add(entry);
+    if (entry.kind === "key_added") entries.filter(makesKnown(entry.key)).forEach(put);
+    order.push(entry);
+  };
+  entries.forEach(put);
+  return order;
 }
 
 // One row that cannot be read must not hide the others.

@@ -29,9 +29,10 @@ export function zoneMinutes() {
   return minutes === 0 ? 0 : minutes;
 }
 
-/** Remember how far the server's clock is ahead of this phone's, in ms. */
-export function setServerOffset(ms) {
-  serverOffset = ms;
+/** Remember how far the server's clock, as answered now, is ahead of this phone's. */
+export function noteServerTime(serverNow, askedAt) {
+  if (!Number.isInteger(serverNow)) return;
+  serverOffset = serverNow - Math.round((askedAt + wallMs()) / 2);
 }
 
 /**

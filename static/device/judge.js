@@ -38,6 +38,13 @@ export async function readSent(bytes, sig, site, identity) {
   return { row };
 }
 
+/** What the office has need not be offered to it, and what is ours it could read. */
+export async function readPulled(bytes, sig, site, identity) {
+  const { row: { waiting, ...row } } = await readSent(bytes, sig, site, identity);
+  if (row.mine) delete row.fault;
+  return row;
+}
+
 /** Judge again what hangs on the roster. @returns {Promise<number>} how many changed */
 export async function judgeAgain() {
   const identity = await getMeta("identity");

@@ -20,6 +20,11 @@ export function enrol(request, token) {
   return askJson("/api/enrol", { token, body: request });
 }
 
+/** Ask for a challenge, or with its proof for a token. @returns {Promise<object>} */
+export function comeBack(request) {
+  return askJson("/api/return", { body: request });
+}
+
 /** Ask whose a code is. @returns {Promise<object>} {person, name, records} */
 export function codeOf(code) {
   return askJson("/api/code", { body: { code } });

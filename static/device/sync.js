@@ -3,10 +3,10 @@
 
 import { heldAgainst, keepAnswers, promised } from "./answers.js";
 import { siteEntries, waitingForOffice, waitingRows } from "./book.js";
-import { moment, setServerOffset, wallMs } from "./clock.js";
+import { moment, noteServerTime, wallMs } from "./clock.js";
 import { dropMeta, getMeta, putEntries, putMeta, transact } from "./database.js";
 import { noteEnded } from "./ended.js";
-import { callsForJudging, judgeAgain, readSent } from "./judge.js";
+import { callsForJudging, judgeAgain, readPulled } from "./judge.js";
 import { compare, contradicts, onward, proves, START } from "./history.js";
 import { refreshLibrary, siteBundle } from "./library.js";
 import { OfficeFault, ping, pull, push } from "./office.js";
@@ -78,6 +78,19 @@ async function turn() {
 async function round() {
   const identity = await getMeta("identity");
   if (!identity) return { arrived: 0, sent: 0 };
+  return roundAs(identity).catch(async (fault) => roundAs(await comeBack(fault)));
+}
+
+// An office that does not know this phone is shown who it is; then all goes its way.
+async function comeBack(fault) {
+  const road = fault.status === 401
+    ? await import("./roads/comeback.js").catch(() => null) : null;
+  const known = await road?.comeBackByShift();
+  if (!known) throw fault;
+  return known;
+}
+
+async function roundAs(identity) {
   let sent = await offer(identity);
   const found = await take(identity).catch((fault) => lookFromOutside(fault, identity));
   if (found.offered) sent += await offer(identity);
@@ -137,7 +150,7 @@ async function take(identity) {
     const cursor = (await getMeta("cursor")) ?? START;
     const asked = moment();
     const page = await pull(identity.token, cursor.last, PAGE);
-    noteOffset(page.now, asked.at);
+    noteServerTime(page.now, asked.at);
     plan = page.plan;
     const restored = cursor.epoch !== null && cursor.epoch !== page.epoch;
     const read = restored ? null : await readPage(page, cursor, identity);
@@ -172,11 +185,6 @@ async function lookFromOutside(fault, identity) {
   throw fault;
 }
 
-function noteOffset(serverNow, askedAt) {
-  if (!Number.isInteger(serverNow)) return;
-  setServerOffset(serverNow - Math.round((askedAt + wallMs()) / 2));
-}
-
 // After a restore, or where its history is another, the office may lack what it once
 // had: everything goes again.
 async function offerEverything(epoch, seen) {
@@ -200,7 +208,7 @@ async function readPage(page, cursor, identity) {
       raise("hole");
       throw new OfficeFault(200, `entry ${at.last + 1} is missing from the list`);
     }
-    const row = await readRow(bytes, sig, site, identity);
+    const row = await readPulled(bytes, sig, site, identity);
     at = await onward(at, row.id);
     passed.push(at);
     rows.push({ ...row, index });
@@ -218,13 +226,6 @@ async function readPage(page, cursor, identity) {
     promises: owed.left,
   };
   return { rows, contradicts: denied, known };
-}
-
-// What the office has need not be offered to it, and what is ours it could read.
-async function readRow(bytes, sig, site, identity) {
-  const { row: { waiting, ...row } } = await readSent(bytes, sig, site, identity);
-  if (row.mine) delete row.fault;
-  return row;
 }
 
 function raise(alarm) {

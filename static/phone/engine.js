@@ -67,6 +67,13 @@ async function inform() {
   await readRegister();
 }
 
+/** Prove by an unlocked key whose this phone is; if it fails, at the next PIN again. */
+export async function prove(signer) {
+  const road = await import("../device/roads/comeback.js");
+  await road.comeBackBy(signer).catch(reportError);
+  kick();
+}
+
 /** Fold the open subject again for this moment, and any entries that came. */
 export async function refold() {
   // A shift ends by itself, on a screen that nobody touches as well.

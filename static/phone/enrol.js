@@ -70,14 +70,15 @@ function codeField(form) {
   });
 }
 
-// A code is scanned as well; whoever has a phone of their own needs none, once this
-// one belongs to the site.
+// A code is scanned as well; whoever has a phone of their own needs none. Where nobody
+// is on this one yet, it first reads from that phone which site it is for.
 function otherWays(go) {
   return h("div.pair", {},
     button("plain", { mark: "photo", label: text.scan, id: "scan-code",
       onclick: () => go("/scan") }),
-    model.here.length ? button("plain", { mark: "phone", label: text.own,
-      id: "own-phone", onclick: () => go("/keys/ask") }) : null);
+    button("plain", { mark: "phone", label: model.here.length ? text.own : text.myOwn,
+      id: "own-phone",
+      onclick: () => go(model.identity ? "/keys/ask" : "/scan/site") }));
 }
 
 function askPin(element, dock, form, label, taken) {

@@ -3,6 +3,7 @@
 export const words = {
   enrol: {
     own: "Vom eigenen Telefon",
+    myOwn: "Vom eigenen Telefon",
     scan: "Code lesen",
     title: "Neue Person",
     first: "Dieses Telefon schreibt für eine Baustelle. Das Büro gibt jeder Person "
@@ -37,8 +38,12 @@ export const words = {
     unreached: "Das Büro antwortet nicht. Nichts ist verloren: alles liegt hier und "
       + "geht "
       + "von selbst.",
-    tryNow: "Jetzt versuchen", stranger: "Das Büro kennt dieses Telefon nicht. "
-      + "Jemanden mit einem neuen Code aufnehmen: dann geht alles von selbst.",
+    tryNow: "Jetzt versuchen", stranger: "Das Büro kennt dieses Telefon nicht: "
+      + "Es wurde aus einer älteren Kopie zurückgeholt, oder ein anderes Telefon hat "
+      + "für dieses unterschrieben. Solange jemand aufschreibt, weist sich das Telefon "
+      + "von selbst aus, sonst mit einer PIN; dann geht alles. Hilft das nicht, "
+      + "jemanden mit einem neuen Code aufnehmen.",
+    prove: "Mit PIN ausweisen",
     ended: "Was nur dieses Telefon wusste, liegt im Büro beiseite. Auf einem anderen "
       + "noch einmal aufschreiben, als abgeschrieben.",
     hole: "Die Liste des Büros hat ein Loch. Dem Büro sagen, bevor man sich auf "

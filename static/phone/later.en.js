@@ -4,6 +4,7 @@
 export const words = {
   enrol: {
     own: "From their own phone",
+    myOwn: "From my own phone",
     scan: "Scan the code",
     title: "A new person",
     first: "This phone records for one site. The office gives each person a code; "
@@ -34,8 +35,11 @@ export const words = {
     reached: (time) => `Office reached ${time}`,
     unreached: "The office does not answer. Nothing is lost: all is kept here and "
       + "goes by itself.",
-    tryNow: "Try now", stranger: "The office does not know this phone. Put somebody "
-      + "on by a new code: then all goes by itself.",
+    tryNow: "Try now", stranger: "The office does not know this phone: the office was "
+      + "brought back from an older copy, or another phone signed for this one. While "
+      + "somebody records, the phone proves by itself whose it is, else by a PIN; then "
+      + "all goes. If that does not help, put somebody on by a new code.",
+    prove: "Prove it by PIN",
     ended: "What only this phone knew is kept apart at the office. Have it recorded "
       + "again on another phone, as copied.",
     hole: "The office's list has a hole. Tell the office before relying on other "

@@ -3,6 +3,7 @@
 export const words = {
   enrol: {
     own: "Desde su propio teléfono",
+    myOwn: "Desde mi propio teléfono",
     scan: "Leer el código",
     title: "Persona nueva",
     first: "Este teléfono registra para una obra. La oficina da a cada persona un "
@@ -34,8 +35,11 @@ export const words = {
     none: "Nada espera. La oficina tiene todo lo registrado aquí.",
     reached: (time) => `Oficina alcanzada ${time}`,
     unreached: "La oficina no responde. Nada se pierde: todo queda aquí y sale solo.",
-    tryNow: "Probar ahora", stranger: "La oficina no conoce este teléfono. Dé de alta "
-      + "a alguien con un código nuevo: entonces todo va solo.",
+    tryNow: "Probar ahora", stranger: "La oficina no conoce este teléfono: se "
+      + "recuperó de una copia anterior, u otro teléfono firmó por este. Mientras "
+      + "alguien anota, el teléfono se acredita solo; si no, con un PIN; luego todo "
+      + "sale. Si no sirve, dé de alta a alguien con un código nuevo.",
+    prove: "Acreditarse con PIN",
     ended: "Lo que solo sabía este teléfono queda apartado en la oficina. Anótelo otra "
       + "vez en otro teléfono, como copiado.",
     hole: "A la lista de la oficina le falta algo. Avise a la oficina antes de fiarse "

@@ -7,6 +7,7 @@ import { titleOf } from "./minutes.js";
 import { isEnded, model, subjectTitle, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { icon } from "./icons.js";
+import { askSigner } from "./pin.js";
 import { lineLabel } from "./speak.js";
 import { sheetHere } from "./told.js";
 import { awayButton, isGone, routeOf, throwAway, unsavedOf } from "./unsaved.js";
@@ -55,6 +56,9 @@ function road() {
         : h("p.hint", {}, words.site.notHeard),
     isEnded() ? h("p.bad", {}, icon("cross"), text.ended)
       : sync.refused ? h("p.bad", {}, icon("cross"), text.stranger) : null,
+    sync.refused && !isEnded() ? button("act", { mark: "key", label: text.prove,
+      id: "prove", onclick: () => askSigner(text.prove,
+        model.here.map((row) => row.person)) }) : null,
     sync.alarm ? h("p.bad", { id: "history-alarm" }, icon("cross"), text[sync.alarm])
       : null,
     sync.alarm ? button("plain", { label: text.alarmTold, onclick: alarmTold }) : null,

@@ -3,7 +3,7 @@
 
 import { PinRefused, pinWait, unlock } from "../device/keys.js";
 import { pinPad } from "./keypad.js";
-import { model } from "./model.js";
+import { engine, isEnded, model } from "./model.js";
 import { closeOver, openOver } from "./over.js";
 import { button, fill, h } from "./parts.js";
 import { personName, spanText } from "./speak.js";
@@ -56,7 +56,10 @@ function pinSheet(purpose, row, leave) {
   const pad = pinPad(async (pin) => {
     note.textContent = words.pin.working;
     try {
-      leave(await unlock(row.key, pin));
+      const signer = await unlock(row.key, pin);
+      // An office that does not know this phone is shown whose it is.
+      if (model.sync.refused && !isEnded()) engine().then((one) => one.prove(signer));
+      leave(signer);
     } catch (fault) {
       if (!(fault instanceof PinRefused)) throw fault;
       note.textContent = refusedText(fault.waitMs);

@@ -58,7 +58,7 @@ export async function boot(name, { power = false } = {}) {
   boots += 1;
   const load = (file) => import(`${DEVICE}${file}.js?boot=${boots}`);
   const files = ["journal", "sync", "enrolment", "keys", "database", "book", "photos",
-    "roads/receive"];
+    "roads/receive", "roads/further"];
   const loaded = await Promise.all(files.map(load));
   phone.modules = Object.fromEntries(files.map((file, place) => [file, loaded[place]]));
 }
@@ -87,6 +87,19 @@ export function enrol(name, code) {
   });
 }
 
+/** Let a person record, as of a shift begun; by another of their keys if named. */
+export async function beginShift(name, person, key) {
+  const { keys } = at(name).modules;
+  const { signers } = phones.get(name);
+  if (key) signers.set(person, { ...await keys.unlock(key, PIN), person });
+  await keys.startShift(signers.get(person), Date.now() + 3_600_000);
+}
+
+/** Have one of the phone's own modules do something. */
+export function have(name, file, what, ...given) {
+  return at(name).modules[file][what](...given);
+}
+
 /** Record one entry; gives {id}, {fault} or {killed}. */
 export function record(name, draft, person, misfortune) {
   return attempt(name, misfortune, async ({ modules, signers }) => {
@@ -107,13 +120,6 @@ export function photograph(name, bytes, draft, person, misfortune) {
   });
 }
 
-/** What the phone says that the office did not take. */
-export function faulty(name) {
-  const phone = phones.get(name);
-  use(phone);
-  return phone.modules.book.faultyRows();
-}
-
 /** One round with the office, or several; `faults` meet its requests in turn. */
 export function sync(name, misfortune) {
   return attempt(name, misfortune, async ({ modules }) => {
@@ -129,8 +135,7 @@ export function bring(name, entries) {
 
 /** Everything on a phone: its rows, and what it cries about. */
 export async function holds(name) {
-  const phone = phones.get(name);
-  use(phone);
+  const phone = at(name);
   const rows = await phone.modules.database.transact(["entries"], "readonly",
     (store) => store("entries").getAll());
   const { alarm } = phone.modules.sync.syncStatus();
@@ -139,8 +144,7 @@ export async function holds(name) {
 
 /** The pictures on a phone: hash, whether it waits, whether its bytes are whole. */
 export async function pictures(name) {
-  const phone = phones.get(name);
-  use(phone);
+  const phone = at(name);
   const rows = await phone.modules.database.transact(["photos"], "readonly",
     (store) => store("photos").getAll());
   return rows.map(({ hash, bytes, waiting }) => ({
@@ -155,23 +159,19 @@ function sha256(bytes) {
 
 /** What the office gave this phone to be known by. */
 export async function token(name) {
-  const phone = phones.get(name);
-  use(phone);
-  return (await phone.modules.database.getMeta("identity")).token;
+  return (await at(name).modules.database.getMeta("identity")).token;
 }
 
 /** The texts of a subject that the phone would fold. */
 export async function soundTexts(name, subject) {
-  const phone = phones.get(name);
-  use(phone);
+  const phone = at(name);
   const entries = await phone.modules.book.entriesOf(subject);
   const rows = await phone.modules.book.rowsOf(subject);
   return entries.map((entry) => rows.get(entry.id).bytes);
 }
 
 async function attempt(name, misfortune = {}, work) {
-  const phone = phones.get(name);
-  use(phone);
+  const phone = at(name);
   Object.assign(phone, { faults: [...(misfortune.faults ?? [])], late: [], met: [] });
   const { flash } = phone;
   flash.full = misfortune.full ?? null;
@@ -190,6 +190,12 @@ function told(fault) {
   const kind = fault.name === "Error" ? fault.constructor.name : fault.name;
   if (!known.includes(kind)) throw fault;
   return { fault: kind, status: fault.status ?? 0, message: fault.message };
+}
+
+function at(name) {
+  const phone = phones.get(name);
+  use(phone);
+  return phone;
 }
 
 function use(phone) {

@@ -31,8 +31,8 @@ def test_a_person_comes_onto_the_gangs_phone_by_their_own_with_no_office(
     office.start()
     own.sees("all at the office", "#head")
     listed = office.command("person", "list")
-    assert sum("omar" in line and line.count("(active, ") == 2
-               for line in listed.splitlines()) == 1  # fmt: skip
+    assert [line.split()[-1] for line in listed.splitlines() if "omar" in line] == ["2"]
+    assert listed.count("(active, ") == 3
 
     _lose(office, own, gang)
 

@@ -15,6 +15,7 @@ from tests.javascript import JavaScript
 from tests.simulation.road import FAULTS, Lost, Refused, Request, Road
 
 HANDHELD = "tests/js/handheld.js"
+PIN = "274951"
 LONGEST_KILL = 45
 """A write or a round takes about so many steps of the flash."""
 _NUMBER = count(1)
@@ -56,6 +57,16 @@ class ShellPhone:
         self.keys.setdefault(person, set()).add(told["key"])
         if person not in self.people:
             self.people = (*self.people, person)
+
+    def begin_shift(self, person: str, key: str | None = None) -> None:
+        """Let a person record from now on; by another of their keys if one is given."""
+        self._call("beginShift", person, *([key] if key else []))
+
+    def ask_key(self) -> dict[str, str]:
+        """Make a key that another phone is to sign for; gives its `about`."""
+        told = self._call("have", "roads/further", "askForKey", PIN)
+        _, _, _, device, public, _ = told["text"].split(":")
+        return {"key": told["key"], "public": public, "device": device}
 
     def key_ids(self) -> list[tuple[str, str]]:
         """Give the keys on this phone, each with its person."""
@@ -118,7 +129,7 @@ class ShellPhone:
 
     def not_accepted(self) -> set[str]:
         """Give what this phone tells its people the office did not take."""
-        told = self._call("faulty")
+        told = self._call("have", "book", "faultyRows")
         return {row["id"] for row in told}
 
     def bring(self, *entries: Signed) -> dict[str, Any]:

@@ -225,6 +225,50 @@ def test_a_phone_enrolled_since_the_backup_heals_with_a_new_code(
     assert check(house) == 0
 
 
+@pytest.mark.parametrize("told", [True, False], ids=["new epoch", "in silence"])
+def test_a_phone_enrolled_since_the_backup_comes_back_by_itself(
+    house: House, javascript: JavaScript, *, told: bool
+) -> None:
+    """Whoever records has their key unlocked: the phone proves that it has it."""
+    old = phone_of(house, javascript, "old")
+    back_up(house)
+    young = phone_of(house, javascript, "young")
+    young.begin_shift(FOREMAN)
+    made = {note(young, f"answered by the office that was lost {n}") for n in range(3)}
+    young.sync()
+    put_back(house, told=told)
+    assert made.isdisjoint(house.books().ids)
+    late = note(young, "made while nobody knew this phone")
+    for phone in (young, young, old):
+        phone.sync()
+    assert made | {late} == house.believed(SUBJECT)
+    assert young.waiting() == young.not_accepted() == set()
+    assert {entry.id for entry in old.entries_of(SUBJECT)} == made | {late}
+    assert check(house) == 0
+
+
+def test_a_phone_brought_back_by_a_further_key_shows_what_that_rests_on(
+    house: House, javascript: JavaScript
+) -> None:
+    """Its enrolment was lost with the office, and so was who signed for it."""
+    phone_of(house, javascript, "old")
+    back_up(house)
+    first = phone_of(house, javascript, "first")
+    second = phone_of(house, javascript, "second")
+    key = second.ask_key()
+    first.record("key_added", person=FOREMAN, now=NOON, about=key)
+    first.sync()
+    second.sync()
+    second.begin_shift(FOREMAN, key["key"])
+    made = note(second, "acknowledged, then gone")
+    second.sync()
+    put_back(house, told=True)
+    second.sync()
+    second.sync()
+    assert house.believed(SUBJECT) == {made}
+    assert check(house) == 0
+
+
 def revocation_in(books: Books) -> str:
     kinds = {row[1]: json.loads(row[2])["kind"] for row in books.rows}
     (found,) = (entry_id for entry_id, kind in kinds.items() if kind == "key_revoked")

@@ -2,11 +2,12 @@
 // the enrolments of whoever signed it, so that the other phone can verify it with no
 // network; an entry alone must fit one code and goes without.
 
-import { ROSTER_KINDS } from "../../core/roster.js";
+import { findKey, roster, ROSTER_KINDS } from "../../core/roster.js";
 import { rowsOf, siteEntries } from "../book.js";
-import { transact } from "../database.js";
+import { getMeta, transact } from "../database.js";
 
 const SITE = "";
+const MOST_PROVING = 16;
 
 /** @returns {Promise<object[]>} rows of a subject made here that the office lacks */
 export async function newHere(subject) {
@@ -27,6 +28,35 @@ export async function everythingOf(subject) {
 export async function oneEntry(subject, id) {
   const row = (await rowsOf(subject)).get(id);
   return row ? [row] : [];
+}
+
+/** @returns {Promise<object[]>} an entry that adds a key, after what it rests on */
+export async function keySignedFor(_subject, id) {
+  const row = (await rowsOf(SITE)).get(id);
+  const { officeKey } = await getMeta("identity");
+  const { person, about } = JSON.parse(row.bytes);
+  return proofOfKey(person, about.key, officeKey);
+}
+
+/**
+ * What made a key known: its enrolment by the office, or the entry that added it, after
+ * the same of the key that signed that.
+ * @returns {Promise<object[]>} rows, as far as they are here
+ */
+export async function proofOfKey(person, key, officeKey) {
+  const [site, rows] = [await siteEntries(), await rowsOf(SITE)];
+  const people = roster(site, officeKey);
+  const found = [];
+  let wanted = key;
+  for (let steps = 0; wanted && steps < MOST_PROVING; steps += 1) {
+    const by = findKey(people, person, wanted)?.by;
+    const is = [by ? "key_added" : "enrolled", by ?? officeKey, wanted].join();
+    const entry = site.find(({ kind, key: signer, about }) =>
+      [kind, signer, about?.key].join() === is);
+    if (entry) found.unshift(rows.get(entry.id));
+    wanted = by;
+  }
+  return found;
 }
 
 /** @returns {Promise<object[]>} who is who: what the site said of people and keys */

@@ -3,7 +3,7 @@
 
 import { dayText } from "../../device/clock.js";
 import { KeysBroken } from "../../device/keys.js";
-import { askForKey, readAsked } from "../../device/roads/further.js";
+import { askForKey, readAsked, siteCode } from "../../device/roads/further.js";
 import { icon } from "../icons.js";
 import { pinPad } from "../keypad.js";
 import { engine, model, saveOrTell, subscribe } from "../model.js";
@@ -20,12 +20,13 @@ const SHOWN = 16;
 
 export const title = () => text.title;
 
-/** Params: own PERSON, ask, or sign TEXT. @returns {() => void} */
+/** Params: own PERSON, ask, site, or sign TEXT. @returns {() => void} */
 export function mount(element, context) {
-  const [what, given] = context.params;
+  const [what, given, purpose] = context.params;
   const view = { element, ...context };
   if (what === "ask") ask(view);
-  else if (what === "sign") signFor(view, given);
+  else if (what === "site") showSite(view);
+  else if (what === "sign") signFor(view, given, purpose === "empty");
   else {
     own(view, given);
     return subscribe(() => own(view, given));
@@ -38,8 +39,18 @@ function own({ element, dock, go }, person) {
   fill(element, h("h2", {}, personName(model.people, person)),
     h("p.hint", {}, text.ownHint),
     ...keys.map(([id, key]) => keyCard(id, key)));
-  fill(dock, button("main", { mark: "photo", label: text.sign, id: "sign-for",
-    onclick: () => go("/scan/key") }));
+  fill(dock, h("div.ask", {},
+    button("plain", { mark: "phone", label: text.empty, id: "sign-for-empty",
+      onclick: () => go("/keys/site") }),
+    button("main", { mark: "photo", label: text.sign, id: "sign-for",
+      onclick: () => go("/scan/key") })));
+}
+
+// A phone with nobody on it must know the site before it can ask for a key.
+async function showSite({ element, dock, go }) {
+  fill(element, codeOf(await siteCode(), text.siteCode), h("p.big", {}, text.siteHint));
+  fill(dock, button("main", { mark: "photo", label: text.siteNext, id: "scan-asked",
+    onclick: () => go("/scan/empty") }));
 }
 
 function keyCard(id, key) {
@@ -89,7 +100,8 @@ async function showAsking(view, pin) {
   }
 }
 
-async function signFor(view, given) {
+// An empty phone knows nobody yet: it is shown who signs for it as well.
+async function signFor(view, given, isEmpty) {
   const { element, dock, go } = view;
   const asked = await readAsked(given, model.identity.site);
   if (asked.fault) {
@@ -109,6 +121,6 @@ async function signFor(view, given) {
       const entry = await saveOrTell({
         kind: "key_added", about: { key, public: publicText, device },
       }, signer, started.saveForSite);
-      if (entry) go(`/show/one//${entry.id}`);
+      if (entry) go(`/show/${isEmpty ? "key" : "one"}//${entry.id}`);
     } }));
 }

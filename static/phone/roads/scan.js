@@ -6,26 +6,31 @@ import { issuedSheets } from "../../device/library.js";
 import { FrameFault, Gathering, isFrame } from "../../device/roads/frames.js";
 import { readMark } from "../../device/roads/marks.js";
 import { ParcelFault, unpacked } from "../../device/roads/parcel.js";
+import { isSiteCode, joinSite } from "../../device/roads/further.js";
 import { receive } from "../../device/roads/receive.js";
+import { kick } from "../../device/sync.js";
 import { model, refresh } from "../model.js";
 import { button, fill, h } from "../parts.js";
+import { personName } from "../speak.js";
 import { words } from "./words.js";
 import { finder } from "./finder.js";
 import { reportOf } from "./report.js";
 
 const text = words.roads;
 const SHOWN = 12;
+const AIMS = { key: words.keys.aim, empty: words.keys.siteHint,
+  site: words.keys.aimSite };
 const ENROL = /\/phone\/#\/enrol\/([A-Z0-9]{4}-[A-Z0-9]{4})$/;
 
 export const title = () => text.scan;
 
-/** Params [key?]: a further phone's. @returns {() => void} */
+/** Params key: for a further phone; empty: for one with nobody; site: on that one. */
 export function mount(element, { dock, go, params }) {
-  const view = { element, dock, go, gathering: new Gathering(),
+  const view = { element, dock, go, purpose: params[0], gathering: new Gathering(),
     last: Promise.resolve() };
   view.finder = finder((read) => take(view, read));
   view.progress = h("p.big", { id: "progress", role: "status" },
-    params[0] === "key" ? words.keys.aim : text.aim);
+    AIMS[params[0]] ?? text.aim);
   fill(element, view.progress);
   fill(dock, view.finder.element);
   return () => view.finder.stop();
@@ -62,7 +67,12 @@ async function takeParcel(view, bytes) {
   const entries = await unpacked(bytes, model.identity.site);
   view.finder.stop();
   const report = await receive(entries);
+  const nobody = model.here.length === 0;
   await refresh();
+  if (nobody && model.here.length > 0) {
+    await welcome(view);
+    return;
+  }
   fill(view.element, reportOf(report));
   fill(view.dock, h("div.ask", {},
     button("plain", { mark: "photo", label: text.again, id: "scan-again",
@@ -72,7 +82,28 @@ async function takeParcel(view, bytes) {
       onclick: () => view.go(`/joint/${subject}`) }))));
 }
 
+// The first on this phone, signed for by their own.
+async function welcome({ go }) {
+  await navigator.storage?.persist?.();
+  model.joined = personName(model.people, model.here[0].person);
+  kick();
+  go("/people");
+}
+
+async function join(view, read) {
+  if (!(await joinSite(read, model.shell))) {
+    view.finder.say(words.keys.faults.foreign_site);
+    return;
+  }
+  await refresh();
+  view.go("/keys/ask");
+}
+
 async function follow(view, read) {
+  if (isSiteCode(read)) {
+    await join(view, read);
+    return;
+  }
   const code = ENROL.exec(read)?.[1];
   if (code) {
     view.go(`/enrol/${code}`);
@@ -84,9 +115,13 @@ async function follow(view, read) {
   }
   const mark = readMark(read, model.identity.site);
   if (mark.kind === "subject") await open(view, mark.id);
-  else if (mark.kind === "key") view.go(`/keys/sign/${encodeURIComponent(read)}`);
+  else if (mark.kind === "key") asked(view, read);
   else if (mark.kind === "item") view.finder.say(text.labelHere);
   else view.finder.say(words.marks[mark.fault]);
+}
+
+function asked({ go, purpose = "" }, read) {
+  go(`/keys/sign/${encodeURIComponent(read)}/${purpose}`);
 }
 
 async function open(view, subject) {

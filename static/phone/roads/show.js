@@ -4,7 +4,7 @@
 import { framesOf, FrameFault } from "../../device/roads/frames.js";
 import { packed, ParcelFault } from "../../device/roads/parcel.js";
 import {
-  everythingOf, newHere, oneEntry, wholeRoster,
+  everythingOf, keySignedFor, newHere, oneEntry, wholeRoster,
 } from "../../device/roads/pick.js";
 import { model } from "../model.js";
 import { button, fill, h } from "../parts.js";
@@ -14,7 +14,8 @@ import { codeOf, drawCode } from "./code.js";
 const text = words.roads;
 const FRAME_MS = 700;
 const PICK = {
-  new: newHere, all: everythingOf, one: oneEntry, roster: wholeRoster,
+  new: newHere, all: everythingOf, one: oneEntry, key: keySignedFor,
+  roster: wholeRoster,
 };
 
 export const title = () => text.show;

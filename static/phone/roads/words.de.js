@@ -68,6 +68,14 @@ export const words = {
     sign: "Mich auf ein anderes Telefon nehmen",
     aim: "Am anderen Telefon: Mehr, „Personen, Schichten“, „Noch jemanden aufnehmen“, "
       + "„Vom eigenen Telefon“. Dann die Kamera auf dessen Code richten.",
+    empty: "Das andere Telefon ist leer", siteCode: "Code dieser Baustelle",
+    siteHint: "Am leeren Telefon unter „Vom eigenen Telefon“ lesen. Dort eine PIN "
+      + "wählen; dann dieses Telefon auf den Code richten, der dort erscheint.",
+    siteNext: "Dessen Code lesen",
+    aimSite: "Am eigenen Telefon: Mehr, „Personen, Schichten“, „Alle meine Schlüssel“, "
+      + "„Das andere Telefon ist leer“. Die Kamera auf dessen Code richten. Das Büro "
+      + "erreicht dieses Telefon später von selbst; aufgeschrieben wird, sobald die "
+      + "Blätter da sind.",
     askHint: "Mit dem eigenen Telefon braucht es keinen Code vom Büro. Eine PIN für "
       + "dieses Telefon wählen; das eigene Telefon unterschreibt dafür.",
     pin: "Eine PIN aus sechs Ziffern wählen", again: "Dieselbe PIN noch einmal",

@@ -64,6 +64,13 @@ export const words = {
     sign: "Put me on another phone",
     aim: "On the other phone: More, People and shifts, Put another person on, From "
       + "their own phone. Then point the camera at its code.",
+    empty: "The other phone is empty", siteCode: "Code of this site",
+    siteHint: "On the empty phone, under From my own phone, scan this. Choose a PIN "
+      + "there; then point this phone at the code it shows.",
+    siteNext: "Scan its code",
+    aimSite: "On your own phone: More, People and shifts, All my keys, The other "
+      + "phone is empty. Point the camera at its code. This phone reaches the office "
+      + "by itself later; recording waits until it has brought the sheets.",
     askHint: "With your own phone at hand you need no code from the office. Choose a "
       + "PIN for this phone; your own phone then signs for it.",
     pin: "Choose a PIN of six digits", again: "The same PIN again",

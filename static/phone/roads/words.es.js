@@ -65,6 +65,13 @@ export const words = {
     sign: "Ponerme en otro teléfono",
     aim: "En el otro teléfono: Más, Personas y turnos, Añadir otra persona, "
       + "Desde su propio teléfono. Luego apunte la cámara a su código.",
+    empty: "El otro teléfono está vacío", siteCode: "Código de esta obra",
+    siteHint: "Léalo en el teléfono vacío, en Desde mi propio teléfono. Elija allí un "
+      + "PIN; luego apunte este teléfono al código que aparece.",
+    siteNext: "Leer su código",
+    aimSite: "En su propio teléfono: Más, Personas y turnos, Todas mis llaves, El "
+      + "otro teléfono está vacío. Apunte la cámara a su código. Este teléfono llega "
+      + "solo a la oficina más tarde; se anota cuando haya traído las hojas.",
     askHint: "Con su propio teléfono a mano no hace falta código de la oficina. Elija "
       + "un PIN para este teléfono; el suyo firma por él.",
     pin: "Elija un PIN de seis cifras", again: "El mismo PIN otra vez",
