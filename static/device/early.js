@@ -28,6 +28,17 @@ export function keepView(revision, shell, view) {
     store("meta").put({ revision, shell, text }, "view"), "relaxed");
 }
 
+/**
+ * Who may sign on this phone, each once: after a new code for somebody who was here
+ * before, by the key made last, whose PIN was chosen last.
+ * @param {object[]} keys rows @returns {object[]}
+ */
+export function signersOf(keys) {
+  const rows = keys.filter((row) => row.person && !row.ended)
+    .sort((a, b) => a.made - b.made);
+  return [...new Map(rows.map((row) => [row.person, row])).values()];
+}
+
 async function read() {
   const [waiting, photos, keys, ...values] = await transact(
     ["meta", "keys", "entries", "photos"], "readonly", (store) => [

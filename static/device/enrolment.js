@@ -4,6 +4,7 @@
 
 import { sha256Hex, fromBase64url, toBase64url, randomBytes } from "./bytes.js";
 import { getMeta, putMeta } from "./database.js";
+import { signersOf } from "./early.js";
 import {
   endShift, keepKey, listKeys, makeKey, nameKey, shiftSigner, sign, unlock,
 } from "./keys.js";
@@ -49,7 +50,7 @@ export async function enrolPerson(code, pin, shell) {
 
 /** @returns {Promise<object[]>} key rows of people who may sign on this phone */
 export async function enrolledHere() {
-  return (await listKeys()).filter((row) => row.person && !row.ended);
+  return signersOf(await listKeys());
 }
 
 /**

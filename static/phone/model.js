@@ -4,7 +4,7 @@
 
 import { wallMs } from "../device/clock.js";
 import { putMeta } from "../device/database.js";
-import { early, UNKEPT } from "../device/early.js";
+import { early, signersOf, UNKEPT } from "../device/early.js";
 import { keepLook } from "./look.js";
 
 export const model = {
@@ -56,7 +56,7 @@ export async function loadEarly() {
   model.shell = identity?.shell ?? UNKEPT;
   model.lastSubject = lastSubject;
   model.shift = shift && shift.until > wallMs() ? shift : null;
-  model.here = keys.filter((row) => row.person && !row.ended);
+  model.here = signersOf(keys);
   model.outbox = outbox;
   if (view) {
     model.people = view.people;

@@ -95,6 +95,11 @@ export async function beginShift(name, person, key) {
   await keys.startShift(signers.get(person), Date.now() + 3_600_000);
 }
 
+/** Who may sign on a phone, as its screens list them. */
+export async function signersHere(name) {
+  return (await at(name).modules.enrolment.enrolledHere()).map((row) => row.person);
+}
+
 /** Have one of the phone's own modules do something. */
 export function have(name, file, what, ...given) {
   return at(name).modules[file][what](...given);

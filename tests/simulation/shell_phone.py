@@ -62,6 +62,11 @@ class ShellPhone:
         """Let a person record from now on; by another of their keys if one is given."""
         self._call("beginShift", person, *([key] if key else []))
 
+    def signers(self) -> list[str]:
+        """Give who may sign on this phone, as its screens list them."""
+        told: list[str] = self._call("signersHere")
+        return told
+
     def ask_key(self) -> dict[str, str]:
         """Make a key that another phone is to sign for; gives its `about`."""
         told = self._call("have", "roads/further", "askForKey", PIN)

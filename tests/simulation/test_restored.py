@@ -222,6 +222,8 @@ def test_a_phone_enrolled_since_the_backup_heals_with_a_new_code(
     assert made in house.books().ids
     assert house.believed(SUBJECT) == {made}
     assert young.waiting() == young.not_accepted() == set()
+    # With a second key of theirs the person still stands there once.
+    assert young.signers() == [FOREMAN]
     assert check(house) == 0
 
 
