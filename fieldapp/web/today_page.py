@@ -185,7 +185,8 @@ def _bites(here: Desk, register: list[Registered]) -> Iterator[Row]:
                 if here.now <= row["at"] <= until:
                     yield row
     for item in register:
-        if item.expires is not None and item.expires <= until:
+        # What ran out longer ago is history: no form offers it, the register keeps it.
+        if item.expires is not None and abs(item.expires - here.now) <= AHEAD_MS:
             past = item.expires < here.now
             yield {
                 "item": item.id,

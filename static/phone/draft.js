@@ -2,7 +2,7 @@
 
 import { carriedOver } from "./carry.js";
 import { copyingOf } from "./copying.js";
-import { mayChoose } from "./items.js";
+import { knownItems, mayChoose } from "./items.js";
 import { photosMissing } from "./speak.js";
 import { words } from "./words.js";
 
@@ -73,9 +73,22 @@ function reasonOf({ entries }) {
   return entries.find((entry) => entry.reason).value;
 }
 
-/** A jack is not its own spare: items that other rows of a form hold. */
-export function takenBeside({ entries }, active) {
-  return entries.filter(({ field }) => field?.kind === "item"
+/**
+ * A jack is not its own spare, and a bar is in one place: items that other rows of a
+ * form hold, and those with counted uses that other lines of the step hold.
+ */
+export function takenBeside(form, active) {
+  const beside = form.entries.filter(({ field }) => field?.kind === "item"
     && field !== active.field && field.items === active.field?.items)
     .map(({ value }) => value).filter(Boolean);
+  return [...beside, ...onOtherLines(form, active)];
+}
+
+function onOtherLines({ open, step, line }, { field }) {
+  if (field?.kind !== "item" || !open.scene) return [];
+  const known = knownItems(open);
+  return [...open.scene.lines(step).values()]
+    .filter((one) => one.id !== line && !one.discarded)
+    .map(({ values }) => values[field.id])
+    .filter((id) => known[id]?.numbers?.uses_max !== undefined);
 }

@@ -110,7 +110,7 @@ export const words = {
     older: "aus einem Versuch, der vorbei ist",
   },
   items: {
-    taken: "Das steht schon in einer anderen Zeile.",
+    taken: "Das steht schon an anderer Stelle.",
     scan: "Schild lesen",
     label: "Schild, auch unvollständig", unknown: "nicht im Verzeichnis",
     wrong: (found, wanted) => `das ist: ${found}; verlangt ist: ${wanted}`,

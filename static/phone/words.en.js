@@ -104,7 +104,7 @@ export const words = {
     older: "from an attempt that is over",
   },
   items: {
-    taken: "It stands in another row of this form already.",
+    taken: "It is in another place already.",
     label: "Label, or some of it", scan: "Scan label",
     unknown: "not in the register",
     wrong: (found, wanted) => `this is: ${found}; wanted: ${wanted}`,

@@ -109,7 +109,7 @@ export const words = {
     older: "de un intento ya terminado",
   },
   items: {
-    taken: "Ya está en otra fila de este formulario.",
+    taken: "Ya está en otro lugar.",
     scan: "Leer etiqueta",
     label: "Etiqueta, aunque incompleta", unknown: "no está en el registro",
     wrong: (found, wanted) => `esto es: ${found}; se pide: ${wanted}`,
