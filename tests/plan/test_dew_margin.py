@@ -76,3 +76,16 @@ def test_frost_stops_whatever_the_margin() -> None:
     joint.at(1).done("faces", by="tamsin", values=values)
     assert "frost" in joint.state()["steps"]["faces"]["failed"]
     assert joint.state()["steps"]["faces"]["status"] == "failed"
+
+
+def test_a_face_below_the_dew_point_stops_the_mixing() -> None:
+    joint = story()
+    # Trade reference 1.A: at 25 °C and 80 % water settles on what is below 21.31 °C.
+    values = {"cold-new": 212, "cold-old": 300, "hot-new": 300, "hot-old": 300}
+    air = {"air": 250, "humidity": 80, "formulation": 2}
+    joint.at(1).done("faces", by="tamsin", values={**GOOD_FACES, **values, **air})
+    state = joint.state()
+    assert state["steps"]["faces"]["status"] == "failed"
+    assert {"code": "step_failed", "facts": {"step": "faces"}} in (
+        state["points"]["mixing"]["refusals"]
+    )
