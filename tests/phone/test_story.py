@@ -58,6 +58,9 @@ def test_a_joint_is_finished_with_the_server_dead_and_arrives_once(
     _within_practice(before, race, after)
 
     _arrives_once(office, phone)
+    lines = state_at_office(office, JOINT)["steps"]["bars-in"]["lines"].values()
+    # The thumb took the first bar on the list at each place: none is offered twice.
+    assert len({line["values"]["bar"] for line in lines}) == BARS
     record = _record(office, tmp_path / "joint.pdf")
     assert "Joint W1" in record
     for name in ("Jorun Faleck", "Leofric Mayne", "Edric Vanholt"):
