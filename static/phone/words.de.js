@@ -125,7 +125,7 @@ export const words = {
   },
   point: {
     title: "Tor", rests: "Worauf es beruht", call: "Rufen",
-    withdraw: "Ruf zurücknehmen", release: "FREIGEBEN", refuse: "Verweigern",
+    withdraw: "Ruf beenden", release: "FREIGEBEN", refuse: "Verweigern",
     why: "Grund", needs: "Freigaben", missing: "fehlt",
     acts: { hold: "FREIGEBEN", witness: "FREIGEBEN", review: "ABZEICHNEN",
       surveillance: "ZEICHNEN" },
