@@ -119,16 +119,15 @@ def test_another_phone_hears_what_this_one_said(
         other.kill()
 
 
-def test_a_revoked_answer_is_told_and_costs_nothing(
+def test_a_phone_that_the_office_no_longer_knows_comes_back_by_itself(
     gang: Gang, office_of_gang: Office
 ) -> None:
     gang.prepare_surfaces()
     gang.phone.page.evaluate(_FORGET_TOKEN)
-    office_of_gang.start()
-    gang.phone.tap("#marks")
-    gang.phone.tap("#dock .main")
-    gang.phone.sees("no longer takes this phone")
     assert len(_waiting(gang.phone)) == 2
+    office_of_gang.start()
+    gang.phone.sees("all at the office")
+    assert _waiting(gang.phone) == []
 
 
 _SPOIL = """async () => {
