@@ -183,9 +183,9 @@ def test_the_adhesive_chosen_decides_which_mixing_step_there_is() -> None:
     ("changed", "failed"),
     [
         ({"rag-old": 2}, ["dry"]),
-        ({"cold-old": 49}, ["window"]),
+        ({"cold-old": 49, "humidity": 30}, ["window"]),
         ({"hot-new": 201}, ["hotter"]),
-        ({"cold-old": 50, "hot-new": 200}, []),
+        ({"cold-old": 50, "hot-new": 200, "humidity": 30}, []),
     ],
 )
 def test_faces_outside_their_limits_fail(
