@@ -64,7 +64,8 @@ LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/|core/plan_signing\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:beforehand|conditions|crew|elevation|enrol|later|limits|line|lost"
-    r"|later\.\w+|more|nonconformance|outbox|plan|rests|reviews|sighting|spoken)\.js)"
+    r"|(?:later|rules)\.\w+|more|nonconformance|outbox|plan|rests|reviews|sighting"
+    r"|spoken)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, conditions, the crew, the elevation, enrolling (which wants
