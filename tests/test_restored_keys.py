@@ -25,7 +25,7 @@ from fieldapp.play.phone import Phone
 from fieldapp.signatures import SigningKey, new_key
 from fieldapp.store.database import connected, disconnect
 from fieldapp.store.devices import Device
-from fieldapp.store.ledger import Signed, all_apart, rows_after, rows_of_subject
+from fieldapp.store.ledger import Row, Signed, all_apart, rows_after, rows_of_subject
 from fieldapp.store.roster import people_of
 from fieldapp.store.struck import struck_ids
 from tests.people import FOREMAN, INSPECTOR, NOON, SUBJECT, Stage, stage, wiped
@@ -207,12 +207,10 @@ def signed(phone: Phone) -> Signed:
     return phone.outbox[-1]
 
 
-def theft(site: Stage, old: Path) -> tuple[Story, Signed]:
-    """A thief with the PIN adds keys; gives the story and what an honest one noted."""
-    gone, other = site.phone("gone"), site.phone("other", INSPECTOR)
-    thief, further = site.phone("thief", INSPECTOR), site.phone("further", INSPECTOR)
+def lost_since(site: Stage, gone: Phone, old: Path) -> Row:
+    """Copy the office, then report a phone lost; gives the revocation's row."""
     wiped(gone)
-    honest, door = gone.outbox[-1], site.wired.door
+    door = site.wired.door
     with connected(door.store):
         bring(door, gone.outbox)
     shutil.copytree(site.data, old)
@@ -221,7 +219,14 @@ def theft(site: Stage, old: Path) -> tuple[Story, Signed]:
             door, person=FOREMAN, key=gone.key_of(FOREMAN).id, reason="lost",
             revoked=True, now=LATER,
         )  # fmt: skip
-        last = rows_after(door.store, 0, 100)[-1]
+        return rows_after(door.store, 0, 100)[-1]
+
+
+def theft(site: Stage, old: Path) -> tuple[Story, Signed]:
+    """A thief with the PIN adds keys; gives the story and what an honest one noted."""
+    gone, other = site.phone("gone"), site.phone("other", INSPECTOR)
+    thief, further = site.phone("thief", INSPECTOR), site.phone("further", INSPECTOR)
+    last, honest = lost_since(site, gone, old), gone.outbox[-1]
     thief.keys[FOREMAN], further.keys[FOREMAN] = new_key(), new_key()
     after = [added(gone, thief.keys[FOREMAN], "thief"), signed(thief)]
     after += [added(thief, further.keys[FOREMAN], "further"), signed(further)]
@@ -257,17 +262,8 @@ def test_a_reading_worded_like_a_key_added_keeps_no_revocation_out(
     site: Stage, tmp_path: Path
 ) -> None:
     """A thief may name a reading as they like: it adds no key, and is struck."""
-    gone, door, old = site.phone("gone"), site.wired.door, tmp_path / "old"
-    wiped(gone)
-    with connected(door.store):
-        bring(door, gone.outbox)
-    shutil.copytree(site.data, old)
-    with connected(door.store):
-        end_key(
-            door, person=FOREMAN, key=gone.key_of(FOREMAN).id, reason="lost",
-            revoked=True, now=LATER,
-        )  # fmt: skip
-        last = rows_after(door.store, 0, 100)[-1]
+    gone, old = site.phone("gone"), tmp_path / "old"
+    last = lost_since(site, gone, old)
     gone.write(
         "done", person=FOREMAN, now=NOON, subject=SUBJECT, step="wipe",
         values={"kind": "key_added"},
