@@ -12,12 +12,22 @@ useKinds(JSON.parse(readFileSync(kinds, "utf-8")));
 
 /** @returns {number[]} the milliseconds of each of `times` folds, first one first */
 export function measure(text, times) {
+  const fold = foldOf(text);
+  return Array.from({ length: times }, () => {
+    const before = performance.now();
+    fold();
+    return performance.now() - before;
+  });
+}
+
+/** @returns {object} what the measured fold gives */
+export function state(text) {
+  return foldOf(text)();
+}
+
+function foldOf(text) {
   const { sheet, tables, entries, standing, now } = JSON.parse(text);
   const prepared = prepare(sheet, tables);
   const read = entries.map((each) => readEntry(each));
-  return Array.from({ length: times }, () => {
-    const before = performance.now();
-    fold(prepared, read, standing, now);
-    return performance.now() - before;
-  });
+  return () => fold(prepared, read, standing, now);
 }
