@@ -3,9 +3,10 @@
 // any time; what is unsound is kept in storage but never handed to a fold.
 
 import { EntryError, entryOf } from "../core/entries.js";
+import { order } from "../core/graph.js";
 import kinds from "../core/kinds.json" with { type: "json" };
 import { useKinds } from "../core/kinds.js";
-import { transact } from "./database.js";
+import { getMeta, transact, writesHere } from "./database.js";
 import { waitingForOffice } from "./early.js";
 
 export { waitingForOffice };
@@ -15,6 +16,7 @@ useKinds(kinds);
 const SITE = "";
 let revision = -1;
 let shelves = new Map();
+let look = null;
 
 /**
  * Entries of one subject ("" for the site's own), as read.
@@ -22,6 +24,13 @@ let shelves = new Map();
  */
 export async function entriesOf(subject) {
   return (await shelf(subject)).entries;
+}
+
+/** @returns {Promise<string[]>} sorted ids of a subject's entries that none has seen */
+export async function headsOf(subject) {
+  const kept = await shelf(subject);
+  kept.heads ??= order(kept.entries).heads;
+  return kept.heads;
 }
 
 /** @returns {number} how often this storage had been written when it was last read */
@@ -59,6 +68,9 @@ export function shelve(row, entry) {
   if (!kept) return;
   kept.entries = [...kept.entries, entry];
   kept.rows.set(row.id, row);
+  // It has seen what it names; the whole graph need not be walked for that.
+  kept.heads = kept.heads
+    && [...kept.heads.filter((id) => !entry.after.includes(id)), entry.id].sort();
 }
 
 /** @returns {object} a row of the entries store for an entry and its signature */
@@ -86,12 +98,10 @@ export async function faultyRows() {
 }
 
 async function shelf(subject) {
-  const asked = await transact(["meta", "entries"], "readonly", (store) => [
-    store("meta").get("revision"),
-    ...(shelves.has(subject) ? []
-      : [store("entries").index("subject").getAll(subject)]),
-  ]);
-  const [now = 0, rows] = asked;
+  const [now = 0, rows] = shelves.has(subject) ? [await lookNow()]
+    : await transact(["meta", "entries"], "readonly", (store) => [
+      store("meta").get("revision"), store("entries").index("subject").getAll(subject),
+    ]);
   if (now !== revision) {
     const held = shelves.has(subject);
     shelves = new Map();
@@ -101,6 +111,19 @@ async function shelf(subject) {
   if (rows) shelves.set(subject, readShelf(rows));
   // Another reader may have cleared the shelves while this one waited.
   return shelves.get(subject) ?? shelf(subject);
+}
+
+// One look at how often the storage was written serves all that is asked in the same
+// task of the page; what this page wrote since calls for another.
+function lookNow() {
+  const written = writesHere();
+  if (look?.written !== written) {
+    const mine = { written, revision: getMeta("revision") };
+    const over = () => setTimeout(() => { look = look === mine ? null : look; }, 0);
+    mine.revision.then(over, over);
+    look = mine;
+  }
+  return look.revision;
 }
 
 function readShelf(rows) {

@@ -14,6 +14,7 @@ const STORES = {
 const TRIES = 3;
 
 let opening = null;
+let writes = 0;
 
 /** The device's chain moved on between signing and saving. */
 export class ChainMoved extends Error {}
@@ -39,9 +40,20 @@ export async function transact(stores, mode, work, durability = "strict") {
   }
 }
 
+/** @returns {number} how often this page has begun or ended writing entries */
+export function writesHere() {
+  return writes;
+}
+
 /** @returns {Promise<any>} one value of the meta store, or undefined */
 export function getMeta(name) {
   return transact(["meta"], "readonly", (store) => store("meta").get(name));
+}
+
+/** @returns {Promise<any[]>} values of the meta store, read in one transaction */
+export function getMetas(...names) {
+  return transact(["meta"], "readonly", (store) =>
+    names.map((name) => store("meta").get(name)));
 }
 
 /** Keep one value in the meta store, durably. */
@@ -63,7 +75,9 @@ export function dropMeta(name) {
  * @param {object} [latest] what the chain notes besides
  */
 export async function appendEntry(row, before, unsaved, latest) {
-  await transact(["entries", "meta"], "readwrite", (store, then) => {
+  await writing((store, then) => {
+    const counted = store("meta").get("revision");
+    // Asked last, so that both have been answered when this one is.
     then(store("meta").get("chain"), (chain) => {
       // A retry after a lost connection may find its own first try done.
       if (chain?.id === row.id) return;
@@ -71,7 +85,7 @@ export async function appendEntry(row, before, unsaved, latest) {
       store("entries").add(row);
       store("meta").put({ ...chain, ...latest, id: row.id, seq: row.seq }, "chain");
       if (unsaved) store("meta").delete(unsaved);
-      bumpRevision(store, then);
+      store("meta").put((counted.result ?? 0) + 1, "revision");
     });
   });
   const back = await transact(["entries"], "readonly", (store) =>
@@ -83,7 +97,7 @@ export async function appendEntry(row, before, unsaved, latest) {
 
 /** Keep rows that came from elsewhere, or what the office said about ours. */
 export function putEntries(rows, meta = {}) {
-  return transact(["entries", "meta"], "readwrite", (store, then) => {
+  return writing((store, then) => {
     for (const row of rows) store("entries").put(row);
     for (const [name, value] of Object.entries(meta)) store("meta").put(value, name);
     if (rows.length > 0) bumpRevision(store, then);
@@ -94,6 +108,15 @@ export function putEntries(rows, meta = {}) {
 export async function reopen() {
   if (opening) (await opening).close();
   opening = null;
+}
+
+async function writing(work) {
+  writes += 1;
+  try {
+    return await transact(["entries", "meta"], "readwrite", work);
+  } finally {
+    writes += 1;
+  }
 }
 
 function bumpRevision(store, then) {

@@ -4,11 +4,10 @@
 
 import { canonical } from "../core/canonical.js";
 import { entryOf } from "../core/entries.js";
-import { order } from "../core/graph.js";
-import { entriesOf, rowOf, shelve } from "./book.js";
+import { headsOf, rowOf, shelve } from "./book.js";
 import { sha256Hex } from "./bytes.js";
 import { moment, zoneMinutes } from "./clock.js";
-import { appendEntry, ChainMoved, getMeta } from "./database.js";
+import { appendEntry, ChainMoved, getMeta, getMetas } from "./database.js";
 import { sign } from "./keys.js";
 
 const LOCK = "fieldapp-append";
@@ -36,8 +35,8 @@ export function record(draft, signer) {
 }
 
 async function append(draft, signer) {
-  const [identity, chain, heads] = await Promise.all([
-    getMeta("identity"), getMeta("chain"), headsOf(draft.subject)]);
+  const [[identity, chain], heads] = await Promise.all([
+    getMetas("identity", "chain"), draft.subject ? headsOf(draft.subject) : []]);
   const document = compose(draft, signer, identity, chain, heads);
   const bytes = canonical(document);
   const [id, sig] = await Promise.all([
@@ -65,11 +64,6 @@ export async function clockWentBack() {
   const chain = await getMeta("chain");
   const { at, session } = moment();
   return isBack(chain, at, session) ? chain.latest : 0;
-}
-
-async function headsOf(subject) {
-  if (!subject) return [];
-  return [...order(await entriesOf(subject)).heads].sort();
 }
 
 function compose(draft, signer, identity, chain, heads) {

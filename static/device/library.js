@@ -8,6 +8,8 @@ import { sha256Hex } from "./bytes.js";
 import { getMeta, transact } from "./database.js";
 import { readDocument, bundle } from "./office.js";
 
+const issuedBy = new WeakMap();
+
 /** A document whose bytes are not the ones its hash names. */
 export class WrongDocument extends Error {}
 
@@ -19,10 +21,19 @@ export async function siteBundle() {
 
 /** @returns {Promise<Map<string, string[]>>} subject -> issued hashes, newest last */
 export async function issuedSheets() {
-  const identity = await getMeta("identity");
+  const entries = await siteEntries();
+  if (!issuedBy.has(entries)) {
+    const identity = await getMeta("identity");
+    if (!identity) return new Map();
+    issuedBy.set(entries, issuedOf(entries, identity.officeKey));
+  }
+  return issuedBy.get(entries);
+}
+
+function issuedOf(entries, officeKey) {
   const issued = new Map();
-  for (const entry of await siteEntries()) {
-    if (entry.kind !== "sheet_issued" || entry.key !== identity?.officeKey) continue;
+  for (const entry of entries) {
+    if (entry.kind !== "sheet_issued" || entry.key !== officeKey) continue;
     const { subject, sheet } = entry.about;
     const others = (issued.get(subject) ?? []).filter((hash) => hash !== sheet);
     issued.set(subject, [...others, sheet]);

@@ -15,6 +15,7 @@ import { model } from "./model.js";
 
 const prepared = new Map();
 const standings = new Map();
+const momentsBy = new WeakMap();
 /** The count of a subject whose sheet is not here yet: nothing on it is kept. */
 const NOT_READ = -1;
 let usedOn = new Map();
@@ -90,9 +91,16 @@ export async function standingFor(ready, told, path = [], seen = new Map()) {
 async function momentsFor(subject, steps) {
   const ready = await readySheet(subject);
   if (!ready) return {};
-  const alone = { people: model.people, subjects: {} };
-  return momentsOf(
-    present(ready.prepared, await entriesOf(subject), alone, here()), steps);
+  const [entries, { people }, asked] = [await entriesOf(subject), model, `${steps}`];
+  const kept = momentsBy.get(entries);
+  if (kept?.ready === ready && kept.people === people && kept.asked === asked) {
+    return kept.found;
+  }
+  const scene = present(ready.prepared, entries, { people, subjects: {} }, here());
+  // Moments of what was done; the present one does not matter.
+  const found = momentsOf(scene, steps);
+  momentsBy.set(entries, { ready, people, asked, found });
+  return found;
 }
 
 // The subjects a sheet waits for, or asks in a condition.
