@@ -184,3 +184,24 @@ def test_a_request_that_lies_about_its_length_is_dropped(tmp_path: Path) -> None
             ask(port, "/api/push", {"entries": []})
         refused.value.close()
         assert refused.value.code == 401
+
+
+def test_a_length_that_is_no_number_of_bytes_is_refused_at_once(tmp_path: Path) -> None:
+    stage(tmp_path)
+    port = free_port()
+    with served(tmp_path, port):
+        for length in (b"-1", b"-99", b"+3", b"1_0", b"0x10", b"ten", b"\xd9\xa3"):
+            address = ("127.0.0.1", port)
+            with socket.create_connection(address, timeout=PATIENCE_S) as line:
+                line.sendall(
+                    b"POST /api/return HTTP/1.1\r\nHost: localhost\r\n"
+                    b"Content-Type: application/json\r\n"
+                    b"Content-Length: " + length + b"\r\n\r\n{}x"
+                )
+                # A server that waits for more says nothing until the time is up.
+                told = line.recv(200)
+                assert b" 400 " in told.split(b"\r\n")[0], length
+                # What would come next cannot be told from a body: it hangs up.
+                while told := line.recv(200):
+                    pass
+        assert ask(port, "/api/ping")["last"] == 1

@@ -14,6 +14,7 @@ from cheroot.wsgi import Server
 
 from fieldapp.app import create_app
 from fieldapp.commands import OPENING_FAULTS, CommandFault, say
+from fieldapp.commands.framing import StrictConnection
 from fieldapp.commands.warm import begin_warming
 from fieldapp.commands.watch import watch
 from fieldapp.config import LOCAL_HOSTS, Settings, default_data, hold
@@ -91,6 +92,7 @@ def make_server(chosen: argparse.Namespace) -> Server:
         request_queue_size=WAITING_CONNECTIONS,
     )
     server.request_queue_size = WAITING_CONNECTIONS
+    server.ConnectionClass = StrictConnection
     server.keep_alive_conn_limit = KEPT_CONNECTIONS
     server.max_request_header_size = LARGEST_HEADER_BYTES
     server.max_request_body_size = LARGEST_BODY_BYTES
