@@ -9,8 +9,9 @@ class Tally:
     """What a run did and found; `losses` must stay empty.
 
     saved: ids a phone called saved; acknowledged: ids the office answered for;
-    photos: hashes the office answered for; beyond_reach: ids and photos of which every
-    copy drowned or went back before it was made.
+    photos: hashes the office answered for; returned: how often a phone that the office
+    did not know came back by the proof of a key; beyond_reach: ids and photos of which
+    every copy drowned or went back before it was made.
     """
 
     seed: int
@@ -18,6 +19,7 @@ class Tally:
     acknowledged: set[str] = field(default_factory=set)
     photos: set[str] = field(default_factory=set)
     beyond_reach: set[str] = field(default_factory=set)
+    returned: int = 0
     faults: Counter[str] = field(default_factory=Counter)
     alarms: Counter[str] = field(default_factory=Counter)
     losses: list[str] = field(default_factory=list)
@@ -28,6 +30,7 @@ class Tally:
             f"seed {self.seed}: {len(self.saved)} entries, {len(self.acknowledged)}"
             f" acknowledged, {len(self.photos)} photos,"
             f" {sum(self.faults.values())} faults,"
+            f" {self.returned} came back by proof,"
             f" {len(self.beyond_reach)} drowned with every copy,"
             f" {len(self.losses)} losses"
         )

@@ -106,13 +106,21 @@ class House:
         self._command("backup", str(copy.with_suffix(".backup")))
         self.backups.append(copy)
 
-    def bring_back(self, backup: Path, *, told: bool) -> None:
-        """Put an old copy in place; `told`: by the program, with a new epoch."""
+    def bring_back(self, backup: Path, *, told: bool, new_disk: bool = False) -> None:
+        """Put an old copy in place; `told`: by the program, with a new epoch.
+
+        On a `new_disk` nothing of the lost office is left: it has not even heard of the
+        phones enrolled since.
+        """
         assert not self.serving, "the server must be dead"
-        if told:
-            self._command("restore", str(backup.with_suffix(".backup")), "--over")
+        kept = backup.with_suffix(".backup")
+        if told and not new_disk:
+            self._command("restore", str(kept), "--over")
             return
         shutil.rmtree(self.office.data)
+        if told:
+            self._command("restore", str(kept))
+            return
         shutil.copytree(backup, self.office.data)
 
     def _command(self, *words: str) -> None:

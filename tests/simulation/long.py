@@ -78,6 +78,7 @@ def _summary(told: list[Tally]) -> int:
     print(
         f"{len(told)} runs: {sum(len(each.saved) for each in told)} entries simulated,"
         f" {sum(sum(each.faults.values()) for each in told)} faults injected,"
+        f" {sum(each.returned for each in told)} phones came back by proof,"
         f" {losses} losses"
     )
     return 1 if losses else 0

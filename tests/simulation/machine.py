@@ -110,7 +110,7 @@ class Machine:
     def sync(self, phone: Handset) -> None:
         """Let this phone try a round with the office."""
         before, unsent = phone.waiting(), phone.waiting_photos()
-        if self._round(phone) == 401 and self._invite_again(phone):
+        if self._round(phone) == 401 and self._is_known_again(phone):
             self._round(phone)
         if phone in self.everyone:
             self.tally.acknowledged |= before - phone.waiting()
@@ -182,14 +182,27 @@ class Machine:
             return no.status
         return 0
 
-    def _invite_again(self, phone: Handset) -> bool:
-        """The office brought back does not know this phone: invite it anew, or not.
+    def _is_known_again(self, phone: Handset) -> bool:
+        """The office brought back does not know this phone: it proves itself, or not.
 
-        So it is too when a copy of it was invited: a device has one token.
+        So it is too when a copy of it came first: a device has one token.
         """
         if phone in self.revoked:
             self.lose(phone)
             return False
+        try:
+            if phone.come_back():
+                self.tally.returned += 1
+                return True
+        except (Lost, Killed, StorageFull):
+            self.tally.faults["return broken off"] += 1
+            return False
+        except Refused as no:
+            self.tally.faults[f"not returned: {no.status}"] += 1
+        return self._invite_again(phone)
+
+    def _invite_again(self, phone: Handset) -> bool:
+        """Nothing here makes a key of it known to this office: a new code does."""
         rate, phone.road.rate = phone.road.rate, 0.0
         try:
             phone.enrol(phone.people[0], self.house.code(phone.people[0], utc_now_ms()))

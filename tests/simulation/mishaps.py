@@ -182,7 +182,9 @@ def _bring_back(machine: Machine, *, told: bool) -> None:
     house.office.kill()
     machine.put_back = True
     before = house.books()
-    house.bring_back(machine.rng.choice(house.backups), told=told)
+    # Drawn from nothing, so that seeds go on meaning what they meant.
+    new_disk = told and machine.made % 2 == 1
+    house.bring_back(machine.rng.choice(house.backups), told=told, new_disk=new_disk)
     after = house.books()
     held = machine.held()
     if not told:

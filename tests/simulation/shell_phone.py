@@ -62,6 +62,15 @@ class ShellPhone:
         """Let a person record from now on; by another of their keys if one is given."""
         self._call("beginShift", person, *([key] if key else []))
 
+    def come_back(self) -> bool:
+        """Begin a shift: the phone then proves in its round whose it is.
+
+        Errors: `Lost`, `Refused`, `Killed`, `StorageFull`.
+        """
+        self.begin_shift(self.people[0])
+        self.sync()
+        return True
+
     def signers(self) -> list[str]:
         """Give who may sign on this phone, as its screens list them."""
         told: list[str] = self._call("signersHere")
