@@ -36,11 +36,13 @@ def chain_faults(entries: Iterable[Entry]) -> tuple[ChainFault, ...]:
 
 def forked(entries: Iterable[Entry]) -> frozenset[str]:
     """Give the ids of entries that share a device's number with another entry."""
-    by_number: dict[tuple[str, int], set[str]] = {}
+    by_number: dict[tuple[str, int], str] = {}
+    found: set[str] = set()
     for entry in entries:
-        by_number.setdefault((entry.device, entry.seq), set()).add(entry.id)
-    shared = (ids for ids in by_number.values() if len(ids) > 1)
-    return frozenset(entry_id for ids in shared for entry_id in ids)
+        other = by_number.setdefault((entry.device, entry.seq), entry.id)
+        if other != entry.id:
+            found |= {other, entry.id}
+    return frozenset(found)
 
 
 def _device_faults(

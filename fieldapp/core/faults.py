@@ -73,9 +73,7 @@ def _of_step(scene: Scene, step: Step) -> Iterator[Fault]:
     read = scene.lines(step.id)
     if not read:
         return
-    history = scene.view.history
-    watched = step.judged or step.id in history.conditioned
-    watched = watched or bool(history.by_kind.get("anyway"))
+    watched = step.judged or scene.view.history.watches(step.id)
     plain = scene.case.plain
     for line in read.values():
         if line.plain and line.root in plain:

@@ -11,7 +11,7 @@ from fieldapp.core.entries import Entry
 from fieldapp.core.gates import births, lapse
 from fieldapp.core.history import History
 from fieldapp.core.kinds import READINGS, needs_pin
-from fieldapp.core.rules import reading_refusals
+from fieldapp.core.rules import possible
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import LATE_MS, RULES
 
@@ -70,11 +70,12 @@ def _contradicts(parent: Entry, entry: Entry) -> bool:
 
 def _of_people(scene: Scene) -> Iterator[Flag]:
     history, known = scene.view.history, scene.view.standing.get("people", {})
+    entries = history.graph.entries
     allowed: dict[tuple[str, str | None], bool] = {}
     for kind, places in history.by_kind.items():
         pin, reading = needs_pin(kind), kind in READINGS
         for place in places:
-            entry = history.entry(place)
+            entry = entries[place]
             if entry.person not in known:
                 yield place, "unknown_person"
                 continue
@@ -117,40 +118,43 @@ def _of_kinds(history: History) -> Iterator[Flag]:
 
 def _of_readings(scene: Scene) -> Iterator[Flag]:
     history, steps = scene.view.history, scene.view.sheet.steps
-    # Many readings say the same; what they say is judged once.
-    judged: dict[Any, bool] = {}
+    entries, past = history.graph.entries, history.graph.past
+    before = {
+        name: _before(scene, name) for step in steps.values() for name in step.needs
+    }
     for place in (p for kind in READINGS for p in history.by_kind.get(kind, ())):
-        entry = history.entry(place)
+        entry = entries[place]
         step = steps.get(entry.step or "")
         if step is None:
             continue
-        said = (step.id, *entry.values.items())
-        if said not in judged:
-            wrong = reading_refusals(step.raw, entry.values)
-            judged[said] = any(each["code"] == "bad_value" for each in wrong)
-        if judged[said]:
-            yield place, "bad_value"
-        if step.raced and not all(_seen(scene, place, name) for name in step.needs):
-            yield place, "out_of_order"
+        for name, value in entry.values.items():
+            if not possible(step.fields.get(name), value):
+                yield place, "bad_value"
+                break
+        if step.raced:
+            for name in step.needs:
+                if not past[place] & before[name]:
+                    yield place, "out_of_order"
+                    break
 
 
 def _of_chains(scene: Scene) -> Iterator[Flag]:
     history = scene.view.history
-    forks = forked(history.graph.entries)
+    entries = history.graph.entries
+    for entry_id in forked(entries):
+        yield history.graph.index[entry_id], "fork"
     attempts = {attempt for attempt, _ in scene.view.attempts()}
-    for place, entry in enumerate(history.graph.entries):
+    for place, entry in enumerate(entries):
         if entry.rules > RULES:
             yield place, "newer_rules"
-        if entry.id in forks:
-            yield place, "fork"
         if entry.attempt not in attempts:
             yield place, "other_attempt"
 
 
-def _seen(scene: Scene, place: int, name: str) -> bool:
-    """Say whether an act had anything of what should come before it in its past."""
+def _before(scene: Scene, name: str) -> int:
+    """Give the mask of what an act that needs something should have in its past."""
     history, sheet = scene.view.history, scene.view.sheet
     if name in sheet.milestones:
         name = sheet.milestones[name].step
-    before = history.readings.get(name) or history.by_point.get((name, "release")) or []
-    return any(history.saw(place, other) for other in before)
+    before = history.readings.get(name) or history.by_point.get((name, "release"), [])
+    return sum(1 << place for place in before)

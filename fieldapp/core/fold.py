@@ -28,7 +28,7 @@ from fieldapp.core.readiness import kind_of, stop_in_force
 from fieldapp.core.refusals import refusal
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Sheet, Step
-from fieldapp.core.steps import LineState, StepState, is_off, step_state
+from fieldapp.core.steps import StepState, is_off, step_state
 from fieldapp.core.verdict import all_faults, verdict
 
 State = dict[str, Any]
@@ -106,7 +106,7 @@ def _step(scene: Scene, step: Step) -> State:
         "missing": found.missing,
         "failed": list(found.failed),
         "cautions": list(found.cautions),
-        "lines": {i: _line(scene, step, line) for i, line in found.lines.items()},
+        "lines": _lines(scene, step, found),
         "shows": _step_shows(scene, step, found),
     }
 
@@ -125,24 +125,24 @@ def record_refusals(scene: Scene, step: Step) -> list[dict[str, Any]]:
     return found
 
 
-def _line(scene: Scene, step: Step, state: LineState) -> State:
-    history, line = scene.view.history, state.line
-    entries, shows = history.graph.entries, step.line_shows
-    root = entries[line.root]
-    moment = history.moments[line.root] if line.plain else scene.view.moment(line)
-    return {
-        "entry": root.id if line.plain else entries[line.current].id,
-        "at": moment.at,
-        "person": root.person,
-        "values": line.values,
-        "status": state.status,
-        "failed": list(state.failed),
-        "cautions": list(state.cautions),
-        "entries": [root.id]
-        if line.plain
-        else [entries[place].id for place in line.asserted],
-        "shows": _shown(scene, shows, f"{step.id}/{line.id}") if shows else {},
-    }
+def _lines(scene: Scene, step: Step, found: StepState) -> State:
+    # In one loop, as a joint has hundreds.
+    view, history, shows = scene.view, scene.view.history, step.line_shows
+    entries, moments, lines = history.graph.entries, history.moments, {}
+    for line_id, (line, status, failed, cautions) in found.lines.items():
+        root, plain = entries[line.root], line.plain
+        lines[line_id] = {
+            "entry": root.id if plain else entries[line.current].id,
+            "at": moments[line.root].at if plain else view.moment(line).at,
+            "person": root.person,
+            "values": line.values,
+            "status": status,
+            "failed": list(failed),
+            "cautions": list(cautions),
+            "entries": [root.id] if plain else [entries[p].id for p in line.asserted],
+            "shows": _shown(scene, shows, f"{step.id}/{line.id}") if shows else {},
+        }
+    return lines
 
 
 def _step_shows(scene: Scene, step: Step, found: StepState) -> dict[str, int]:

@@ -33,48 +33,52 @@ def order(entries: Iterable[Entry]) -> Graph:
     hash of its parents); they are left out, so that the function stays total.
     """
     known = {entry.id: entry for entry in entries}
-    by_depth = sorted((depth, i) for i, depth in _depths(known).items())
+    depth = _depths(known)
+    by_depth = sorted(zip(depth.values(), depth, strict=True))
     ranked = [entry_id for _, entry_id in by_depth]
+    ordered = [known[entry_id] for entry_id in ranked]
     index = {entry_id: place for place, entry_id in enumerate(ranked)}
     past: list[int] = []
+    reach: list[int] = []
     parents: set[str] = set()
-    missing: set[str] = set()
-    for entry_id in ranked:
+    for place, entry in enumerate(ordered):
         mask = 0
-        for parent in known[entry_id].after:
-            place = index.get(parent)
-            if place is None:
-                missing.add(parent)
-            else:
-                mask |= past[place] | (1 << place)
-                parents.add(parent)
+        parents.update(entry.after)
+        for parent in entry.after:
+            if parent in index:
+                mask |= reach[index[parent]]
         past.append(mask)
+        reach.append(mask | 1 << place)
     return Graph(
-        entries=tuple(known[entry_id] for entry_id in ranked),
+        entries=tuple(ordered),
         index=index,
         past=tuple(past),
-        heads=tuple(sorted(entry_id for entry_id in ranked if entry_id not in parents)),
-        missing=tuple(sorted(missing)),
+        heads=tuple(sorted(index.keys() - parents)),
+        missing=tuple(sorted(parents - index.keys())),
     )
 
 
 def _depths(known: dict[str, Entry]) -> dict[str, int]:
-    """Give each entry's depth; those in or under a circle never come free."""
-    waiting: dict[str, int] = {}
-    children: dict[str, list[str]] = {}
-    for entry_id, entry in known.items():
-        waiting[entry_id] = 0
-        for parent in entry.after:
-            if parent in known:
-                waiting[entry_id] += 1
-                children.setdefault(parent, []).append(entry_id)
-    depth = {entry_id: 0 for entry_id, count in waiting.items() if count == 0}
-    queue = list(depth)
-    for entry_id in queue:
-        for child in children.get(entry_id, ()):
-            waiting[child] -= 1
-            if waiting[child] == 0:
-                # The queue runs by depth, so the last parent is the deepest.
-                depth[child] = depth[entry_id] + 1
-                queue.append(child)
+    """Give each entry's depth; those in or under a circle never come free.
+
+    Most come after their parents. One that does not waits for a parent of its own and
+    is looked at again when that has its depth.
+    """
+    depth: dict[str, int] = {}
+    waiting: dict[str, list[str]] = {}
+    for first in known:
+        queue = [first]
+        for entry_id in queue:
+            mine = 0
+            for parent in known[entry_id].after:
+                if parent in depth:
+                    below = depth[parent]
+                    mine = mine if mine > below else below + 1
+                elif parent in known:
+                    waiting.setdefault(parent, []).append(entry_id)
+                    break
+            else:
+                depth[entry_id] = mine
+                if entry_id in waiting:
+                    queue += waiting.pop(entry_id)
     return depth

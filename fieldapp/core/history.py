@@ -44,6 +44,10 @@ class History:
         """Say whether the entry at `place` has `other` in its own past."""
         return bool(self.graph.past[place] >> other & 1)
 
+    def watches(self, step: str) -> bool:
+        """Say whether, beyond its gates, an act on a step may have been forbidden."""
+        return step in self.conditioned or "anyway" in self.by_kind
+
     def bears(self, step: str, place: int) -> None:
         """Note that the lines of a step may be read from an entry."""
         self.bearing[step] = self.bearing.get(step, 0) | 1 << place
@@ -69,7 +73,7 @@ class History:
 
 def read_history(sheet: Sheet, entries: Iterable[Entry]) -> History:
     """Order the entries of the sheet's subject and sort them by what they are about."""
-    mine = (entry for entry in entries if entry.subject == sheet.subject)
+    mine = [entry for entry in entries if entry.subject == sheet.subject]
     graph = order(mine)
     history = History(graph=graph, moments=_moments(graph))
     for place, entry in enumerate(graph.entries):
@@ -135,10 +139,10 @@ def _file_point(sheet: Sheet, history: History, place: int, entry: Entry) -> Non
 
 def _moments(graph: Graph) -> tuple[Moment, ...]:
     unknown = _unknown_times(graph)
-    return tuple(
-        moment_of(entry, unknown=place in unknown)
-        for place, entry in enumerate(graph.entries)
-    )
+    moments = [moment_of(entry) for entry in graph.entries]
+    for place in unknown:
+        moments[place] = moments[place]._replace(unknown=True)
+    return tuple(moments)
 
 
 def _unknown_times(graph: Graph) -> set[int]:
@@ -147,10 +151,14 @@ def _unknown_times(graph: Graph) -> set[int]:
     Such a time counts as unknown until it is typed by a named person or an entry of
     another device has it in its past.
     """
+    sessions = {(entry.device, entry.session) for entry in graph.entries}
+    devices = {device for device, _ in sessions}
+    if len(sessions) == len(devices):
+        return set()
     by_device: dict[str, list[tuple[int, int]]] = {}
     for place, entry in enumerate(graph.entries):
         by_device.setdefault(entry.device, []).append((entry.seq, place))
-    unknown = set()
+    unknown: set[int] = set()
     for numbers in by_device.values():
         latest, session = 0, ""
         for _, place in sorted(numbers):

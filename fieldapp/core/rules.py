@@ -24,7 +24,7 @@ def reading_refusals(step: dict[str, Any], values: dict[str, Any]) -> list[Refus
         if name not in values:
             if field["need"]:
                 found.append(refusal("missing_value", field=name))
-        elif not _possible(field, values[name]):
+        elif not possible(field, values[name]):
             found.append(
                 refusal(
                     "bad_value",
@@ -58,7 +58,10 @@ def relied_on(scene: Scene, point_id: str) -> list[str]:
     return sorted({entry_id for entry_id in found if entry_id is not None})
 
 
-def _possible(field: dict[str, Any], value: Any) -> bool:
+def possible(field: dict[str, Any] | None, value: Any) -> bool:
+    """Say whether a value may stand in a field; in one that is not there none may."""
+    if field is None:
+        return False
     if field["kind"] in ("text", "item"):
         return isinstance(value, str)
     if not isinstance(value, int):

@@ -50,6 +50,7 @@ class Step:
     known_lines: frozenset[str]
     needed_lines: tuple[str, ...]
     needed_fields: tuple[str, ...]
+    fields: dict[str, dict[str, Any]]
     least: Evaluate | None
     when: Test | None
     needs: tuple[str, ...]
@@ -215,7 +216,7 @@ def _milestone(kernel: Kernel, sheet: dict[str, Any], raw: dict[str, Any]) -> Mi
 
 def _step(kernel: Kernel, sheet: dict[str, Any], step_id: str) -> Step:
     raw = sheet["steps"][step_id]
-    lines = raw.get("lines", ())
+    lines, fields = raw.get("lines", ()), raw.get("fields", ())
     checks = _checks(kernel, raw)
     points = sheet["points"].items()
     shut_by = (name for name, point in points if step_id in point.get("shuts", ()))
@@ -231,7 +232,8 @@ def _step(kernel: Kernel, sheet: dict[str, Any], step_id: str) -> Step:
         lines=tuple(line["id"] for line in lines),
         known_lines=frozenset([line["id"] for line in lines] or [""]),
         needed_lines=tuple(line["id"] for line in lines if line["need"]),
-        needed_fields=tuple(f["id"] for f in raw.get("fields", ()) if f["need"]),
+        needed_fields=tuple(f["id"] for f in fields if f["need"]),
+        fields={f["id"]: f for f in fields},
         least=kernel.value(raw["least"]) if "least" in raw else None,
         when=kernel.condition(raw["when"]) if "when" in raw else None,
         needs=tuple(raw.get("needs", ())),
@@ -247,9 +249,7 @@ def _step(kernel: Kernel, sheet: dict[str, Any], step_id: str) -> Step:
             if each["scope"] == "line"
         ),
         judged=bool(gates) or (raw["class"] == "gated" and bool(raw.get("needs"))),
-        items=tuple(
-            (f["id"], f["items"]) for f in raw.get("fields", ()) if f["kind"] == "item"
-        ),
+        items=tuple((f["id"], f["items"]) for f in fields if f["kind"] == "item"),
         photos=raw.get("photos", 0),
     )
 

@@ -119,11 +119,15 @@ def line_state(scene: Scene, step: Step, line: Line) -> LineState:
 
 
 def _line_state(scene: Scene, step: Step, line: Line) -> LineState:
-    place = f"{step.id}/{line.id}"
-    failed, cautions = _failing(scene, step.line_checks, place)
+    failed: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    if step.line_checks:
+        failed, cautions = _failing(scene, step.line_checks, f"{step.id}/{line.id}")
     if step.items:
         failed += item_failures(scene, step, line)
-    forbidden = bool(scene.case.forbidden(step, line.root))
+    history = scene.view.history
+    watched = step.judged or history.watches(step.id)
+    forbidden = watched and bool(scene.case.forbidden(step, line.root))
     status = _line_status(scene, step, line, failed, forbidden)
     state = LineState(line, status, failed, cautions)
     if line.plain and step.only_lines and not failed and not forbidden:
