@@ -18,27 +18,32 @@ export class Folding {
     this.standing = standing;
     this.births = new Map();
     this.acts = new Map();
-    this.scenes = new Map();
+    this.pasts = new Map();
+    this.lines = new Map();
+    this.plain = new Map();
+    this.quiet = new Set();
+    this.upsetting = new Map();
+    this.runs = new Map();
+    this.firsts = new Map();
   }
 
-  /** Give the scene of a set of entries at a moment, made once. */
+  /** Give the scene of a set of entries at a moment. */
   scene(mask, at) {
-    const { session, mono, offset, unknown } = at;
-    const key = [mask.join(), at.at, session, mono, offset, unknown].join("|");
-    if (!this.scenes.has(key)) {
-      this.scenes.set(key, new Scene(this.view(mask), at, this));
-    }
-    return this.scenes.get(key);
+    return new Scene(this.view(mask), at, this);
   }
 
-  /** Give the scene an entry's author was in: its own past, at its moment. */
+  /** Give the scene of an entry's own past at its moment, made once. */
   past(place) {
-    return this.scene(this.history.graph.past[place], this.history.moments[place]);
+    if (!this.pasts.has(place)) {
+      const { graph, moments } = this.history;
+      this.pasts.set(place, this.scene(graph.past[place], moments[place]));
+    }
+    return this.pasts.get(place);
   }
 
   /** Give a view of a set of entries. */
   view(mask) {
-    return new View(this.sheet, this.history, mask, this.standing);
+    return new View(this.sheet, this.history, mask, this.standing, this.lines);
   }
 
   /**
@@ -93,7 +98,7 @@ export class Folding {
   milestone(scene, name) {
     if (scene.pending.includes(name)) return undefined;
     return scene.once(`milestone|${name}`, undefined, () =>
-      this.firstReading(scene, name));
+      this.firstOf(scene, name));
   }
 
   /** Give the newest release that stands for a point. */
@@ -110,18 +115,40 @@ export class Folding {
 
   /** Give why a gate forbade the act at a place when it was made. */
   forbidden(step, place) {
-    const told = this.history.entry(place).kind === "anyway";
-    const barred = step.gates.length > 0 || (step.gated && step.needs.length > 0);
-    const asked = this.history.conditioned.has(step.id);
-    if (!told && !barred && !asked) return FREE;
+    const judged = step.judged || this.history.conditioned.has(step.id);
+    if (!judged && this.history.entry(place).kind !== "anyway") return FREE;
     return this.acts.get(place) ?? forbidden(this.past(place), step, place);
   }
 
-  firstReading(scene, name) {
+  // A milestone's first reading, found once for all scenes with the same lines.
+  firstOf(scene, name) {
     const milestone = this.sheet.milestones.get(name);
     if (!milestone) return undefined;
-    const lines = byRoot(scene.lines(milestone.step));
-    return lines.map((line) => line.root).find((root) =>
-      milestone.when(scene.upTo(root, name), "") === true);
+    if (!milestone.reads || scene.changed) return firstReading(scene, name, milestone);
+    const sources = milestone.reads.map((step) => scene.view.source(step));
+    const key = [name, ...sources].join("|");
+    if (!this.firsts.has(key)) {
+      this.firsts.set(key, firstReading(scene, name, milestone));
+    }
+    return this.firsts.get(key);
   }
+}
+
+function firstReading(scene, name, milestone) {
+  const from = soonest(scene, milestone);
+  if (from === undefined) return undefined;
+  return byRoot(scene.lines(milestone.step)).map((line) => line.root).find((root) =>
+    root >= from && milestone.when(scene.upTo(root, name), "") === true);
+}
+
+// The place before which a milestone's test cannot hold; undefined: nowhere yet.
+function soonest(scene, milestone) {
+  let found = 0;
+  for (const [step, chosen] of milestone.needed) {
+    const lines = scene.lines(step);
+    const roots = scene.lineIds(step, chosen).map((id) => lines.get(id).root);
+    if (roots.length === 0) return undefined;
+    found = Math.max(found, Math.min(...roots));
+  }
+  return found;
 }

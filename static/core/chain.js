@@ -23,8 +23,15 @@ export function chainFaults(entries) {
 
 /** @returns {Set<string>} ids of entries that share a device's number with another */
 export function forked(entries) {
-  const faults = chainFaults(entries).filter((fault) => fault.code === "fork");
-  return new Set(faults.flatMap((fault) => fault.entries));
+  const byNumber = new Map();
+  const found = new Set();
+  for (const { device, seq, id } of entries) {
+    const number = `${device}/${seq}`;
+    const other = byNumber.get(number) ?? id;
+    byNumber.set(number, other);
+    if (other !== id) found.add(other).add(id);
+  }
+  return found;
 }
 
 function deviceFaults(device, numbers) {

@@ -42,14 +42,16 @@ function* every(scene) {
 function* ofStep(scene, step) {
   const read = scene.lines(step.id);
   if (read.size === 0) return;
+  const watched = step.judged || scene.view.history.watches(step.id);
   for (const line of read.values()) {
-    yield* ofGate(scene, step, line);
+    if (line.plain && scene.case.plain.has(line.root)) continue;
+    if (watched) yield* ofGate(scene, step, line);
     yield* ofCurrent(scene, step, line);
     if (line.asserted.length > 1) yield* ofSuperseded(scene, step, line);
   }
-  for (const check of step.checks) {
-    const whole = check.scope === "step" && check.raises !== "caution";
-    if (whole && fails(scene, check, "") && raises(scene, check, read)) {
+  for (const check of step.stepChecks) {
+    const failed = check.raises !== "caution" && fails(scene, check, "");
+    if (failed && raises(scene, check, read)) {
       yield checkFault(scene, step, check.id, stepFaultId(scene, step.id, check.id));
     }
   }
@@ -75,7 +77,6 @@ function* ofGate(scene, step, line) {
 function* ofCurrent(scene, step, line) {
   if (line.disputed || line.discarded) return;
   const { failed } = lineState(scene, step, line);
-  if (failed.length === 0) return;
   const { history, mask } = scene.view;
   const locked = !step.series && history.locked(line.current, mask);
   const entryId = history.entry(line.current).id;

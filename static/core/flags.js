@@ -5,7 +5,7 @@ import { forked } from "./chain.js";
 import { births, lapse } from "./gates.js";
 import { needsPin, READINGS } from "./kinds.js";
 import { own } from "./own.js";
-import { readingRefusals } from "./rules.js";
+import { possible } from "./rules.js";
 import { LATE_MS, RULES } from "./sheet.js";
 
 /** Two phones' clocks may differ this much before a contradiction is listed. */
@@ -86,8 +86,12 @@ function* ofKind(scene, place, entry) {
   if (entry.rules > RULES) yield "newer_rules";
   const step = scene.view.sheet.steps.get(entry.step);
   if (!step || !READINGS.has(entry.kind)) return;
-  const bad = readingRefusals(step.raw, entry.values);
-  if (bad.some((one) => one.code === "bad_value")) yield "bad_value";
+  for (const [name, value] of Object.entries(entry.values)) {
+    if (!possible(step.fields.get(name), value)) {
+      yield "bad_value";
+      break;
+    }
+  }
   if (step.raced && step.needs.some((name) => !seen(scene, place, name))) {
     yield "out_of_order";
   }

@@ -89,29 +89,31 @@ function stepOut(scene, step) {
     missing: found.missing,
     failed: found.failed,
     cautions: found.cautions,
-    lines: mapped(found.lines, (line) => lineOut(scene, step, line)),
-    shows: found.lines.size > 0 ? shownOf(scene, step, "step", "") : {},
+    lines: linesOut(scene, step, found.lines),
+    shows: found.lines.size > 0 ? shown(scene, step.stepShows, "") : {},
   };
 }
 
-function lineOut(scene, step, { line, status, failed, cautions }) {
-  const { history } = scene.view;
-  return {
-    entry: history.entry(line.current).id,
-    at: scene.view.moment(line).at,
-    person: history.entry(line.root).person,
-    values: line.values,
-    status,
-    failed,
-    cautions,
-    entries: line.asserted.map((place) => history.entry(place).id),
-    shows: shownOf(scene, step, "line", `${step.id}/${line.id}`),
-  };
-}
-
-function shownOf(scene, step, scope, line) {
-  const shows = step.shows.filter((each) => each.scope === scope);
-  return shown(scene, shows.map((each) => [each.id, each.value]), line);
+// In one loop, as a joint has hundreds.
+function linesOut(scene, step, lines) {
+  const { view } = scene;
+  const { entries } = view.history.graph;
+  const found = {};
+  for (const [id, { line, status, failed, cautions }] of lines) {
+    const root = entries[line.root];
+    found[id] = {
+      entry: entries[line.current].id,
+      at: view.moment(line).at,
+      person: root.person,
+      values: line.values,
+      status,
+      failed,
+      cautions,
+      entries: line.plain ? [root.id] : line.asserted.map((place) => entries[place].id),
+      shows: shown(scene, step.lineShows, `${step.id}/${line.id}`),
+    };
+  }
+  return found;
 }
 
 // Round computed figures for display; leave out what is missing or too large.

@@ -14,6 +14,8 @@ import { maySign, noticeLeftMs, onPoint, signerRefusals } from "./signers.js";
 import { lineState } from "./steps.js";
 import { allowed } from "./view.js";
 
+const UPSETTING = ["refusal", "stopped", "correction", "crew"];
+
 /** @typedef {import("./refusals.js").Refusal} Refusal */
 
 /** Give why a release did not count when it was made; empty when it did. */
@@ -32,11 +34,11 @@ export function births(scene, point, place) {
 /** Give the id of the entry that made a release lapse in a scene, or undefined. */
 export function lapse(scene, point, place) {
   const { history, mask } = scene.view;
-  for (let other = 0; other < history.graph.entries.length; other += 1) {
-    const unseen = other !== place && holds(mask, other) && !history.saw(place, other);
-    if (unseen && lapses(scene, point, place, other)) return history.entry(other).id;
-  }
-  return undefined;
+  // A reading of a series in which nothing fails upsets no release.
+  const other = upsetting(scene, point).find((each) => each !== place
+    && holds(mask, each) && !history.saw(place, each) && !scene.case.quiet.has(each)
+    && lapses(scene, point, place, each));
+  return other === undefined ? undefined : history.entry(other).id;
 }
 
 /** Say whether a release counts and has not lapsed in a scene. */
@@ -137,8 +139,10 @@ export function waived(scene, point) {
 export function used(scene, point) {
   return point.shuts.some((name) => {
     const step = scene.view.sheet.steps.get(name);
-    return [...scene.lines(name).values()].some((line) =>
-      forbidden(scene, step, line.root).length === 0);
+    for (const line of scene.lines(name).values()) {
+      if (forbidden(scene, step, line.root).length === 0) return true;
+    }
+    return false;
   });
 }
 
@@ -190,17 +194,24 @@ function actRefusals(past, step, place) {
   return found;
 }
 
-/**
- * Say whether a refusal counts: by a role that may release the point.
- * @param {object} scene
- * @param {object} point
- * @param {number} place
- * @returns {boolean}
- */
+/** Say whether a refusal counts: by a role that may release the point. */
 export function refuses(scene, point, place) {
   const { person } = scene.view.history.entry(place);
   const deputies = point.releases.flatMap((each) => each.deputies ?? []);
   return allowed(scene.view.standing, person, [...point.releases, ...deputies]);
+}
+
+// The entries that may make a release of a point lapse, in order.
+function upsetting(scene, point) {
+  const memo = scene.case.upsetting;
+  if (!memo.has(point.id)) {
+    const { byKind, bearing, graph } = scene.view.history;
+    const masks = point.covers.map((step) => bearing.get(step)).filter(Boolean);
+    const told = new Set(UPSETTING.flatMap((kind) => byKind.get(kind) ?? []));
+    memo.set(point.id, [...graph.entries.keys()].filter((place) =>
+      told.has(place) || masks.some((mask) => holds(mask, place))));
+  }
+  return memo.get(point.id);
 }
 
 function lapses(scene, point, place, other) {
@@ -219,9 +230,8 @@ function lapses(scene, point, place, other) {
   if (entry.kind === "crew") {
     return point.independent && entry.about.people.includes(releaser(release));
   }
-  if (!point.covers.includes(entry.step)) return false;
   return entry.attempt === attemptJudged(scene, point, entry.step, release)
-    && newsOfStep(scene, entry, other);
+    && newsOfStep(scene, entry);
 }
 
 // The attempt whose readings of a step a release can be upset by.
@@ -232,12 +242,9 @@ function attemptJudged(scene, point, step, release) {
 }
 
 // A discard or a line unseen is news; of a series only a reading that fails a check.
-function newsOfStep(scene, entry, other) {
+function newsOfStep(scene, entry) {
   const step = scene.view.sheet.steps.get(entry.step);
-  if (entry.kind === "discarded") return true;
-  if (!step.series) {
-    return scene.view.history.readings.get(step.id)?.includes(other) ?? false;
-  }
+  if (!step.series || entry.kind === "discarded") return true;
   const line = scene.lines(step.id).get(entry.id);
   return line !== undefined && lineState(scene, step, line).failed.length > 0;
 }

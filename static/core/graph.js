@@ -22,9 +22,9 @@ import { addTo } from "./own.js";
 export function order(entries) {
   const known = new Map();
   for (const entry of entries) known.set(entry.id, entry);
-  const depth = depths(known);
-  const ranked = [...depth.keys()].sort((one, other) =>
-    depth.get(one) - depth.get(other) || (one < other ? -1 : 1));
+  const levels = [];
+  for (const [id, depth] of depths(known)) (levels[depth] ??= []).push(id);
+  const ranked = levels.flatMap((ids) => ids.sort());
   const index = new Map(ranked.map((id, place) => [id, place]));
   const parents = new Set();
   const missing = new Set();
@@ -67,6 +67,15 @@ export function addPlace(mask, place) {
   mask[place >>> 5] |= 1 << (place & 31);
 }
 
+/** Give what two masks share, as text to compare. @returns {string} */
+export function shared(mask, other) {
+  let text = "";
+  for (let word = 0; word < mask.length; word += 1) {
+    text += `${mask[word] & other[word]},`;
+  }
+  return text;
+}
+
 /** @param {number} count of entries @returns {Uint32Array} */
 export function emptyMask(count) {
   return new Uint32Array((count + 31) >>> 5);
@@ -78,23 +87,26 @@ function fullMask(count) {
   return mask;
 }
 
+// Those in or under a circle never come free. Most come after their parents; one that
+// does not waits for a parent of its own and is looked at again when that has a depth.
 function depths(known) {
+  const depth = new Map();
   const waiting = new Map();
-  const children = new Map();
-  for (const [id, entry] of known) {
-    const present = entry.after.filter((parent) => known.has(parent));
-    waiting.set(id, present.length);
-    for (const parent of present) addTo(children, parent, id);
-  }
-  const queue = [...waiting.keys()].filter((id) => waiting.get(id) === 0);
-  const depth = new Map(queue.map((id) => [id, 0]));
-  for (const id of queue) {
-    for (const child of children.get(id) ?? []) {
-      depth.set(child, Math.max(depth.get(child) ?? 0, depth.get(id) + 1));
-      waiting.set(child, waiting.get(child) - 1);
-      if (waiting.get(child) === 0) queue.push(child);
+  for (const first of known.keys()) {
+    const queue = [first];
+    for (const id of queue) {
+      const { after } = known.get(id);
+      const late = after.find((parent) => !depth.has(parent) && known.has(parent));
+      if (late !== undefined) addTo(waiting, late, id);
+      else {
+        let mine = 0;
+        for (const parent of after) {
+          mine = Math.max(mine, (depth.get(parent) ?? -1) + 1);
+        }
+        depth.set(id, mine);
+        queue.push(...waiting.get(id) ?? []);
+      }
     }
   }
-  // A child of a circle was reached but never freed.
-  return new Map([...depth].filter(([id]) => waiting.get(id) === 0));
+  return depth;
 }

@@ -2,14 +2,18 @@
 // Only looks things up; every rule about what counts is made elsewhere, on top of this.
 
 import { momentOf } from "./clocks.js";
-import { addPlace, holds, order } from "./graph.js";
+import { addPlace, emptyMask, holds, order } from "./graph.js";
 import { kindNamed, READINGS } from "./kinds.js";
 import { addTo } from "./own.js";
 
 /** Kinds after which a reading in their past may no longer be retaken. */
 export const LOCKING = new Set(["called", "release", "refusal"]);
 
-/** Entries by place (index in order) and what they speak of; values are places. */
+/**
+ * Entries by place (index in order) and what they speak of; values are places.
+ * `bearing`: for each step the mask of what its lines are read from: its readings,
+ * their corrections, discards.
+ */
 export class History {
   constructor(graph) {
     this.graph = graph;
@@ -18,6 +22,7 @@ export class History {
     this.corrections = new Map();
     this.rootOf = new Map();
     this.discards = new Map();
+    this.bearing = new Map();
     this.byPoint = new Map();
     this.byKind = new Map();
     this.byTarget = new Map();
@@ -34,6 +39,19 @@ export class History {
   /** Say whether the entry at `place` has `other` in its own past. */
   saw(place, other) {
     return holds(this.graph.past[place], other);
+  }
+
+  /** Say whether, beyond its gates, an act on a step may have been forbidden. */
+  watches(step) {
+    return this.conditioned.has(step) || this.byKind.has("anyway");
+  }
+
+  /** Note that the lines of a step may be read from an entry. */
+  bears(step, place) {
+    if (!this.bearing.has(step)) {
+      this.bearing.set(step, emptyMask(this.graph.entries.length));
+    }
+    addPlace(this.bearing.get(step), place);
   }
 
   /**
@@ -65,6 +83,7 @@ function file(sheet, history, place, entry) {
   else if (READINGS.has(entry.kind)) fileReading(sheet, history, place, entry);
   else if (entry.kind === "discarded") {
     addTo(history.discards, `${entry.step}/${entry.line}`, place);
+    history.bears(entry.step, place);
   } else if (entry.point !== undefined) {
     filePoint(sheet, history, place, entry);
     for (const { before } of entry.about.conditions ?? []) {
@@ -75,12 +94,14 @@ function file(sheet, history, place, entry) {
 
 function fileReading(sheet, history, place, entry) {
   const step = sheet.steps.get(entry.step);
-  const lines = step?.lines.length ? step.lines : [""];
-  if (!step || !lines.includes(entry.line)) {
+  if (!step?.knownLines.has(entry.line)) {
     history.uncounted.push(["unknown_step", place]);
   } else if (!sheet.counts(entry.sheet, step.id)) {
     history.uncounted.push(["other_sheet", place]);
-  } else addTo(history.readings, step.id, place);
+  } else {
+    addTo(history.readings, step.id, place);
+    history.bears(step.id, place);
+  }
 }
 
 function fileCorrection(history, place, entry) {
@@ -92,6 +113,7 @@ function fileCorrection(history, place, entry) {
   } else {
     addTo(history.corrections, root, place);
     history.rootOf.set(place, root);
+    history.bears(history.entry(root).step, place);
   }
 }
 
@@ -133,6 +155,12 @@ function momentsOf(graph) {
 // counts as unknown until it is typed by a named person or an entry of another device
 // has it in its past.
 function unknownTimes(graph) {
+  const sessions = new Map();
+  for (const { device, session } of graph.entries) {
+    sessions.set(device, sessions.get(device) ?? session);
+  }
+  const one = graph.entries.every((each) => sessions.get(each.device) === each.session);
+  if (one) return new Set();
   const byDevice = new Map();
   graph.entries.forEach((entry, place) => addTo(byDevice, entry.device, place));
   const unknown = new Set();

@@ -52,7 +52,8 @@ export function findItem(scene, name) {
 export function reliedOnCorrected(scene) {
   const { mask, history } = scene.view;
   const first = new Map();
-  if (mask.join() === history.graph.everything.join()) {
+  // An entry's own past never has the entry itself, so it is never everything.
+  if (mask === history.graph.everything) {
     for (const each of relied(scene)) {
       const key = `${each.item} ${each.older}`;
       const known = first.get(key) ?? each;

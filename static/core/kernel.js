@@ -5,6 +5,7 @@
 // something is missing, `OUT` when a table does not reach that far. Conditions are
 // true, false or undefined (not known yet). A word never changes its meaning.
 
+import { Asks } from "./asks.js";
 import { compare, OUT, ratio } from "./numbers.js";
 import { mapOf, own } from "./own.js";
 
@@ -12,10 +13,6 @@ import { mapOf, own } from "./own.js";
 /** @typedef {(at: object, line: string) => Ratio|undefined} Evaluate */
 /** @typedef {(at: object, line: string) => boolean|undefined} Test */
 
-const INNER = [
-  "constant", "terms", "x", "y", "by", "cases", "otherwise",
-  "values", "value", "low", "high", "of",
-];
 const ONE = Object.freeze([1n, 1n]);
 
 /** An expression the kernel cannot read; the message shows it. */
@@ -31,6 +28,7 @@ export class Kernel {
   /** @param {object} sheet @param {Map<string, object>} tables `tableOf` by name */
   constructor(sheet, tables) {
     this.tables = tables;
+    this.asks = new Asks(sheet);
     this.lines = new Map(Object.entries(sheet.steps).map(([id, step]) =>
       [id, new Map((step.lines ?? []).map((line) => [line.id, line]))]));
     this.namedValues = mapOf(sheet.values);
@@ -70,7 +68,7 @@ export class Kernel {
         throw new UnknownWord(`no value or condition is named ${name}`);
       }
       this.shared.set(key, undefined);
-      const byLine = this.byLine(bodies.get(name));
+      const byLine = this.asks.byLine(bodies.get(name));
       this.shared.set(key, remembered(key, make(bodies.get(name)), byLine));
     }
     const made = this.shared.get(key);
@@ -78,21 +76,13 @@ export class Kernel {
     return made;
   }
 
-  /** @returns {boolean} whether an expression means another thing on each line */
-  byLine(body, seen = []) {
-    if (typeof body === "string") {
-      if (seen.includes(body)) return false;
-      return [this.namedValues, this.namedConditions].some((bodies) =>
-        this.byLine(bodies.get(body), [...seen, body]));
-    }
-    if (Array.isArray(body)) return body.some((inner) => this.byLine(inner, seen));
-    if (body === null || typeof body !== "object") return false;
-    if (["reading", "field", "constant", "life"].includes(body.word)) {
-      return !Object.hasOwn(body, "line");
-    }
-    const folds = body.word === "reduce" && Object.hasOwn(body, "step");
-    if (folds || body.word === "slope") return false;
-    return INNER.some((key) => this.byLine(own(body, key), seen));
+  /** Give the lines a fold over lines is limited to; undefined: every line. */
+  chosenLines({ step, item, round }) {
+    if (item === undefined && round === undefined) return undefined;
+    return [...this.lines.get(step).values()]
+      .filter((line) => (item ?? line.item) === line.item
+        && (round ?? line.round) === line.round)
+      .map((line) => line.id);
   }
 }
 
@@ -285,7 +275,7 @@ function listed(kernel, word) {
 
 function overLines(kernel, word) {
   const { step } = word;
-  const chosen = chosenLines(kernel, word);
+  const chosen = kernel.chosenLines(word);
   const body = word.value === undefined ? undefined : kernel.value(word.value);
   return (at) => {
     const here = at.lineIds(step, chosen);
@@ -304,14 +294,6 @@ function firstKnown(lines, ask) {
     if (value !== undefined) return [value];
   }
   return [];
-}
-
-function chosenLines(kernel, { step, item, round }) {
-  if (item === undefined && round === undefined) return undefined;
-  return [...kernel.lines.get(step).values()]
-    .filter((line) => (item ?? line.item) === line.item
-      && (round ?? line.round) === line.round)
-    .map((line) => line.id);
 }
 
 function extreme(side) {
@@ -347,7 +329,7 @@ const REDUCERS = new Map(Object.entries({
 
 function slope(kernel, word) {
   const { step } = word;
-  const chosen = chosenLines(kernel, word);
+  const chosen = kernel.chosenLines(word);
   const across = kernel.value(word.x);
   const up = kernel.value(word.y);
   return (at) => {

@@ -26,7 +26,7 @@ export function runClock(scene, clock, line, end) {
   const key = `clock|${clock.id}|${line}`;
   if (!scene.memo.has(key)) {
     const finish = clockEnd(scene, clock, line);
-    scene.memo.set(key, worstRun(scene, clock, line, finish));
+    scene.memo.set(key, runTo(scene, clock, line, finish));
   }
   return scene.memo.get(key);
 }
@@ -81,6 +81,25 @@ function plainRun(scene, clock, parts, ms) {
 export function ratiosOf(scene, clock) {
   return clock.ratios.filter((each) => each.when === undefined
     || scene.view.sheet.ratioTests.get(each)(scene, "") !== false);
+}
+
+// Run a clock once for all scenes that read the same lines up to its end.
+function runTo(scene, clock, line, finish) {
+  if (scene.changed || !finish) return worstRun(scene, clock, line, finish);
+  const { at, session, mono, offset, unknown } = finish;
+  const key = [clock.id, line, at, session, mono, offset, unknown,
+    ...sources(scene, [clock.start]), ...sources(scene, stepsOf(clock))].join("|");
+  const memo = scene.case.runs;
+  if (!memo.has(key)) memo.set(key, worstRun(scene, clock, line, finish));
+  return memo.get(key);
+}
+
+function stepsOf(clock) {
+  return clock.temps.map((each) => each.step);
+}
+
+function sources(scene, steps) {
+  return steps.map((step) => scene.view.source(step));
 }
 
 function worstRun(scene, clock, line, finish) {
@@ -155,10 +174,9 @@ function runFrom(scene, clock, start, temps, finish) {
   const { history, sheet } = scene.view;
   const moment = scene.view.moment(start);
   const runMs = Math.max(elapsedMs(moment, finish ?? scene.at, true), 0);
-  const seen = ({ place }) => history.saw(start.root, place);
+  const seen = (place) => history.saw(start.root, place);
   const knots = [
-    ...knotsBefore(moment, temps.filter(seen)),
-    ...knotsAfter(moment, temps.filter((each) => !seen(each)), runMs),
+    ...knotsBefore(moment, temps, seen), ...knotsAfter(moment, temps, seen, runMs),
   ];
   const life = runLife(sheet.tables.get(clock.table), knots, clock.age_ms);
   const ended = finish !== undefined;
@@ -166,25 +184,39 @@ function runFrom(scene, clock, start, temps, finish) {
 }
 
 // The last reading the start had in its past, by order: it stands before.
-function knotsBefore(start, temps) {
-  return temps.slice(-1).map(({ read, temp }) =>
-    ({ afterMs: -Math.max(elapsedMs(read, start, true), 0), temp }));
+function knotsBefore(start, temps, seen) {
+  const last = temps.byPlace.findLast(({ place }) => seen(place));
+  if (!last) return [];
+  const { read, temp } = last;
+  return [{ afterMs: -Math.max(elapsedMs(read, start, true), 0), temp }];
 }
 
-// The other readings up to the clock's end, by use-by time from its start.
-function knotsAfter(start, temps, runMs) {
-  return temps.map(({ read, temp }) =>
-    ({ afterMs: Math.max(elapsedMs(start, read, true), 0), temp }))
-    .filter(({ afterMs }) => afterMs <= runMs)
-    .sort((one, other) => one.afterMs - other.afterMs);
+// The other readings up to the clock's end, by use-by time from its start. Use-by time
+// is never less than the wall's, so later walls need no look.
+function knotsAfter(start, temps, seen, runMs) {
+  const latest = start.unknown ? Infinity : start.at + runMs;
+  const knots = [];
+  for (const { wall, place, read, temp } of temps.byWall) {
+    if (wall > latest) break;
+    if (seen(place)) continue;
+    const afterMs = Math.max(elapsedMs(start, read, true), 0);
+    if (afterMs <= runMs) knots.push({ afterMs, place, temp });
+  }
+  return knots.sort((one, other) =>
+    one.afterMs - other.afterMs || one.place - other.place);
 }
 
-// The temperature readings that drive a clock: place, moment, hottest; by place.
+// The temperature readings that drive a clock: place, moment, hottest; by place and by
+// wall (unknown times first). Scenes and clocks that read the same lines share them.
 function temperatures(scene, clock, line) {
   const ownLine = clock.temps.some((source) => source.step === clock.start);
-  const key = `temps|${clock.id}|${ownLine ? line : ""}`;
-  if (!scene.memo.has(key)) scene.memo.set(key, readTemperatures(scene, clock, line));
-  return scene.memo.get(key);
+  const alone = scene.changed || ownLine;
+  const memo = alone ? scene.memo : scene.case.runs;
+  const key = alone ? `temps|${clock.id}|${line}`
+    : ["temps", ...sources(scene, stepsOf(clock)),
+      ...clock.temps.map((each) => each.field)].join("|");
+  if (!memo.has(key)) memo.set(key, readTemperatures(scene, clock, line));
+  return memo.get(key);
 }
 
 function readTemperatures(scene, clock, line) {
@@ -196,13 +228,13 @@ function readTemperatures(scene, clock, line) {
       const counts = typeof value === "number" && !each.disputed;
       if (!counts || (owned && name !== line)) continue;
       const temp = BigInt(value);
-      const before = found.get(each.root)?.temp ?? temp;
-      found.set(each.root, {
-        place: each.root,
-        read: scene.view.moment(each),
-        temp: temp > before ? temp : before,
-      });
+      const place = each.root;
+      const before = found.get(place)?.temp ?? temp;
+      const read = scene.view.moment(each);
+      const wall = read.unknown ? 0 : read.at;
+      found.set(place, { wall, place, read, temp: temp > before ? temp : before });
     }
   }
-  return [...found.values()].sort((one, other) => one.place - other.place);
+  const byPlace = [...found.values()].sort((one, other) => one.place - other.place);
+  return { byPlace, byWall: [...byPlace].sort((one, other) => one.wall - other.wall) };
 }

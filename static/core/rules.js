@@ -56,7 +56,9 @@ function badValue(field, found, allowed) {
   return refusal("bad_value", { field, found, allowed });
 }
 
-function possible(field, value) {
+/** Say whether a value may stand in a field; in one that is not there none may. */
+export function possible(field, value) {
+  if (field === undefined) return false;
   if (field.kind === "text" || field.kind === "item") return typeof value === "string";
   if (typeof value !== "number") return false;
   if (field.kind === "choice") {

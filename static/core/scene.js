@@ -15,6 +15,12 @@ export class Scene {
     this.pending = pending;
     this.until = until;
     this.memo = new Map();
+    this.read = new Map();
+  }
+
+  /** Say whether the lines are others than the view's own. */
+  get changed() {
+    return this.overlay.size > 0 || this.until !== undefined;
   }
 
   /** Work an answer out once; while it is being worked out, `meanwhile` stands. */
@@ -28,19 +34,19 @@ export class Scene {
 
   /** Give the lines of a step with a reading, discarded ones too. @returns {Map} */
   lines(step) {
-    const found = this.overlay.get(step) ?? this.view.lines(step);
-    if (this.until === undefined) return found;
-    const key = `lines|${step}`;
-    if (!this.memo.has(key)) {
-      const first = [...found].filter(([, line]) => line.root <= this.until);
-      this.memo.set(key, new Map(first));
+    let found = this.read.get(step);
+    if (found) return found;
+    found = this.overlay.get(step) ?? this.view.lines(step);
+    if (this.until !== undefined) {
+      found = new Map([...found].filter(([, line]) => line.root <= this.until));
     }
-    return this.memo.get(key);
+    this.read.set(step, found);
+    return found;
   }
 
   /** Give the same scene with other lines on one step. */
   withLines(step, lines) {
-    return this.changed({ overlay: new Map(this.overlay).set(step, lines) });
+    return this.alike({ overlay: new Map(this.overlay).set(step, lines) });
   }
 
   /**
@@ -48,7 +54,7 @@ export class Scene {
    * one being worked out, it takes as not reached.
    */
   upTo(place, milestone) {
-    return this.changed({ until: place, pending: [...this.pending, milestone] });
+    return this.alike({ until: place, pending: [...this.pending, milestone] });
   }
 
   /** Give the reading that stands; undefined where missing, disputed, discarded. */
@@ -68,8 +74,11 @@ export class Scene {
   /** Give the lines read, in order, less discarded ones; only those among. */
   lineIds(step, among) {
     const lines = this.lines(step);
-    const stands = (name) => lines.get(name)?.discarded === false;
-    return (among ?? [...lines.keys()]).filter(stands);
+    const found = [];
+    for (const name of among ?? lines.keys()) {
+      if (lines.get(name)?.discarded === false) found.push(name);
+    }
+    return found;
   }
 
   /** Say whether a line's readings contradict each other unresolved. */
@@ -112,7 +121,7 @@ export class Scene {
     return this.case.reached(this, what, name);
   }
 
-  changed(changes) {
+  alike(changes) {
     const { overlay, pending, until } = this;
     const all = { overlay, pending, until, ...changes };
     return new Scene(this.view, this.at, this.case, all);

@@ -83,14 +83,14 @@ export function prepare(sheet, tables, older = {}, before = () => undefined) {
     points: new Map(inFlow.filter((id) => Object.hasOwn(sheet.points, id))
       .map((id) => [id, pointOf(kernel, sheet, id, hashes[id])])),
     milestones: new Map((sheet.milestones ?? []).map((each) =>
-      [each.id, { step: each.step, when: kernel.condition(each.when) }])),
+      [each.id, milestoneOf(kernel, sheet, each)])),
     clocks: new Map((sheet.clocks ?? []).map((each) => [each.id, each])),
     ratioTests: new Map((sheet.clocks ?? []).flatMap(({ ratios }) => ratios)
       .filter(({ when }) => when !== undefined)
       .map((each) => [each, kernel.condition(each.when)])),
     tables: bodies,
     values: new Map(Object.keys(sheet.values ?? {}).sort()
-      .filter((name) => !kernel.byLine(name))
+      .filter((name) => !kernel.asks.byLine(name))
       .map((name) => [name, kernel.value(name)])),
     older,
     before,
@@ -117,9 +117,32 @@ function checkFlow(sheet, flow) {
   }
 }
 
+/**
+ * A milestone: the step it is reached on, its test, the steps it is read from.
+ * `reads` is undefined where the test asks more than lines; `needed`: of each of these
+ * (step and lines, undefined for all) a line must be read before the test can hold.
+ */
+function milestoneOf(kernel, sheet, raw) {
+  const when = kernel.condition(raw.when);
+  const asked = kernel.asks.steps(raw.when);
+  const known = asked?.size > 0
+    && [...asked].every((step) => Object.hasOwn(sheet.steps, step));
+  return {
+    step: raw.step,
+    when,
+    needed: kernel.asks.needed(raw.when)
+      .filter(({ step }) => Object.hasOwn(sheet.steps, step))
+      .map((word) => [word.step, kernel.chosenLines(word)]),
+    reads: known ? [...new Set([...asked, raw.step])].sort() : undefined,
+  };
+}
+
 function stepOf(kernel, sheet, id, hash) {
   const raw = sheet.steps[id];
-  const lines = raw.lines ?? [];
+  const { lines = [], fields = [] } = raw;
+  const checks = checksOf(kernel, raw);
+  const gates = sheet.flow.filter((name) =>
+    own(sheet.points, name)?.shuts?.includes(id) ?? false);
   return {
     id,
     raw,
@@ -130,26 +153,42 @@ function stepOf(kernel, sheet, id, hash) {
     first: raw.first ?? false,
     lines: lines.map((line) => line.id),
     neededLines: lines.filter((line) => line.need).map((line) => line.id),
-    neededFields: (raw.fields ?? []).filter((one) => one.need).map((one) => one.id),
+    knownLines: new Set(lines.length > 0 ? lines.map((line) => line.id) : [""]),
+    neededFields: fields.filter((one) => one.need).map((one) => one.id),
+    fields: new Map(fields.map((one) => [one.id, one])),
     least: raw.least === undefined ? undefined : kernel.value(raw.least),
     when: raw.when === undefined ? undefined : kernel.condition(raw.when),
     needs: raw.needs ?? [],
-    checks: (raw.checks ?? []).map((each) => ({
-      id: each.id,
-      scope: each.scope,
-      raises: each.raises,
-      blocks: each.blocks ?? [],
-      must: kernel.condition(each.must),
-    })),
-    shows: (raw.shows ?? []).map((each) =>
-      ({ id: each.id, scope: each.scope, value: kernel.value(each.value) })),
-    gates: sheet.flow.filter((name) =>
-      own(sheet.points, name)?.shuts?.includes(id) ?? false),
-    items: (raw.fields ?? []).filter((one) => one.kind === "item")
+    checks,
+    lineChecks: checks.filter((check) => check.scope === "line"),
+    stepChecks: checks.filter((check) => check.scope === "step"),
+    lineShows: showsOf(kernel, raw, "line"),
+    stepShows: showsOf(kernel, raw, "step"),
+    gates,
+    // Whether each line check asks its line alone, and whether a gate may forbid it.
+    onlyLines: (raw.checks ?? []).every((each) =>
+      each.scope !== "line" || kernel.asks.onlyLine(each.must, id)),
+    judged: gates.length > 0 || (raw.class === "gated" && raw.needs?.length > 0),
+    items: fields.filter((one) => one.kind === "item")
       .map((one) => [one.id, one.items]),
     photos: raw.photos ?? 0,
     hash,
   };
+}
+
+function checksOf(kernel, raw) {
+  return (raw.checks ?? []).map((each) => ({
+    id: each.id,
+    scope: each.scope,
+    raises: each.raises,
+    blocks: each.blocks ?? [],
+    must: kernel.condition(each.must),
+  }));
+}
+
+function showsOf(kernel, raw, scope) {
+  return (raw.shows ?? []).filter((each) => each.scope === scope)
+    .map((each) => [each.id, kernel.value(each.value)]);
 }
 
 function pointOf(kernel, sheet, id, hash) {

@@ -13,7 +13,7 @@ export const MOST_MISSING = 10_000;
 
 const OPEN = Object.freeze(
   { status: "open", lines: new Map(), missing: 0, failed: [], cautions: [] });
-const GRAVE = ["block", "nonconformance"];
+const NOTHING = Object.freeze({ failed: [], cautions: [] });
 
 /**
  * Work out how a step stands in a scene, once.
@@ -37,16 +37,15 @@ export function isOff(scene, step) {
  *   ok, failed, partial, disputed, anyway or discarded
  */
 export function lineState(scene, step, line) {
+  const known = line.plain ? scene.case.plain.get(line.root) : undefined;
+  if (known) return known;
   const key = `line|${step.id}|${line.id}`;
-  if (!scene.memo.has(key)) {
-    const place = `${step.id}/${line.id}`;
-    const failed = [...failing(scene, step, "line", place, GRAVE),
-      ...itemFailures(scene, step, line)];
-    const status = lineStatus(scene, step, line, failed);
-    const cautions = failing(scene, step, "line", place, ["caution"]);
-    scene.memo.set(key, { line, status, failed, cautions });
+  let state = scene.memo.get(key);
+  if (!state) {
+    state = workOutLine(scene, step, line);
+    scene.memo.set(key, state);
   }
-  return scene.memo.get(key);
+  return state;
 }
 
 /** Say whether a check is known to fail (unknown is not failing). */
@@ -70,14 +69,32 @@ export function raisesOf(step, failed) {
   return step.raced ? "nonconformance" : "block";
 }
 
+function workOutLine(scene, step, line) {
+  let { failed, cautions } = NOTHING;
+  if (step.lineChecks.length > 0) {
+    ({ failed, cautions } = failing(scene, step.lineChecks, `${step.id}/${line.id}`));
+  }
+  if (step.items.length > 0) failed = [...failed, ...itemFailures(scene, step, line)];
+  const watched = step.judged || scene.view.history.watches(step.id);
+  const forbidden = watched && scene.case.forbidden(step, line.root).length > 0;
+  const status = lineStatus(scene, step, line, failed, forbidden);
+  const state = { line, status, failed, cautions };
+  if (line.plain && step.onlyLines && failed.length === 0 && !forbidden) {
+    // Nothing is left to decide: it stands alike in every scene that has it.
+    scene.case.plain.set(line.root, state);
+    if (step.series) scene.case.quiet.add(line.root);
+  }
+  return state;
+}
+
 function workOut(scene, step) {
   const read = scene.lines(step.id);
   const lines = new Map();
   for (const [name, line] of read) lines.set(name, lineState(scene, step, line));
   const missing = missingOf(scene, step, lines);
-  const failed = failing(scene, step, "step", "", GRAVE);
+  const { failed, cautions } = failing(scene, step.stepChecks, "");
   const status = statusOf(scene, step, lines, missing, failed);
-  const cautions = read.size > 0 ? failing(scene, step, "step", "", ["caution"]) : [];
+  if (read.size === 0) return { status, lines, missing, failed, cautions: [] };
   return { status, lines, missing, failed, cautions };
 }
 
@@ -86,12 +103,14 @@ function statusOf(scene, step, lines, missing, failed) {
     if (isOff(scene, step)) return "off";
     return missing ? "open" : "done";
   }
-  const all = [...lines.values()].map((line) => line.status);
-  const states = step.series ? all.slice(-1) : all;
-  if (states.includes("disputed")) return "disputed";
-  if (states.includes("failed") || states.includes("anyway")
+  let states = new Set();
+  let last;
+  for (const { status } of lines.values()) states.add(last = status);
+  if (step.series) states = new Set([last]);
+  if (states.has("disputed")) return "disputed";
+  if (states.has("failed") || states.has("anyway")
     || blocking(scene, step, failed)) return "failed";
-  return missing || states.includes("partial") ? "partial" : "done";
+  return missing || states.has("partial") ? "partial" : "done";
 }
 
 function blocking(scene, step, failed) {
@@ -100,10 +119,9 @@ function blocking(scene, step, failed) {
     && !accepted(scene, stepFaultId(scene, step.id, check.id)));
 }
 
-function lineStatus(scene, step, line, failed) {
+function lineStatus(scene, step, line, failed, forbidden) {
   if (line.discarded) return "discarded";
   if (line.disputed) return "disputed";
-  const forbidden = scene.case.forbidden(step, line.root).length > 0;
   if (forbidden && undecided(scene, GATE, line.root)) return "anyway";
   const blocked = failed.some((check) => raisesOf(step, check) === "block"
     && undecided(scene, check, line.current));
@@ -119,22 +137,26 @@ function undecided(scene, check, place) {
 }
 
 function missingOf(scene, step, lines) {
-  const read = [...lines.keys()].filter((name) =>
-    lines.get(name).status !== "discarded");
+  const read = new Set();
+  for (const [name, line] of lines) if (line.status !== "discarded") read.add(name);
   if (step.least !== undefined) {
     const least = step.least(scene, "");
     if (least === undefined || least[1] === 0n) return 1;
-    const wanted = Number(ceiling(least)) - read.length;
+    const wanted = Number(ceiling(least)) - read.size;
     return Math.min(Math.max(wanted, 0), MOST_MISSING);
   }
   if (step.lines.length > 0) {
-    return step.neededLines.filter((name) => !read.includes(name)).length;
+    return step.neededLines.filter((name) => !read.has(name)).length;
   }
-  return read.length > 0 ? 0 : 1;
+  return read.size > 0 ? 0 : 1;
 }
 
-function failing(scene, step, scope, place, raises) {
-  return step.checks.filter((check) => check.scope === scope
-    && raises.includes(check.raises) && fails(scene, check, place))
-    .map((check) => check.id);
+// The checks known to fail, and apart from them the cautions.
+function failing(scene, checks, place) {
+  const [failed, cautions] = [[], []];
+  for (const check of checks) {
+    if (!fails(scene, check, place)) continue;
+    (check.raises === "caution" ? cautions : failed).push(check.id);
+  }
+  return { failed, cautions };
 }

@@ -4,24 +4,28 @@
 // seen both; a batch discarded no longer counts; corrections overlay.
 
 import { momentOf } from "./clocks.js";
-import { emptyMask, holds, merge } from "./graph.js";
+import { emptyMask, holds, merge, shared } from "./graph.js";
 import { VERDICTS } from "./kinds.js";
 import { addTo, own } from "./own.js";
 
 /**
- * One line of a step as read: `root` is the reading, `current` what stands now.
+ * One line of a step as read: `root` is the reading, `current` what stands now; `plain`
+ * was read once, never corrected or discarded.
  * @typedef {{id:string, root:number, current:number, values:object, disputed:boolean,
- *   discarded:boolean, asserted:number[]}} Line
+ *   discarded:boolean, asserted:number[], plain:boolean}} Line
  */
 
-/** A set of entries of one subject, and the lines that stand in it. */
+/**
+ * A set of entries of one subject, and the lines that stand in it. Views that have the
+ * same of what bears on a step share its lines, in `known`.
+ */
 export class View {
-  constructor(sheet, history, mask, standing) {
+  constructor(sheet, history, mask, standing, known = new Map()) {
     this.sheet = sheet;
     this.history = history;
     this.mask = mask;
     this.standing = standing;
-    this.known = new Map();
+    this.known = known;
     this.current = new Map();
     this.chain = undefined;
   }
@@ -63,15 +67,25 @@ export class View {
 
   /** Give the lines of a step as read in a given attempt. @returns {Map} by line id */
   linesIn(step, attempt) {
-    const key = `${step}/${attempt ?? ""}`;
+    const key = this.sourceIn(step, attempt);
     if (!this.known.has(key)) this.known.set(key, readLines(this, step, attempt));
     return this.known.get(key);
+  }
+
+  /** Give what the current lines of a step are read from; same, same lines. */
+  source(step) {
+    return this.sourceIn(step, this.attemptOf(step));
+  }
+
+  sourceIn(step, attempt = "") {
+    const bearing = this.history.bearing.get(step);
+    return `${step}/${attempt}/${bearing ? shared(this.mask, bearing) : ""}`;
   }
 
   /** Give a line as one of its earlier readings or corrections stated it. */
   lineAt(line, place) {
     const values = assertedValues(this.history, place);
-    return { ...line, current: place, values, disputed: false };
+    return { ...line, current: place, values, disputed: false, plain: false };
   }
 
   /** Give the entries that discard the batch a reading began, in order. */
@@ -85,7 +99,7 @@ export class View {
   /** Give when a line was done; a correction may state it earlier, never later. */
   moment(line) {
     const { history } = this;
-    if (line.asserted.length === 1) return history.moments[line.root];
+    if (line.plain || line.asserted.length === 1) return history.moments[line.root];
     const root = history.entry(line.root);
     const stated = line.asserted.map((place) => history.entry(place).about.at)
       .filter((at) => at !== undefined);
@@ -157,6 +171,7 @@ function readLine(view, stepId, name, roots) {
     disputed: values.some((other) => !sameValues(other, values[0])),
     discarded: view.discardsOf(stepId, root).length > 0,
     asserted,
+    plain: false,
   };
 }
 
@@ -165,6 +180,7 @@ function plainLine(history, name, root) {
   const asserted = [root];
   return {
     id: name, root, current: root, values, disputed: false, discarded: false, asserted,
+    plain: true,
   };
 }
 

@@ -59,9 +59,7 @@ def plain(value: Any) -> Any:
         return "missing"
     if value is numbers.OUT:
         return "out"
-    if isinstance(value, tuple | list):
-        return [plain(each) for each in value]
-    return value
+    return [plain(each) for each in value] if isinstance(value, tuple | list) else value
 
 
 def shown_ratio(value: numbers.Value) -> str:
@@ -293,6 +291,7 @@ PURE: dict[str, Callable[[dict[str, Any]], Any]] = {
         g["check"], g["entry"]
     ),
     "refusals.refusal": lambda g: refusals.refusal(g["code"], **g["facts"]),
+    "rules.possible": lambda g: rules.possible(g.get("field"), g["value"]),
     "rules.reading_refusals": lambda g: rules.reading_refusals(g["step"], g["values"]),
     "scene.milestones_of": lambda g: scene.milestones_of(g["standing"], g["subject"]),
     "standing.standing_of": lambda g: standing.standing_of(g["state"], g["as_of"]),

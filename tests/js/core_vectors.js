@@ -27,7 +27,7 @@ import { refusal } from "../../static/core/refusals.js";
 import { numbersOf, register } from "../../static/core/register.js";
 import { revisionsOf } from "../../static/core/revisions.js";
 import { findKey, roster } from "../../static/core/roster.js";
-import { readingRefusals } from "../../static/core/rules.js";
+import { possible, readingRefusals } from "../../static/core/rules.js";
 import { milestonesOf } from "../../static/core/scene.js";
 import { sha256Hex } from "../../static/core/sha256.js";
 import { partHashes, prepare, UnsoundSheet } from "../../static/core/sheet.js";
@@ -239,6 +239,7 @@ const PURE = {
   "dispositions.computed_id": (g) => computedId(...g.parts),
   "dispositions.reading_fault_id": (g) => readingFaultId(g.check, g.entry),
   "refusals.refusal": (g) => refusal(g.code, g.facts),
+  "rules.possible": (g) => possible(g.field, g.value),
   "rules.reading_refusals": (g) => readingRefusals(g.step, g.values),
   "scene.milestones_of": (g) => milestonesOf(g.standing, g.subject),
   "standing.standing_of": (g) => standingOf(g.state, g.as_of),
