@@ -6,7 +6,6 @@ and corrected by the server offsets. Nothing here ever says "refused": a running
 clock below its table uses the coldest certified life, above it the life is spent.
 """
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any, NamedTuple
 
@@ -37,7 +36,8 @@ def moment_of(entry: Entry, at: int | None = None, unknown: bool = False) -> Mom
     made, stated = entry.made, entry.at if at is None else at
     stated = min(stated, made)
     session = f"{entry.device}/{entry.session}"
-    return Moment(stated, session, entry.mono - made + stated, entry.offset, unknown)
+    mono = entry.mono - made + stated
+    return tuple.__new__(Moment, (stated, session, mono, entry.offset, unknown))
 
 
 def moment_now(now: dict[str, Any]) -> Moment:
@@ -70,8 +70,7 @@ class Knot(NamedTuple):
     temp: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Life:
+class Life(NamedTuple):
     """A life as it runs: stretches of constant rate from the clock's start on.
 
     `stretches` are (from_ms, to_ms or None, rate) with the rate in 0.5e-15 per ms;

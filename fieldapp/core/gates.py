@@ -212,7 +212,7 @@ def _wrong_signer(scene: Scene, point: Point, place: int) -> list[Refusal]:
 
 def _act_refusals(past: Scene, step: Step, place: int) -> list[Refusal]:
     entry = past.view.history.entry(place)
-    if step.first and past.view.lines_in(step.id, entry.attempt):
+    if step.first and past.view.has_lines(step.id, entry.attempt):
         return []
     act = past.view.history.moments[place]
     found = gate_refusals(past, step, act)

@@ -4,19 +4,17 @@ The earliest start wins: with several possible starts the one that leaves least 
 counts, so no later batch, correction or second phone moves a clock later.
 """
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from fieldapp.core.ahead import spans_behind
 from fieldapp.core.clocks import OVER_MS, Knot, Life, Moment, elapsed_ms, run_life
 from fieldapp.core.numbers import Ratio, Value, compare
 from fieldapp.core.scene import Scene
 from fieldapp.core.temperatures import Temperatures
-from fieldapp.core.view import Line, Source
+from fieldapp.core.view import Line
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Running:
+class Running(NamedTuple):
     """One clock from one start: its life, how far it has run, ms, the share used.
 
     `start` is the place of what started it; None where another subject did.
@@ -133,16 +131,11 @@ def _run_to(
     if scene.changed or finish is None:
         return _worst_run(scene, clock, line, finish)
     memo = scene.case.runs
-    key = (clock["id"], line, finish, *_sources(scene, clock))
+    key = (clock["id"], line, finish, *Temperatures.sources(scene, clock))
     if key not in memo:
         memo[key] = _worst_run(scene, clock, line, finish)
     found: Running | None = memo[key]
     return found
-
-
-def _sources(scene: Scene, clock: dict[str, Any]) -> list[Source]:
-    steps = (clock["start"], *(each["step"] for each in clock["temps"]))
-    return [scene.view.source(step) for step in steps]
 
 
 def _worst_run(
@@ -151,7 +144,7 @@ def _worst_run(
     starts = scene.lines(clock["start"])
     if clock.get("per_line"):
         starts = {line: starts[line]} if line in starts else {}
-    temps = Temperatures.of(scene, clock, line, _sources(scene, clock)[1:])
+    temps = Temperatures.of(scene, clock, line)
     runs = [
         _run_from(scene, clock, each, temps, finish)
         for each in _earliest(scene, starts)
@@ -191,10 +184,10 @@ def clock_end(scene: Scene, clock: dict[str, Any], line: str) -> Moment | None:
         return scene.view.history.moments[first]
     if until in scene.view.sheet.milestones:
         return scene.moment({"milestone": until})
-    ref = {"step": until, "pick": "first"}
     if clock.get("per_line"):
-        ref["line"] = line
-    return scene.moment(ref)
+        ended = scene.lines(until).get(line)
+        return None if ended is None else scene.view.moment(ended)
+    return scene.moment({"step": until, "pick": "first"})
 
 
 def deadline_ms(run: Running, ratio: dict[str, Any]) -> int:
@@ -213,6 +206,8 @@ def kept(run: Running, ratio: dict[str, Any]) -> bool:
 
 def _earliest(scene: Scene, starts: dict[str, Line]) -> list[Line]:
     """Leave out starts that cannot be the earliest: later on the same device."""
+    if len(starts) < 2:
+        return list(starts.values())
     kept_lines: list[Line] = []
     for line in sorted(starts.values(), key=lambda each: each.root):
         moment = scene.view.moment(line)

@@ -129,7 +129,7 @@ def _line_state(scene: Scene, step: Step, line: Line) -> LineState:
     watched = step.judged or history.watches(step.id)
     forbidden = watched and bool(scene.case.forbidden(step, line.root))
     status = _line_status(scene, step, line, failed, forbidden)
-    state = LineState(line, status, failed, cautions)
+    state = tuple.__new__(LineState, (line, status, failed, cautions))
     if line.plain and step.only_lines and not failed and not forbidden:
         # Nothing is left to decide: it stands alike in every scene that has it.
         scene.case.plain[line.root] = state
@@ -141,10 +141,11 @@ def _line_state(scene: Scene, step: Step, line: Line) -> LineState:
 def _line_status(
     scene: Scene, step: Step, line: Line, failed: tuple[str, ...], forbidden: bool
 ) -> str:
-    if line.discarded:
-        return "discarded"
-    if line.disputed:
-        return "disputed"
+    if not line.plain:
+        if line.discarded:
+            return "discarded"
+        if line.disputed:
+            return "disputed"
     if forbidden and _undecided(scene, GATE, line.root):
         return "anyway"
     for check in failed:

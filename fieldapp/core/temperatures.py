@@ -23,33 +23,46 @@ class Temperatures:
     by_wall: list[tuple[int, int]]
 
     @classmethod
-    def of(
-        cls, scene: Scene, clock: dict[str, Any], line: str, sources: list[Source]
-    ) -> "Temperatures":
-        """Give the readings that drive a clock; sources: what it runs by, read from."""
+    def of(cls, scene: Scene, clock: dict[str, Any], line: str) -> "Temperatures":
+        """Give the readings that drive a clock."""
         own_line = any(each["step"] == clock["start"] for each in clock["temps"])
-        if scene.changed or own_line:
-            memo, key = scene.memo, ("temps", clock["id"], line)
-        else:
-            # Scenes and clocks that read the same lines share them.
-            fields = [each["field"] for each in clock["temps"]]
-            memo, key = scene.case.runs, ("temps", *sources, *fields)
-        if key not in memo:
-            memo[key] = _read(scene, clock, line)
-        found: Temperatures = memo[key]
+        key: tuple[Any, ...] = ("temps", clock["id"], line if own_line else "")
+        if key not in scene.memo:
+            memo, shared = scene.memo, key
+            if not (scene.changed or own_line):
+                # Scenes and clocks that read the same lines share them.
+                fields = [each["field"] for each in clock["temps"]]
+                memo = scene.case.runs
+                shared = ("temps", *cls.sources(scene, clock)[1:], *fields)
+            if shared not in memo:
+                memo[shared] = _read(scene, clock, line)
+            scene.memo[key] = memo[shared]
+        found: Temperatures = scene.memo[key]
+        return found
+
+    @staticmethod
+    def sources(scene: Scene, clock: dict[str, Any]) -> list[Source]:
+        """Give what the lines are read from that a clock runs by, its start's first."""
+        key = ("sources", clock["id"])
+        if key not in scene.memo:
+            steps = (clock["start"], *[each["step"] for each in clock["temps"]])
+            scene.memo[key] = [scene.view.source(step) for step in steps]
+        found: list[Source] = scene.memo[key]
         return found
 
 
 def _read(scene: Scene, clock: dict[str, Any], line: str) -> Temperatures:
     found: dict[int, tuple[Moment, int]] = {}
+    moments = scene.view.history.moments
     for source in clock["temps"]:
         own = not clock.get("per_line") or source["step"] != clock["start"]
         for name, each in scene.lines(source["step"]).items():
             value = each.values.get(source["field"])
             if isinstance(value, int) and not each.disputed and (own or name == line):
-                before = found.get(each.root)
-                hottest = value if before is None else max(value, before[1])
-                found[each.root] = (scene.view.moment(each), hottest)
+                root = each.root
+                hottest = max(value, found[root][1]) if root in found else value
+                moment = moments[root] if each.plain else scene.view.moment(each)
+                found[root] = (moment, hottest)
     walls = [(0 if m.unknown else m.at, place) for place, (m, _) in found.items()]
     return Temperatures(
         mask=sum(1 << place for place in found), found=found, by_wall=sorted(walls)

@@ -93,6 +93,14 @@ class View:
             found = self.known[key] = _read_lines(self, step, attempt)
         return found
 
+    def has_lines(self, step: str, attempt: str | None) -> bool:
+        """Say whether any line of a step was read in a given attempt."""
+        entries, mask = self.history.graph.entries, self.mask
+        return any(
+            mask >> place & 1 and entries[place].attempt == attempt
+            for place in self.history.readings.get(step, ())
+        )
+
     def source(self, step: str) -> Source:
         """Give what the current lines of a step are read from; same, same lines."""
         return self._source(step, self.attempt_of(step))
@@ -180,9 +188,9 @@ def _read_line(view: View, step_id: str, name: str, roots: list[int]) -> Line:
 
 
 def _plain_line(history: History, name: str, root: int) -> Line:
-    # By place, as thousands are made: neither disputed nor discarded, but plain.
+    # Neither disputed nor discarded, but plain; made bare, as there are hundreds.
     values = history.graph.entries[root].values
-    return Line(name, root, root, values, False, False, (root,), True)
+    return tuple.__new__(Line, (name, root, root, values, False, False, (root,), True))
 
 
 def _unseen(history: History, places: list[int]) -> list[int]:

@@ -77,6 +77,7 @@ function* ofGate(scene, step, line) {
 function* ofCurrent(scene, step, line) {
   if (line.disputed || line.discarded) return;
   const { failed } = lineState(scene, step, line);
+  if (failed.length === 0) return;
   const { history, mask } = scene.view;
   const locked = !step.series && history.locked(line.current, mask);
   const entryId = history.entry(line.current).id;

@@ -4,7 +4,7 @@
 import { forked } from "./chain.js";
 import { births, lapse } from "./gates.js";
 import { needsPin, READINGS } from "./kinds.js";
-import { own } from "./own.js";
+import { addTo, own } from "./own.js";
 import { possible } from "./rules.js";
 import { LATE_MS, RULES } from "./sheet.js";
 
@@ -19,35 +19,34 @@ const TOLD = new Set(["copied", "correction", "anyway"]);
  */
 export function flags(scene) {
   const { history } = scene.view;
-  const found = history.graph.entries.map(() => new Set());
-  for (const [code, place] of history.uncounted) found[place].add(code);
-  const chain = new Set(scene.view.attempts().map(([attempt]) => attempt));
-  const forks = forked(history.graph.entries);
-  history.graph.entries.forEach((entry, place) => {
-    for (const code of codesOf(scene, place, entry)) found[place].add(code);
-    if (forks.has(entry.id)) found[place].add("fork");
-    if (!chain.has(entry.attempt)) found[place].add("other_attempt");
+  const { entries, index } = history.graph;
+  const told = new Map();
+  for (const [code, place] of history.uncounted) addTo(told, place, code);
+  for (const id of forked(entries)) addTo(told, index.get(id), "fork");
+  const attempts = new Set(scene.view.attempts().map(([attempt]) => attempt));
+  const found = [];
+  entries.forEach((entry, place) => {
+    const codes = [...told.get(place) ?? []];
+    if (!attempts.has(entry.attempt)) codes.push("other_attempt");
+    ofTime(codes, scene, place, entry);
+    ofPerson(codes, scene, entry);
+    ofRelease(codes, scene, place, entry);
+    ofKind(codes, scene, place, entry);
+    for (const code of codes.sort()) found.push({ code, entry: entry.id });
   });
-  return found.flatMap((codes, place) =>
-    [...codes].sort().map((code) => ({ code, entry: history.entry(place).id })));
+  return found;
 }
 
-function codesOf(scene, place, entry) {
-  return [
-    ...ofTime(scene, place, entry), ...ofPerson(scene, entry),
-    ...ofRelease(scene, place, entry), ...ofKind(scene, place, entry),
-  ];
-}
-
-function* ofTime(scene, place, entry) {
+function ofTime(codes, scene, place, entry) {
   const { graph, moments } = scene.view.history;
-  if (moments[place].unknown) yield "time_unknown";
-  if (entry.at > entry.made) yield "stated_later";
-  if (entry.made - entry.at > LATE_MS) yield "late";
-  const parents = entry.after.map((id) => graph.entries[graph.index.get(id)]);
-  if (parents.some((parent) => parent && contradicts(parent, entry))) {
-    yield "time_contradicts";
-  }
+  if (moments[place].unknown) codes.push("time_unknown");
+  if (entry.at > entry.made) codes.push("stated_later");
+  if (entry.made - entry.at > LATE_MS) codes.push("late");
+  const late = entry.after.some((id) => {
+    const parent = graph.entries[graph.index.get(id)];
+    return parent && contradicts(parent, entry);
+  });
+  if (late) codes.push("time_contradicts");
 }
 
 function contradicts(parent, entry) {
@@ -56,44 +55,44 @@ function contradicts(parent, entry) {
   return before - (entry.made + (both ? entry.offset : 0)) > SLACK_MS;
 }
 
-function* ofPerson(scene, entry) {
+function ofPerson(codes, scene, entry) {
   const { sheet, standing } = scene.view;
   const known = own(standing.people, entry.person);
   if (!known) {
-    yield "unknown_person";
+    codes.push("unknown_person");
     return;
   }
-  if (needsPin(entry.kind) && entry.unlocked !== "pin") yield "without_pin";
+  if (needsPin(entry.kind) && entry.unlocked !== "pin") codes.push("without_pin");
   const step = sheet.steps.get(entry.step);
   if (step && READINGS.has(entry.kind)) {
     const wanted = step.raw.by?.length > 0 ? step.raw.by : sheet.raw.record ?? [];
     const right = wanted.some((role) => known.roles.includes(role));
-    if (wanted.length > 0 && !right) yield "wrong_role_entry";
+    if (wanted.length > 0 && !right) codes.push("wrong_role_entry");
   }
 }
 
-function* ofRelease(scene, place, entry) {
+function ofRelease(codes, scene, place, entry) {
   const point = scene.view.sheet.points.get(entry.point);
   if (entry.kind !== "release" || !point) return;
   const made = scene.case.under(place).past(place);
   const named = made.view.sheet.points.get(point.id) ?? point;
-  if (births(made, named, place).length > 0) yield "release_void";
-  else if (lapse(scene, point, place) !== undefined) yield "release_lapsed";
+  if (births(made, named, place).length > 0) codes.push("release_void");
+  else if (lapse(scene, point, place) !== undefined) codes.push("release_lapsed");
 }
 
-function* ofKind(scene, place, entry) {
-  if (TOLD.has(entry.kind)) yield entry.kind;
-  if (entry.rules > RULES) yield "newer_rules";
+function ofKind(codes, scene, place, entry) {
+  if (TOLD.has(entry.kind)) codes.push(entry.kind);
+  if (entry.rules > RULES) codes.push("newer_rules");
   const step = scene.view.sheet.steps.get(entry.step);
   if (!step || !READINGS.has(entry.kind)) return;
   for (const [name, value] of Object.entries(entry.values)) {
     if (!possible(step.fields.get(name), value)) {
-      yield "bad_value";
+      codes.push("bad_value");
       break;
     }
   }
   if (step.raced && step.needs.some((name) => !seen(scene, place, name))) {
-    yield "out_of_order";
+    codes.push("out_of_order");
   }
 }
 

@@ -184,7 +184,7 @@ function wrongSigner(scene, point, place) {
 function actRefusals(past, step, place) {
   const { history } = past.view;
   const entry = history.entry(place);
-  if (step.first && past.view.linesIn(step.id, entry.attempt).size > 0) return [];
+  if (step.first && past.view.hasLines(step.id, entry.attempt)) return [];
   const found = gateRefusals(past, step, history.moments[place]);
   if (step.gated) {
     found.push(...step.needs.filter((name) => !reachedBy(past, name))

@@ -72,6 +72,13 @@ export class View {
     return this.known.get(key);
   }
 
+  /** Say whether any line of a step was read in a given attempt. */
+  hasLines(step, attempt) {
+    const { history, mask } = this;
+    return (history.readings.get(step) ?? []).some((place) =>
+      holds(mask, place) && history.entry(place).attempt === attempt);
+  }
+
   /** Give what the current lines of a step are read from; same, same lines. */
   source(step) {
     return this.sourceIn(step, this.attemptOf(step));
