@@ -45,10 +45,6 @@ class View:
     _current: dict[str, dict[str, Line]] = field(default_factory=dict)
     _attempts: tuple[tuple[str | None, int], ...] = ()
 
-    def has(self, place: int) -> bool:
-        """Say whether an entry is in this view."""
-        return bool(self.mask >> place & 1)
-
     def among(self, places: list[int] | None) -> list[int]:
         """Keep the places that are in this view, in order."""
         return [place for place in places or () if self.mask >> place & 1]

@@ -30,11 +30,6 @@ export class View {
     this.chain = undefined;
   }
 
-  /** Say whether an entry is in this view. */
-  has(place) {
-    return holds(this.mask, place);
-  }
-
   /** Keep the places that are in this view, in order. */
   among(places) {
     return places ? places.filter((place) => holds(this.mask, place)) : [];
@@ -185,10 +180,8 @@ function readLine(view, stepId, name, roots) {
 function plainLine(history, name, root) {
   const { values } = history.entry(root);
   const asserted = [root];
-  return {
-    id: name, root, current: root, values, disputed: false, discarded: false, asserted,
-    plain: true,
-  };
+  const [disputed, discarded, plain] = [false, false, true];
+  return { id: name, root, current: root, values, disputed, discarded, asserted, plain };
 }
 
 // Keep what no other of these has in its past.
