@@ -181,7 +181,8 @@ function plainLine(history, name, root) {
   const { values } = history.entry(root);
   const asserted = [root];
   const [disputed, discarded, plain] = [false, false, true];
-  return { id: name, root, current: root, values, disputed, discarded, asserted, plain };
+  const current = root;
+  return { id: name, root, current, values, disputed, discarded, asserted, plain };
 }
 
 // Keep what no other of these has in its past.
