@@ -138,6 +138,10 @@ class Handset:
             self.type_pin(pin)
         self.sees("records now", f'[data-person="{person}"]')
 
+    def try_office(self) -> None:
+        """Have the phone try the office now; by itself it does within 15 seconds."""
+        self.page.evaluate(_TRY_OFFICE)
+
     def storage(self, store: str) -> Any:
         """Read a whole object store, past the screens."""
         return self.page.evaluate(_READ_STORE, store)
@@ -147,6 +151,10 @@ class Handset:
         self.page.screenshot(path=str(path))
 
 
+_TRY_OFFICE = """async () => {
+  const { kick } = await import("/phone/device/sync.js");
+  kick();
+}"""
 _READ_STORE = """async (name) => {
   const database = await new Promise((resolve, reject) => {
     const asked = indexedDB.open("fieldapp");

@@ -69,6 +69,7 @@ def test_an_office_that_forgot_is_found_out_and_offered_everything_again(
     before = _ids(office)
     gang.prepare_surfaces()
     office.start()
+    phone.try_office()
     phone.sees("all at the office")
     made = _ids(office) - before
     assert len(made) == 2
@@ -126,6 +127,7 @@ def test_a_phone_that_the_office_no_longer_knows_comes_back_by_itself(
     gang.phone.page.evaluate(_FORGET_TOKEN)
     assert len(_waiting(gang.phone)) == 2
     office_of_gang.start()
+    gang.phone.try_office()
     gang.phone.sees("all at the office")
     assert _waiting(gang.phone) == []
 

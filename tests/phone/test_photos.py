@@ -99,6 +99,7 @@ def test_a_photo_taken_offline_arrives_once_though_the_browser_died(
     assert [row["hash"] for row in _photos(gang)] == [kept["hash"]]
 
     yard.start()
+    phone.try_office()
     phone.sees("all at the office")
     assert not _photos(gang)[0]["waiting"]
     entry = next(one for one in arrived(yard, JOINT) if one.step == "ready")
@@ -162,6 +163,7 @@ def test_a_photo_that_is_not_here_is_said_to_be_missing_and_then_fetched(
     phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
     phone.sees("photo not seen on this phone", "#screen")
     yard.start()
+    phone.try_office()
     phone.until("() => document.querySelector('#screen .thumb img') !== null")
 
 

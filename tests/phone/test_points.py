@@ -106,6 +106,7 @@ def test_a_release_with_an_open_item_shuts_the_step_it_names_until_closed(
     assert "is still open" not in phone.page.locator("#screen").inner_text()
 
     office_of_gang.start()
+    phone.try_office()
     phone.sees("all at the office")
     said = {one.kind: one for one in arrived(office_of_gang, JOINT)}
     release, closed = said["release"], said["condition_closed"]

@@ -90,6 +90,7 @@ def test_a_joint_over_its_time_is_disposed_of_and_begun_again(
 
     made = {row["id"] for row in phone.storage("entries") if row.get("waiting")}
     office_of_gang.start()
+    phone.try_office()
     phone.sees("all at the office")
     entries = arrived(office_of_gang, JOINT)
     assert made <= {entry.id for entry in entries}
