@@ -24,6 +24,7 @@ def test_what_comes_late_from_another_phone_contradicts_and_is_settled(
 
     _brings_yesterday(office_of_gang)
     office_of_gang.start()
+    phone.try_office()
     phone.sees("disputed", '[data-step="faces"]')
     # The release rested on one of two readings: it holds no longer, and says why.
     phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")

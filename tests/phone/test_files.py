@@ -59,6 +59,7 @@ def test_a_file_is_judged_kept_and_carried_and_the_unknown_waits_for_its_roster(
     assert {"bytes": good.body, "sig": good.sig} in written["entries"]
 
     office.start()
+    phone.try_office()
     phone.sees("all at the office", "#head")
     assert [entry.id for entry in arrived(office, SUBJECT)] == [_id(stranger, 0)]
     _follow_marks(phone)

@@ -29,6 +29,7 @@ def test_a_person_comes_onto_the_gangs_phone_by_their_own_with_no_office(
     assert gang.page.locator("[data-key]").count() == 2
 
     office.start()
+    own.try_office()
     own.sees("all at the office", "#head")
     listed = office.command("person", "list")
     assert [line.split()[-1] for line in listed.splitlines() if "omar" in line] == ["2"]

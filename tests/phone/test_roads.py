@@ -45,6 +45,8 @@ def test_two_phones_take_a_joint_through_its_gate_with_the_office_dead(
     gang.phone.until("() => document.body.dataset.screen === 'form'")
 
     office_of_gang.start()
+    gang.phone.try_office()
+    other.try_office()
     gang.phone.sees("all at the office")
     other.sees("all at the office")
     ids = [entry.id for entry in arrived(office_of_gang, JOINT)]
