@@ -22,13 +22,18 @@ OVER_MS = 10**13
 
 
 class Moment(NamedTuple):
-    """A moment as its device saw it: wall and monotonic ms, offset to the server."""
+    """A moment as its device saw it: wall and monotonic ms, offset to the server.
+
+    `unknown`: its wall is not to be believed; then `between` are the known moments it
+    lies between, each None where there is none. Without it nothing is known.
+    """
 
     at: int
     session: str | None
     mono: int | None
     offset: int | None
     unknown: bool = False
+    between: "tuple[Moment | None, Moment | None] | None" = None
 
 
 def moment_of(entry: Entry, at: int | None = None, unknown: bool = False) -> Moment:
@@ -37,7 +42,8 @@ def moment_of(entry: Entry, at: int | None = None, unknown: bool = False) -> Mom
     stated = min(stated, made)
     session = f"{entry.device}/{entry.session}"
     mono = entry.mono - made + stated
-    return tuple.__new__(Moment, (stated, session, mono, entry.offset, unknown))
+    parts = (stated, session, mono, entry.offset, unknown, None)
+    return tuple.__new__(Moment, parts)
 
 
 def moment_now(now: dict[str, Any]) -> Moment:
@@ -50,10 +56,10 @@ def moment_now(now: dict[str, Any]) -> Moment:
 
 def elapsed_ms(start: Moment, end: Moment, use_by: bool) -> int:
     """Give the time from start to end, ms: the larger for use-by, else the smaller."""
-    at, session, mono, offset, unknown = start
-    end_at, end_session, end_mono, end_offset, end_unknown = end
-    if unknown or end_unknown:
-        return OVER_MS if use_by else 0
+    at, session, mono, offset, unknown, _ = start
+    end_at, end_session, end_mono, end_offset, end_unknown, _ = end
+    if (unknown or end_unknown) and not _one_clock(start, end):
+        return _apart_ms(start, end, use_by)
     wall = other = end_at - at
     if session is not None and session == end_session:
         if mono is not None and end_mono is not None:
@@ -61,6 +67,34 @@ def elapsed_ms(start: Moment, end: Moment, use_by: bool) -> int:
     elif offset is not None and end_offset is not None:
         other = wall + end_offset - offset
     return other if (other > wall) == use_by else wall
+
+
+def _one_clock(start: Moment, end: Moment) -> bool:
+    """Say whether a clock that is wrong ran on from one to the other."""
+    bounded = all(each.between is not None for each in (start, end) if each.unknown)
+    return bounded and start.session is not None and start.session == end.session
+
+
+def _apart_ms(start: Moment, end: Moment, use_by: bool) -> int:
+    """Give the most (use-by) or the least time there can be between two moments."""
+    first = bound_of(start, 0 if use_by else 1)
+    last = bound_of(end, 1 if use_by else 0)
+    if first is None or last is None:
+        return OVER_MS if use_by else 0
+    return elapsed_ms(first, last, use_by)
+
+
+def bound_of(moment: Moment, side: int) -> Moment | None:
+    """Give the known moment before (side 0) or after which it lies; itself if known."""
+    if not moment.unknown:
+        return moment
+    return None if moment.between is None else moment.between[side]
+
+
+def bound_ms(moment: Moment, side: int) -> int:
+    """Give when that is, ms; what the device's own clock said where it is not known."""
+    bound = bound_of(moment, side)
+    return moment.at if bound is None else bound.at
 
 
 class Knot(NamedTuple):

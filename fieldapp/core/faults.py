@@ -6,48 +6,30 @@ failure: the old reading is still judged, and only a disposition clears it.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import Any
 
+from fieldapp.core.check import Check
 from fieldapp.core.clocks import elapsed_ms
 from fieldapp.core.dispositions import (
     GATE,
-    Disposal,
     clock_fault_id,
     computed_id,
     disposal,
     reading_fault_id,
     step_fault_id,
 )
-from fieldapp.core.items import CORRECTED, relied_on_corrected
+from fieldapp.core.fault import Fault
+from fieldapp.core.items import CORRECTED, TWICE, named_twice, relied_on_corrected
+from fieldapp.core.lasting import taken_back
 from fieldapp.core.lives import Running, clock_lines, clock_runs, kept, ratios_of
 from fieldapp.core.scene import Scene
-from fieldapp.core.sheet import Check, Step
+from fieldapp.core.sheet import Step
 from fieldapp.core.signers import on_point
 from fieldapp.core.steps import fails, line_state, raises_of
 from fieldapp.core.view import Line
 
 UNSIGNED = "spoken_unsigned"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fault:
-    """A nonconformance: what raised it, where, which gates it shuts, its disposal."""
-
-    id: str
-    code: str
-    derived: bool
-    step: str | None
-    line: str
-    place: int | None
-    check: str | None
-    blocks: tuple[str, ...]
-    disposal: Disposal
-
-    @property
-    def shuts(self) -> tuple[str, ...]:
-        """Give the gates it shuts as things stand."""
-        return self.blocks if self.disposal.blocks else ()
 
 
 def nonconformances(scene: Scene) -> tuple[Fault, ...]:
@@ -92,6 +74,18 @@ def _of_step(scene: Scene, step: Step) -> Iterator[Fault]:
         ):
             fault_id = step_fault_id(scene, step.id, check.id)
             yield _fault(scene, step, check.id, fault_id=fault_id)
+    yield from _of_twice(scene, step)
+
+
+def _of_twice(scene: Scene, step: Step) -> Iterator[Fault]:
+    """Raise one for each item at two places: in the race, and where it is built on."""
+    history, mask = scene.view.history, scene.view.mask
+    for each in named_twice(scene, step):
+        if step.raced or any(history.locked(p, mask) for p in each.places):
+            fault_id = step_fault_id(scene, step.id, each.check)
+            found = _fault(scene, step, f"{TWICE}:{each.field}", fault_id=fault_id)
+            place = max(each.places)
+            yield replace(found, place=place, item=each.item, lines=each.lines)
 
 
 def _of_gate(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
@@ -102,7 +96,6 @@ def _of_gate(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
             yield Fault(
                 id=reading_fault_id(GATE, entry.id),
                 code="gate_shut",
-                derived=True,
                 step=step.id,
                 line=line.id,
                 place=root,
@@ -132,27 +125,23 @@ def _of_current(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
 
 
 def _of_superseded(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
+    history = scene.view.history
+    lasting = [place for _, place in taken_back(scene, step, line)]
     for place in line.asserted:
-        if place == line.current or _retaken_in_time(scene, place, line):
+        if place == line.current or (
+            place not in lasting and history.retaken_in_time(place, line.current)
+        ):
             continue
         judged = _as_asserted(scene, step, line, place)
         where = f"{step.id}/{line.id}"
         for check in step.checks:
             scope = where if check.scope == "line" else ""
             if check.raises != "caution" and fails(judged, check, scope):
-                key = scene.view.history.entry(place).id
+                key = history.entry(place).id
                 fault_id = reading_fault_id(check.id, key)
                 yield _fault(
                     scene, step, check.id, fault_id=fault_id, line=line.id, place=place
                 )
-
-
-def _retaken_in_time(scene: Scene, place: int, line: Line) -> bool:
-    history = scene.view.history
-    old, new = history.entry(place), history.entry(line.current)
-    mask = history.graph.past[line.current] | 1 << line.current
-    same = old.person == new.person and old.device == new.device
-    return same and history.saw(line.current, place) and not history.locked(place, mask)
 
 
 def _as_asserted(scene: Scene, step: Step, line: Line, place: int) -> Scene:
@@ -182,7 +171,6 @@ def _fault(
     return Fault(
         id=fault_id,
         code=code if of_item else "check_failed",
-        derived=True,
         step=step.id,
         line=line,
         place=place,
@@ -204,7 +192,6 @@ def _of_certificates(scene: Scene) -> Iterator[Fault]:
         yield Fault(
             id=fault_id,
             code=CORRECTED,
-            derived=True,
             step=each.step,
             line=each.line.id,
             place=each.line.root,
@@ -234,7 +221,6 @@ def _over(
     return Fault(
         id=fault_id,
         code="clock_over",
-        derived=True,
         step=start,
         line=line,
         place=run.start,
@@ -262,11 +248,7 @@ def _unsigned(scene: Scene) -> Iterator[Fault]:
                 yield Fault(
                     id=fault_id,
                     code=UNSIGNED,
-                    derived=True,
-                    step=None,
-                    line="",
                     place=place,
-                    check=None,
                     blocks=scene.view.sheet.next_gate(point.id),
                     disposal=disposal(scene, fault_id),
                 )
@@ -288,9 +270,7 @@ def _by_hand(scene: Scene) -> Iterator[Fault]:
             code="by_hand",
             derived=False,
             step=known,
-            line="",
             place=place,
-            check=None,
             blocks=view.sheet.next_gate(known) if known else holds,
             disposal=disposal(scene, entry.id),
         )

@@ -6,10 +6,12 @@ A flag never changes what an entry means; it is listed beside it.
 from collections.abc import Iterator
 from typing import Any
 
+from fieldapp.core.bounds import SLACK_MS
 from fieldapp.core.chain import forked
 from fieldapp.core.entries import Entry
 from fieldapp.core.gates import births, lapse
 from fieldapp.core.history import History
+from fieldapp.core.items import named_twice
 from fieldapp.core.kinds import READINGS, needs_pin
 from fieldapp.core.rules import possible
 from fieldapp.core.scene import Scene
@@ -17,8 +19,7 @@ from fieldapp.core.sheet import LATE_MS, RULES
 
 Flag = tuple[int, str]
 """The place of an entry, and a code."""
-SLACK_MS = 2 * 60 * 1000
-"""Two phones' clocks may differ this much before a contradiction is listed."""
+ELSEWHERE = "item_elsewhere"
 
 
 def flags(scene: Scene) -> list[dict[str, Any]]:
@@ -31,6 +32,7 @@ def flags(scene: Scene) -> list[dict[str, Any]]:
         *_of_releases(scene),
         *_of_kinds(history),
         *_of_readings(scene),
+        *_of_items(scene),
         *_of_chains(scene),
     }
     return [
@@ -47,7 +49,8 @@ def _of_times(history: History) -> Iterator[Flag]:
     )
     for place, entry in enumerate(entries):
         if moments[place].unknown:
-            yield place, "time_unknown"
+            known = None not in (moments[place].between or (None,))
+            yield place, "time_taken" if known else "time_unknown"
         late = entry.made - entry.at
         if late:
             if late < 0:
@@ -136,6 +139,12 @@ def _of_readings(scene: Scene) -> Iterator[Flag]:
                 if not past[place] & before[name]:
                     yield place, "out_of_order"
                     break
+
+
+def _of_items(scene: Scene) -> Iterator[Flag]:
+    for step in scene.view.sheet.steps.values():
+        for each in named_twice(scene, step):
+            yield from ((place, ELSEWHERE) for place in each.places)
 
 
 def _of_chains(scene: Scene) -> Iterator[Flag]:

@@ -9,7 +9,7 @@ from typing import Any
 
 from fieldapp.core import gates
 from fieldapp.core.case import Folding
-from fieldapp.core.clocks import elapsed_ms, moment_now
+from fieldapp.core.clocks import bound_ms, elapsed_ms, moment_now
 from fieldapp.core.entries import Entry
 from fieldapp.core.flags import flags
 from fieldapp.core.history import read_history
@@ -100,7 +100,7 @@ def _step(scene: Scene, step: Step) -> State:
     status, refusals = found.status, record_refusals(scene, step)
     if status == "open" and refusals:
         status = "closed"
-    return {
+    state: State = {
         "status": status,
         "refusals": refusals,
         "missing": found.missing,
@@ -109,6 +109,12 @@ def _step(scene: Scene, step: Step) -> State:
         "lines": _lines(scene, step, found),
         "shows": _step_shows(scene, step, found),
     }
+    if found.twice:
+        state["twice"] = [
+            {"item": each.item, "field": each.field, "lines": ",".join(each.lines)}
+            for each in found.twice
+        ]
+    return state
 
 
 def record_refusals(scene: Scene, step: Step) -> list[dict[str, Any]]:
@@ -133,7 +139,7 @@ def _lines(scene: Scene, step: Step, found: StepState) -> State:
         root, plain = entries[line.root], line.plain
         lines[line_id] = {
             "entry": root.id if plain else entries[line.current].id,
-            "at": moments[line.root].at if plain else view.moment(line).at,
+            "at": bound_ms(moments[line.root] if plain else view.moment(line), 0),
             "person": root.person,
             "values": line.values,
             "status": status,
@@ -165,7 +171,7 @@ def _milestones(scene: Scene) -> State:
     for name in scene.view.sheet.milestones:
         place = scene.case.milestone(scene, name)
         if place is not None:
-            at = history.moments[place].at
+            at = bound_ms(history.moments[place], 0)
             found[name] = {"entry": history.entry(place).id, "at": at}
     return found
 
@@ -188,15 +194,14 @@ def _clock(scene: Scene, clock: dict[str, Any], line: str) -> State | None:
     watched = [each for each in ratios if each.get("raises")]
     within = all(kept(run, each) for each in watched)
     top, bottom = run.used
+    start = bound_ms(run.moment, 0)
     state: State = {
         "status": ("met" if run.ended else "running") if within else "over",
         "ended": 1 if run.ended else 0,
-        "start": run.moment.at,
+        "start": start,
         "run_ms": run.run_ms,
         "used_ppm": rounded((1_000_000 * top, bottom)) or 0,
-        "deadlines": {
-            each["id"]: run.moment.at + deadline_ms(run, each) for each in ratios
-        },
+        "deadlines": {each["id"]: start + deadline_ms(run, each) for each in ratios},
         "left": {each["id"]: deadline_ms(run, each) - run.run_ms for each in ratios},
     }
     if run.life.alarm is not None:
@@ -216,7 +221,7 @@ def _holds(scene: Scene) -> State:
         if began is not None:
             left = hold["ms"] - elapsed_ms(began, scene.at, use_by=False)
             found[hold["id"]] = {
-                "until": began.at + hold["ms"],
+                "until": bound_ms(began, 1) + hold["ms"],
                 "status": "running" if left > 0 else "over",
             }
     return found

@@ -12,10 +12,11 @@ from functools import reduce
 from operator import or_
 from typing import Any
 
-from fieldapp.core.clocks import DAY_MS, MINUTE_MS, Moment, elapsed_ms
+from fieldapp.core.bounds import untimed
+from fieldapp.core.clocks import DAY_MS, MINUTE_MS, Moment, bound_ms, elapsed_ms
 from fieldapp.core.conditions import open_conditions
 from fieldapp.core.entries import Entry
-from fieldapp.core.readiness import kind_of, unmet
+from fieldapp.core.readiness import kind_of, unmet, waiting
 from fieldapp.core.refusals import Refusal, refusal
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Point, Step
@@ -105,7 +106,7 @@ def life_ms(point: Point, release: Entry, moment: Moment) -> int | None:
     lives = [] if point.life_ms is None else [point.life_ms]
     until = point.raw.get("until_minute")
     if until is not None:
-        into_day = (moment.at + release.zone * MINUTE_MS) % DAY_MS
+        into_day = (bound_ms(moment, 0) + release.zone * MINUTE_MS) % DAY_MS
         lives.append((until * MINUTE_MS - into_day) % DAY_MS)
     return min(lives, default=None)
 
@@ -149,7 +150,9 @@ def gate_refusals(scene: Scene, step: Step, act: Moment) -> list[Refusal]:
         for name in step.gates
         for each in _gate(scene, scene.view.sheet.points[name], act)
     ]
-    return found + open_conditions(scene, step.id)
+    # What it waits for and has not begun is told by what it needs.
+    held = [hold for hold in step.holds if scene.lines(hold["after"])]
+    return found + open_conditions(scene, step.id) + waiting(scene, held, act)
 
 
 def _gate(scene: Scene, point: Point, act: Moment) -> list[Refusal]:
@@ -157,9 +160,11 @@ def _gate(scene: Scene, point: Point, act: Moment) -> list[Refusal]:
     given = [place for place in standing if place is not None]
     if len(given) < len(standing) or not standing:
         return _without_release(scene, point, act)
-    if any(expired(scene, point, place, act) for place in given):
-        return [refusal("gate_expired", point=point.id)]
-    return []
+    late = [place for place in given if expired(scene, point, place, act)]
+    moments = scene.view.history.moments
+    if any(untimed(moments[place], act) for place in late):
+        return [refusal("gate_untimed", point=point.id)]
+    return [refusal("gate_expired", point=point.id)] if late else []
 
 
 def _without_release(scene: Scene, point: Point, act: Moment) -> list[Refusal]:

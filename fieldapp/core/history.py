@@ -6,6 +6,7 @@ Only looks things up; every rule about what counts is made elsewhere, on top of 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+from fieldapp.core.bounds import between
 from fieldapp.core.clocks import Moment, moment_of
 from fieldapp.core.entries import Entry
 from fieldapp.core.graph import Graph, order
@@ -70,12 +71,22 @@ class History:
             other += 1
         return False
 
+    def retaken_in_time(self, place: int, later: int) -> bool:
+        """Say whether an entry takes one back that nobody had relied on yet.
+
+        That is the author's own, on the same device, before the earlier was locked.
+        """
+        old, new = self.entry(place), self.entry(later)
+        mask = self.graph.past[later] | 1 << later
+        same = old.person == new.person and old.device == new.device
+        return same and self.saw(later, place) and not self.locked(place, mask)
+
 
 def read_history(sheet: Sheet, entries: Iterable[Entry]) -> History:
     """Order the entries of the sheet's subject and sort them by what they are about."""
     mine = [entry for entry in entries if entry.subject == sheet.subject]
     graph = order(mine)
-    history = History(graph=graph, moments=_moments(graph))
+    history = History(graph=graph, moments=_moments(sheet, graph))
     for place, entry in enumerate(graph.entries):
         kind = entry.kind
         history.by_kind.setdefault(kind, []).append(place)
@@ -137,19 +148,22 @@ def _file_point(sheet: Sheet, history: History, place: int, entry: Entry) -> Non
         history.by_point.setdefault(key, []).append(place)
 
 
-def _moments(graph: Graph) -> tuple[Moment, ...]:
-    unknown = _unknown_times(graph)
+def _moments(sheet: Sheet, graph: Graph) -> tuple[Moment, ...]:
+    amended = sheet.raw.get("amended", 0) >= 2
+    unknown = _unknown_times(graph, believed=not amended)
     moments = [moment_of(entry) for entry in graph.entries]
     for place in unknown:
         moments[place] = moments[place]._replace(unknown=True)
+    for place in unknown if amended else ():
+        moments[place] = moments[place]._replace(between=between(graph, moments, place))
     return tuple(moments)
 
 
-def _unknown_times(graph: Graph) -> set[int]:
+def _unknown_times(graph: Graph, *, believed: bool) -> set[int]:
     """Find entries whose wall clock lies behind their device's previous session.
 
-    Such a time counts as unknown until it is typed by a named person or an entry of
-    another device has it in its past.
+    believed: for sheets from before this was amended such a time is known as soon as
+    it is typed by a named person or an entry of another device has it in its past.
     """
     sessions = {(entry.device, entry.session) for entry in graph.entries}
     devices = {device for device, _ in sessions}
@@ -164,7 +178,7 @@ def _unknown_times(graph: Graph) -> set[int]:
         for _, place in sorted(numbers):
             entry = graph.entries[place]
             behind = entry.session != session and entry.made < latest
-            if behind and not _confirmed(graph, place):
+            if behind and not (believed and _confirmed(graph, place)):
                 unknown.add(place)
             if not behind:
                 latest, session = max(latest, entry.made), entry.session

@@ -15,6 +15,8 @@ from fieldapp.core.view import Line
 
 CORRECTED = "item_corrected"
 """The code of an item whose certificate was corrected after a reading relied on it."""
+TWICE = "item_twice"
+"""The code of an item named at two places of a step at once."""
 
 
 class Relied(NamedTuple):
@@ -29,6 +31,24 @@ class Relied(NamedTuple):
     field: str
     line: Line
     steps: tuple[str, ...]
+
+
+class Twice(NamedTuple):
+    """An item that lines of a step name at several places, all in force.
+
+    `field`: the first that names it; `lines` in the order of the sheet, and of each in
+    `places` what states it.
+    """
+
+    item: str
+    field: str
+    lines: tuple[str, ...]
+    places: tuple[int, ...]
+
+    @property
+    def check(self) -> str:
+        """Give what names this very contradiction among the failures of its step."""
+        return f"{TWICE}:{self.item}:{','.join(self.lines)}"
 
 
 def item_failures(scene: Scene, step: Step, line: Line) -> tuple[str, ...]:
@@ -59,6 +79,43 @@ def ran_out(scene: Scene, step: Step) -> bool:
             if item is not None and item.get("expires", scene.at.at) < scene.at.at:
                 return True
     return False
+
+
+def named_twice(scene: Scene, step: Step) -> tuple[Twice, ...]:
+    """Give the items that a step names at two places at once, by item.
+
+    Those with counted uses, and those of a field the plan marks `once`. A round of the
+    same place is no second place; in a series every reading is of another moment.
+    Sheets from before this was amended let one bar lie in two places.
+    """
+    if not step.items or step.series or scene.view.sheet.raw.get("amended", 0) < 2:
+        return ()
+    named: dict[str, list[tuple[str, str, Line]]] = {}
+    for line in scene.lines(step.id).values():
+        if line.discarded or line.disputed:
+            continue
+        for field, _ in step.items:
+            name = line.values.get(field)
+            if isinstance(name, str):
+                named.setdefault(name, []).append((field, line.id, line))
+    several = (each for each in sorted(named.items()) if len(each[1]) > 1)
+    found = (_twice(scene, step, name, where) for name, where in several)
+    return tuple(each for each in found if each is not None)
+
+
+def _twice(
+    scene: Scene, step: Step, name: str, where: list[tuple[str, str, Line]]
+) -> Twice | None:
+    fields = step.raw["fields"]
+    once = {each["id"] for each in fields if each.get("once")}
+    if "uses_max" not in (find_item(scene, name) or {}).get("numbers", {}):
+        where = [each for each in where if each[0] in once]
+    place_of = {each["id"]: each.get("item", "") for each in step.raw.get("lines", ())}
+    places = {(place_of.get(line) or line, field) for field, line, _ in where}
+    if len(places) < 2:
+        return None
+    lines = {line: found.current for _, line, found in where}
+    return Twice(name, where[0][0], tuple(lines), tuple(lines.values()))
 
 
 def find_item(scene: Scene, name: str) -> dict[str, Any] | None:

@@ -7,7 +7,15 @@ counts, so no later batch, correction or second phone moves a clock later.
 from typing import Any, NamedTuple
 
 from fieldapp.core.ahead import spans_behind
-from fieldapp.core.clocks import OVER_MS, Knot, Life, Moment, elapsed_ms, run_life
+from fieldapp.core.clocks import (
+    OVER_MS,
+    Knot,
+    Life,
+    Moment,
+    bound_of,
+    elapsed_ms,
+    run_life,
+)
 from fieldapp.core.numbers import Ratio, Value, compare
 from fieldapp.core.scene import Scene
 from fieldapp.core.temperatures import Temperatures
@@ -104,7 +112,8 @@ def _renewed(scene: Scene, clock: dict[str, Any], end: Moment | None) -> list[Ru
 def _wall(start: tuple[Moment, int]) -> tuple[int, int]:
     """Give what starts are ordered by: unknown times first, then as they came."""
     moment, root = start
-    return (0 if moment.unknown else moment.at, root)
+    known = bound_of(moment, 0)
+    return (0 if known is None else known.at, root)
 
 
 def _plain_run(
@@ -217,7 +226,8 @@ def _earliest(scene: Scene, starts: dict[str, Line]) -> list[Line]:
 
 
 def _surely_later(first: Moment, other: Moment) -> bool:
-    same = first.session == other.session and not other.unknown
+    known = not other.unknown or other.between is not None
+    same = first.session == other.session and known
     return same and elapsed_ms(first, other, use_by=False) >= 0
 
 

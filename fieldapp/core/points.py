@@ -3,6 +3,7 @@
 from typing import Any
 
 from fieldapp.core import gates
+from fieldapp.core.clocks import bound_ms
 from fieldapp.core.conditions import Condition, conditions
 from fieldapp.core.heard import last_heard
 from fieldapp.core.readiness import unmet
@@ -65,7 +66,7 @@ def _point_status(
 def _ends(scene: Scene, point: Point, place: int) -> int | None:
     history = scene.view.history
     life = gates.life_ms(point, history.entry(place), history.moments[place])
-    return None if life is None else history.moments[place].at + life
+    return None if life is None else bound_ms(history.moments[place], 0) + life
 
 
 def _unreleased(

@@ -1,13 +1,17 @@
 """What a point still rests on: steps, requirements, nonconformances, holds, others."""
 
-from fieldapp.core.clocks import elapsed_ms
+from collections.abc import Iterable
+from typing import Any
+
+from fieldapp.core.clocks import Moment, bound_ms, elapsed_ms
 from fieldapp.core.conditions import open_conditions
+from fieldapp.core.dispositions import step_fault_id
 from fieldapp.core.faults import nonconformances
 from fieldapp.core.heard import unheard
-from fieldapp.core.items import ran_out
+from fieldapp.core.items import TWICE, named_twice, ran_out
 from fieldapp.core.refusals import Refusal, refusal
 from fieldapp.core.scene import Scene, milestones_of
-from fieldapp.core.sheet import Point
+from fieldapp.core.sheet import Point, Step
 from fieldapp.core.steps import is_off, step_state
 
 
@@ -35,7 +39,7 @@ def unmet(scene: Scene, point: Point, needs: tuple[str, ...] | None) -> list[Ref
             if point.id in fault.shuts
         ),
         *open_conditions(scene, point.id),
-        *_unmet_holds(scene, point),
+        *waiting(scene, point.holds, scene.at),
         *_unmet_subjects(scene, point, needs),
         *unheard(scene, point, needs),
         *_stopped(scene),
@@ -66,24 +70,35 @@ def _unmet_steps(scene: Scene, point: Point) -> list[Refusal]:
         status = step_state(scene, step).status
         if status not in ("done", "off"):
             found.append(refusal(f"step_{status}", step=name))
+            found += _twice(scene, step)
         elif scene.view.sheet.raw.get("amended") and ran_out(scene, step):
             # Sheets from before this was amended asked only when it was read.
             found.append(refusal("item_ran_out", step=name))
     return found
 
 
-def _unmet_holds(scene: Scene, point: Point) -> list[Refusal]:
+def _twice(scene: Scene, step: Step) -> list[Refusal]:
+    """Tell an item at two places until it is told as a nonconformance."""
+    raised = {fault.id for fault in nonconformances(scene)}
+    return [
+        refusal(TWICE, step=step.id, item=each.item, lines=",".join(each.lines))
+        for each in named_twice(scene, step)
+        if step_fault_id(scene, step.id, each.check) not in raised
+    ]
+
+
+def waiting(scene: Scene, holds: Iterable[dict[str, Any]], at: Moment) -> list[Refusal]:
+    """Give the times that must still pass at a moment before what they hold back."""
     found = []
-    for hold in point.holds:
+    for hold in holds:
         if is_off(scene, scene.view.sheet.steps[hold["after"]]):
             continue
         began = scene.moment({"step": hold["after"]})
         if began is None:
             found.append(refusal("hold_not_begun", hold=hold["id"]))
-        elif elapsed_ms(began, scene.at, use_by=False) < hold["ms"]:
-            found.append(
-                refusal("hold_running", hold=hold["id"], until=began.at + hold["ms"])
-            )
+        elif elapsed_ms(began, at, use_by=False) < hold["ms"]:
+            until = bound_ms(began, 1) + hold["ms"]
+            found.append(refusal("hold_running", hold=hold["id"], until=until))
     return found
 
 

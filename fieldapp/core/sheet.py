@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from fieldapp.core.canonical import fingerprint
+from fieldapp.core.check import Check
 from fieldapp.core.kernel import Evaluate, Kernel, Test
 
 RULES = 1
@@ -19,17 +20,6 @@ LATE_MS = 15 * 60 * 1000
 
 class UnsoundSheet(ValueError):
     """A sheet that cannot be used: says which part and why."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Check:
-    """One demand on a step: its test and what a failure raises."""
-
-    id: str
-    scope: str
-    raises: str
-    blocks: tuple[str, ...]
-    must: Test
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +54,7 @@ class Step:
     step_checks: tuple[Check, ...]
     judged: bool
     only_lines: bool
+    holds: tuple[dict[str, Any], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -217,10 +208,11 @@ def _milestone(kernel: Kernel, sheet: dict[str, Any], raw: dict[str, Any]) -> Mi
 def _step(kernel: Kernel, sheet: dict[str, Any], step_id: str) -> Step:
     raw = sheet["steps"][step_id]
     lines, fields = raw.get("lines", ()), raw.get("fields", ())
-    checks = _checks(kernel, raw)
+    checks = Check.every(kernel, raw)
     points = sheet["points"].items()
     shut_by = (name for name, point in points if step_id in point.get("shuts", ()))
     gates = tuple(sorted(shut_by, key=sheet["flow"].index))
+    holds = _holds(sheet, step_id) if raw["class"] == "gated" else ()
     return Step(
         id=step_id,
         raw=raw,
@@ -248,23 +240,15 @@ def _step(kernel: Kernel, sheet: dict[str, Any], step_id: str) -> Step:
             for each in raw.get("checks", ())
             if each["scope"] == "line"
         ),
-        judged=bool(gates) or (raw["class"] == "gated" and bool(raw.get("needs"))),
+        judged=bool(gates or holds or (raw["class"] == "gated" and raw.get("needs"))),
+        holds=holds,
         items=tuple((f["id"], f["items"]) for f in fields if f["kind"] == "item"),
         photos=raw.get("photos", 0),
     )
 
 
-def _checks(kernel: Kernel, raw: dict[str, Any]) -> tuple[Check, ...]:
-    return tuple(
-        Check(
-            id=each["id"],
-            scope=each["scope"],
-            raises=each["raises"],
-            blocks=tuple(each.get("blocks", ())),
-            must=kernel.condition(each["must"]),
-        )
-        for each in raw.get("checks", ())
-    )
+def _holds(sheet: dict[str, Any], name: str) -> tuple[dict[str, Any], ...]:
+    return tuple(hold for hold in sheet.get("holds", ()) if name in hold["before"])
 
 
 def _shows(
@@ -293,7 +277,7 @@ def _point(kernel: Kernel, sheet: dict[str, Any], point_id: str) -> Point:
         lapses=frozenset(raw.get("lapses", ())),
         independent=raw.get("independent", True),
         life_ms=raw.get("life_ms"),
-        holds=tuple(h for h in sheet.get("holds", ()) if point_id in h["before"]),
+        holds=_holds(sheet, point_id),
         prerequisites=tuple(
             p for p in sheet.get("prerequisites", ()) if point_id in p["before"]
         ),

@@ -8,11 +8,13 @@ never stops recording: it shuts a gate instead.
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from fieldapp.core.check import Check
 from fieldapp.core.dispositions import GATE, accepted, reading_fault_id, step_fault_id
-from fieldapp.core.items import item_failures
+from fieldapp.core.items import TWICE, Twice, item_failures, named_twice
+from fieldapp.core.lasting import BACK, taken_back
 from fieldapp.core.numbers import ceiling
 from fieldapp.core.scene import Scene
-from fieldapp.core.sheet import Check, Step
+from fieldapp.core.sheet import Step
 from fieldapp.core.view import Line
 
 MOST_MISSING = 10_000
@@ -30,13 +32,17 @@ class LineState(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepState:
-    """How a step stands: off, open, partial, failed, disputed or done."""
+    """How a step stands: off, open, partial, failed, disputed or done.
+
+    `twice`: the items it names at two places at once.
+    """
 
     status: str
     lines: dict[str, LineState]
     missing: int
     failed: tuple[str, ...]
     cautions: tuple[str, ...]
+    twice: tuple[Twice, ...] = ()
 
 
 def step_state(scene: Scene, step: Step) -> StepState:
@@ -68,12 +74,15 @@ def _work_out(scene: Scene, step: Step) -> StepState:
     }
     missing = _missing(scene, step, lines)
     failed, cautions = _failing(scene, step.step_checks, "")
+    twice = named_twice(scene, step)
+    failed += tuple(dict.fromkeys(f"{TWICE}:{each.field}" for each in twice))
     return StepState(
-        status=_status(scene, step, lines, missing, failed),
+        status=_status(scene, step, lines, missing, (*failed, *twice)),
         lines=lines,
         missing=missing,
         failed=failed,
         cautions=cautions if read else (),
+        twice=twice,
     )
 
 
@@ -82,7 +91,7 @@ def _status(
     step: Step,
     lines: dict[str, LineState],
     missing: int,
-    failed: tuple[str, ...],
+    failed: tuple[str | Twice, ...],
 ) -> str:
     if not lines:
         if is_off(scene, step):
@@ -98,11 +107,13 @@ def _status(
     return "partial" if missing or "partial" in states else "done"
 
 
-def _blocking(scene: Scene, step: Step, failed: tuple[str, ...]) -> bool:
+def _blocking(scene: Scene, step: Step, failed: tuple[str | Twice, ...]) -> bool:
     blocks = {check.id for check in step.checks if check.raises == "block"}
+    named = [each for each in failed if each in blocks]
+    if not step.raced:
+        named += [each.check for each in failed if isinstance(each, Twice)]
     return any(
-        each in blocks and not accepted(scene, step_fault_id(scene, step.id, each))
-        for each in failed
+        not accepted(scene, step_fault_id(scene, step.id, each)) for each in named
     )
 
 
@@ -125,6 +136,9 @@ def _line_state(scene: Scene, step: Step, line: Line) -> LineState:
         failed, cautions = _failing(scene, step.line_checks, f"{step.id}/{line.id}")
     if step.items:
         failed += item_failures(scene, step, line)
+    if not line.plain:
+        back = dict.fromkeys(field for field, _ in taken_back(scene, step, line))
+        failed += tuple(f"{BACK}:{field}" for field in back)
     history = scene.view.history
     watched = step.judged or history.watches(step.id)
     forbidden = watched and bool(scene.case.forbidden(step, line.root))

@@ -7,7 +7,8 @@ from typing import Any
 
 from fieldapp.core import gates
 from fieldapp.core.conditions import conditions
-from fieldapp.core.faults import Fault, nonconformances
+from fieldapp.core.fault import Fault
+from fieldapp.core.faults import nonconformances
 from fieldapp.core.scene import Scene
 
 State = dict[str, Any]
@@ -46,6 +47,8 @@ def _fault(scene: Scene, fault: Fault, reopened: str | None) -> State:
         state["line"] = fault.line
     if fault.check is not None:
         state["check"] = fault.check
+    if fault.item is not None:
+        state |= {"item": fault.item, "lines": ",".join(fault.lines)}
     if fault.place is not None:
         state["entry"] = history.entry(fault.place).id
     return state

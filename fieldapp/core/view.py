@@ -105,8 +105,19 @@ class View:
         return (step, attempt, self.mask & self.history.bearing.get(step, 0))
 
     def line_at(self, line: Line, place: int) -> Line:
-        """Give a line as one of its earlier readings or corrections stated it."""
-        return line._replace(current=place, values=_values(self, place), disputed=False)
+        """Give a line as one of its earlier readings or corrections stated it.
+
+        Sheets from before this was amended judged it as done when it was done last.
+        """
+        amended = self.sheet.raw.get("amended", 0) >= 2
+        root = self.root_of(line, place) if amended else line.root
+        values = _values(self, place)
+        return line._replace(root=root, current=place, values=values, disputed=False)
+
+    def root_of(self, line: Line, place: int) -> int:
+        """Give the reading that one of a line's readings or corrections is about."""
+        roots = [p for p in line.asserted if self.history.entry(p).kind != "correction"]
+        return _root(self.history, place, roots)
 
     def discards_of(self, step: str, root: int) -> list[int]:
         """Give the entries that discard the batch a reading began, in order."""
@@ -129,7 +140,9 @@ class View:
         earliest = min(stated)
         if earliest == root.at:
             return history.moments[line.root]
-        return moment_of(root, earliest, history.moments[line.root].unknown)
+        known = history.moments[line.root]
+        stated_at = moment_of(root, earliest, known.unknown)
+        return stated_at._replace(between=known.between)
 
 
 def allowed(

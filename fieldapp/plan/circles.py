@@ -58,6 +58,7 @@ def _waits(sheet: dict[str, Any], stage: Stage) -> Iterator[Stage]:
     step, point = sheet["steps"].get(name), sheet["points"].get(name)
     if step is not None and what == "record":
         yield from (("reach", each) for each in _before(sheet, name, step))
+        yield from _held(sheet, name)
     elif step is not None:
         yield ("record", name)
         asked = [step.get("when"), step.get("least")]
@@ -66,13 +67,17 @@ def _waits(sheet: dict[str, Any], stage: Stage) -> Iterator[Stage]:
     elif point is not None:
         yield from (("reach", each) for each in (*point["covers"], *point["after"]))
         yield from _asked([each["must"] for each in point["requires"]], sheet)
-        for hold in sheet["holds"]:
-            if name in hold["before"]:
-                yield ("record", hold["after"])
+        yield from _held(sheet, name)
     for each in sheet["milestones"]:
         if each["id"] == name:
             yield ("record", each["step"])
             yield from _asked(each["when"], sheet)
+
+
+def _held(sheet: dict[str, Any], name: str) -> Iterator[Stage]:
+    for hold in sheet["holds"]:
+        if name in hold["before"]:
+            yield ("record", hold["after"])
 
 
 def _before(sheet: dict[str, Any], name: str, step: dict[str, Any]) -> list[str]:

@@ -28,7 +28,7 @@ from fieldapp.plan.toml_node import Node
 
 FORMAT = 1
 RULES = 1
-AMENDED = 1
+AMENDED = 2
 """Mended readings of these rules that a sheet asks for; sheets without stay as read."""
 
 

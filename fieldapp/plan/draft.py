@@ -257,5 +257,7 @@ def _option(node: Node) -> dict[str, Any]:
     }
     if node.child("good").given:
         option["good"] = int(node.flag("good"))
+    if node.flag("stays"):
+        option["stays"] = 1
     node.finish()
     return option

@@ -84,13 +84,18 @@ def _jack(row: Row, points: list[Row], zone_minutes: int) -> Jack | None:
 
 
 def read_item_kinds(site: Node) -> dict[str, ItemKind]:
-    """Read which numbers the certificates of each kind of item state."""
+    """Read which numbers certificates of each kind of item state, and what ends."""
     found = {}
     for name, node in site.named("item_kinds", need=False):
         places = node.items("numbers", need=False)
         report_repeats(places)
         numbers = dict(map(_number, places))
-        found[name] = ItemKind(id=name, title=node.text("title"), numbers=numbers)
+        found[name] = ItemKind(
+            id=name,
+            title=node.text("title"),
+            calibrated=node.flag("calibrated"),
+            numbers=numbers,
+        )
         node.finish()
     return found
 

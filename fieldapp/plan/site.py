@@ -137,10 +137,14 @@ class Item:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ItemKind:
-    """A kind of item: the numbers its certificate states, by name and quantity."""
+    """A kind of item: the numbers its certificate states, by name and quantity.
+
+    `calibrated`: after its last day it is out of calibration, where others expire.
+    """
 
     id: str
     title: str
+    calibrated: bool
     numbers: Mapping[str, Quantity]
 
 

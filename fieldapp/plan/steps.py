@@ -115,6 +115,10 @@ def _field(node: Node, draft: Draft) -> dict[str, Any]:
         _check_options(node, field["options"])
     elif kind == "item":
         field["items"] = _item_kind(node, draft)
+        if _is_calibrated(field["items"], draft):
+            field["calibrated"] = 1
+        if node.flag("once"):
+            field["once"] = 1
     if kind:
         node.finish()
     return field
@@ -151,6 +155,13 @@ def _item_kind(node: Node, draft: Draft) -> str:
         allowed = "a kind of item there is: " + ", ".join(sorted(known))
         node.child("items").lacks(allowed, "items.csv")
     return kind
+
+
+def _is_calibrated(kind: str, draft: Draft) -> bool:
+    """A jack always is; of others their kind says so."""
+    known = draft.site.item_kinds.get(kind)
+    jacks = {jack.kind for jack in draft.site.jacks}
+    return kind in jacks or (known is not None and known.calibrated)
 
 
 def _check(node: Node, step: str, draft: Draft) -> dict[str, Any]:

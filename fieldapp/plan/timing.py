@@ -81,11 +81,21 @@ def read_hold(name: str, node: Node, draft: Draft) -> dict[str, Any]:
         "title": words(node, "title", draft),
         "after": draft.step(node.child("after")),
         "ms": node.whole("hours", 1, 24 * 90) * 60 * MINUTE_MS,
-        "before": [draft.point(place) for place in node.items("before")],
+        "before": [_held(place, draft) for place in node.items("before")],
         "source": words(node, "source", draft),
     }
     node.finish()
     return hold
+
+
+def _held(node: Node, draft: Draft) -> str:
+    """What a hold keeps waiting: a point, or a step that is gated."""
+    if node.value not in draft.steps:
+        return draft.point(node)
+    step = draft.kind.child("steps").child(str(node.value))
+    if step.child("class").value != "gated":
+        node.fault("a point or a gated step")
+    return draft.step(node)
 
 
 def _life(name: str, node: Node, draft: Draft) -> dict[str, Any]:

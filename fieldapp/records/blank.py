@@ -13,7 +13,7 @@ from fieldapp.core.canonical import canonical
 from fieldapp.core.sheet import Sheet
 from fieldapp.lookups import Reader, sheet_of, site_picture
 from fieldapp.lookups.marks import SUBJECT, mark_text
-from fieldapp.records.blank_clocks import BlankClock, blank_clocks
+from fieldapp.records.blank_clocks import BlankClock, blank_clocks, blank_holds
 from fieldapp.records.codes import code
 from fieldapp.records.figures import grouped, iso_utc, moment
 from fieldapp.records.files import SHEET, File
@@ -61,6 +61,7 @@ class Step:
     caution: str
     help: str
     sometimes: bool
+    waits: tuple[str, ...]
     fields: tuple[Field, ...]
     lines: tuple[Line, ...]
     photos: int
@@ -78,6 +79,7 @@ class Gate:
     wanted: tuple[str, ...]
     requires: tuple[str, ...]
     shuts: str
+    waits: tuple[str, ...]
     spoken: bool
 
 
@@ -152,12 +154,13 @@ def blank_view(sheet: Sheet, names: Names, now: int) -> BlankView:
 def _parts(sheet: Sheet, names: Names) -> Iterator[tuple[str, Any]]:
     for name in sheet.raw["flow"]:
         if name in sheet.raw["points"]:
-            yield "gate", _gate(sheet, sheet.raw["points"][name], names)
+            yield "gate", _gate(sheet, name, names)
         else:
             yield "step", _step(sheet, name)
 
 
-def _gate(sheet: Sheet, point: Mapping[str, Any], names: Names) -> Gate:
+def _gate(sheet: Sheet, name: str, names: Names) -> Gate:
+    point = sheet.raw["points"][name]
     steps = {**sheet.raw["steps"], **sheet.raw["points"]}
     return Gate(
         title=str(point["title"]),
@@ -166,6 +169,7 @@ def _gate(sheet: Sheet, point: Mapping[str, Any], names: Names) -> Gate:
         wanted=tuple(names.signer(each) for each in point["releases"]),
         requires=tuple(str(each["text"]) for each in point.get("requires", ())),
         shuts=", ".join(str(steps[each]["title"]) for each in point.get("shuts", ())),
+        waits=tuple(blank_holds(sheet, name)),
         spoken=bool(point.get("spoken_ms")),
     )
 
@@ -183,6 +187,7 @@ def _step(sheet: Sheet, name: str) -> Step:
         caution=str(step.get("caution", "")),
         help=str(step.get("help", "")),
         sometimes="when" in step or bool(step.get("again")),
+        waits=tuple(blank_holds(sheet, name)),
         fields=fields,
         lines=lines,
         photos=int(step.get("photos", 0)),

@@ -35,6 +35,14 @@ def blank_clocks(sheet: Sheet, step: str) -> Iterator[BlankClock]:
             yield _clock(sheet, clock)
 
 
+def blank_holds(sheet: Sheet, name: str) -> Iterator[str]:
+    """Give the times that must pass before a step or point, to be noted as moments."""
+    for hold in sheet.raw.get("holds", ()):
+        if name in hold["before"]:
+            after = _title(sheet.raw, hold["after"])
+            yield f"{hold['title']}: {span(hold['ms'])} from “{after}”"
+
+
 def _clock(sheet: Sheet, clock: Mapping[str, Any]) -> BlankClock:
     table = sheet.tables[clock["table"]]
     nodes = dict(zip(table["temps"], table["rates"], strict=True))

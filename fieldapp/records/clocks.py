@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from fieldapp.core.clocks import OVER_MS
 from fieldapp.records.acts import line_label, local
 from fieldapp.records.figures import day, share, span, time_of_day
 from fieldapp.records.marks import Mark, mark
@@ -133,6 +134,8 @@ def _from(opened: Opened, start: int, at: int) -> str:
 
 
 def _kept(left_ms: int, *, ended: bool) -> str:
+    if left_ms < -OVER_MS // 2:
+        return "over, as its time is not known"
     if left_ms < 0:
         return f"missed by {span(left_ms)}" if ended else f"over for {span(left_ms)}"
     return f"{span(left_ms)} in hand" if ended else f"{span(left_ms)} left"

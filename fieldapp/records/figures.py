@@ -8,6 +8,8 @@ from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from fieldapp.core.clocks import OVER_MS
+
 MINUS = "\N{MINUS SIGN}"
 SHORT = 10
 SECOND_MS = 1_000
@@ -72,7 +74,12 @@ def zone(zone_min: int) -> str:
 
 
 def span(length_ms: int) -> str:
-    """Give a length of time: 40 s, 24 min, 1 h 04 min, 4 d 22 h."""
+    """Give a length of time: 40 s, 24 min, 1 h 04 min, 4 d 22 h.
+
+    One that rests on a time nobody knows is counted as over, and is no length.
+    """
+    if abs(length_ms) > OVER_MS // 2:
+        return "not known"
     seconds = abs(length_ms) // SECOND_MS
     minutes = seconds // MINUTE_S
     if minutes >= 60:

@@ -131,7 +131,10 @@ def _row(
     line_id, now = line
     entry = opened.by_id[now["entry"]]
     texts = {c["id"]: str(c["text"]) for c in opened.part(name).get("checks", ())}
-    failed = (("red", texts.get(check, check)) for check in now["failed"])
+    failed = (
+        ("red", texts.get(check) or opened.words.failure(name, line_id, check))
+        for check in now["failed"]
+    )
     cautions = (("yellow", texts.get(check, check)) for check in now["cautions"])
     return Row(
         label=line_label(opened, name, line_id),

@@ -13,6 +13,8 @@ from fieldapp.core.words import say
 from fieldapp.records.figures import figure, moment, short
 
 _TIMES = ("until", "at")
+_OF_FIELD = ("item_", "taken_back")
+"""What the codes begin with that name a field: of unfit items, of what went back."""
 _KINDS = {
     "done": "recorded",
     "copied": "copied from paper",
@@ -52,6 +54,8 @@ class Wording:
 
     def say(self, told: Mapping[str, Any]) -> str:
         """Give a refusal or flag in words."""
+        if told["code"].startswith(_OF_FIELD) and "lines" in told.get("facts", {}):
+            return self.unfit({**told["facts"], "code": told["code"]})
         facts = {n: self.fact(n, v) for n, v in told.get("facts", {}).items()}
         return say(told["code"], facts)
 
@@ -65,9 +69,33 @@ class Wording:
             return str(entry.about["text"])
         if fault["code"] == "gate_shut":
             return say("anyway", {})
+        if fault["code"].startswith(_OF_FIELD):
+            return self.unfit(fault)
         place = self.fact("step", fault.get("step", ""))
         known = self.names["check"].get(_check_key(fault))
         return known or say(fault["code"], {**fault, "step": place, "point": place})
+
+    def unfit(self, told: Mapping[str, Any]) -> str:
+        """Say what is wrong with what a field (`check`) of a line names."""
+        step, line = told.get("step", ""), told.get("line", "")
+        field = f"{step}/{told.get('check', '')}"
+        lines = told.get("lines", "").split(",")
+        code = told["code"]
+        if code == "item_expired" and field in self.names["calibrated"]:
+            code = "item_uncalibrated"
+        named = self.names["named"].get(f"{step}/{line}/{told.get('check', '')}")
+        facts = {
+            "step": self.fact("step", step),
+            "item": self.fact("item", told.get("item", "")),
+            "lines": " / ".join(self.fact("line", f"{step}/{each}") for each in lines),
+            "check": named or self.fact("field", field),
+        }
+        return say(code, facts)
+
+    def failure(self, step: str, line: str, check: str) -> str:
+        """Say what a line fails that is no check of the plan: an unfit item, say."""
+        code, _, field = check.partition(":")
+        return self.unfit({"code": code, "step": step, "line": line, "check": field})
 
     def fact(self, name: str, value: Any) -> str:
         """Give a fact of a refusal by its name: titles, people, local times."""
@@ -127,6 +155,7 @@ def wording(
         },
         "hold": {each["id"]: each["title"] for each in sheet.get("holds", ())},
         "reason": {each["id"]: each["title"] for each in sheet.get("cards", ())},
+        **_items(sheet, state),
         "person": {name: str(who.get("name", name)) for name, who in people.items()},
         "role": dict(site.get("roles", {})),
         "organisation": {
@@ -140,6 +169,33 @@ def wording(
         for each in state["nonconformances"]
     }
     return Wording(names={**names, "id": faults}, zone=zone)
+
+
+def _items(
+    sheet: Mapping[str, Any], state: Mapping[str, Any]
+) -> dict[str, dict[str, str]]:
+    """Give what items, lines and the fields that name items are called."""
+    labels = {name: str(item["label"]) for name, item in sheet.get("items", {}).items()}
+    fields, calibrated, lines, named = {}, {}, {}, {}
+    for step, part in sheet["steps"].items():
+        for line in part.get("lines", ()):
+            lines[f"{step}/{line['id']}"] = str(line["label"])
+        for field in part.get("fields", ()):
+            fields[f"{step}/{field['id']}"] = str(field["label"])
+            if field.get("calibrated"):
+                calibrated[f"{step}/{field['id']}"] = ""
+            for line_id, read in state["steps"][step]["lines"].items():
+                value = str(read["values"].get(field["id"], ""))
+                if field["kind"] == "item" and value:
+                    key = f"{step}/{line_id}/{field['id']}"
+                    named[key] = labels.get(value, value)
+    return {
+        "item": labels,
+        "line": lines,
+        "field": fields,
+        "calibrated": calibrated,
+        "named": named,
+    }
 
 
 def _checks(sheet: Mapping[str, Any]) -> Iterable[tuple[str, str]]:

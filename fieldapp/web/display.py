@@ -8,6 +8,8 @@ from datetime import UTC, datetime, timedelta, timezone
 
 from flask import Flask
 
+from fieldapp.core.clocks import OVER_MS
+
 _STEP = {
     "off": ("grey", "·", "not needed"),
     "closed": ("grey", "○", "waits"),
@@ -106,7 +108,12 @@ def soon(moment_ms: int, zone_minutes: int, now_ms: int) -> str:
 
 
 def lasting(span_ms: int) -> str:
-    """Give a length of time to the minute, or to the hour from two days on."""
+    """Give a length of time to the minute, or to the hour from two days on.
+
+    One that rests on a time nobody knows is counted as over, and is no length.
+    """
+    if abs(span_ms) > OVER_MS // 2:
+        return "not known"
     minutes = abs(span_ms) // MINUTE_MS
     if minutes < 60:
         return f"{minutes} min"

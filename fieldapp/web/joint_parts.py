@@ -145,7 +145,7 @@ def _step(found: Folded, name: str, words: Wording) -> dict[str, Any]:
         "idle": idle(now),
         "status": shown_status(now),
         "refusals": words.say_all(now["refusals"]),
-        "checks": [words.failure(name, "", each) for each in now["failed"]],
+        "checks": words.failures(name, now),
         "cautions": [words.failure(name, "", each) for each in now["cautions"]],
         "shows": _limited(
             _shows(step, now["shows"], "step"),

@@ -14,8 +14,8 @@ from fieldapp.web.display import when
 SHORT = 10
 GATE_SHUT = "gate_shut"
 ELSEWHERE = "other_subject"
-ITEM = "item_"
-"""What the codes of unfit items begin with; their check is the field that names it."""
+OF_FIELD = ("item_", "taken_back")
+"""What the codes begin with whose check is a field: unfit items, what went back."""
 _TIMES = ("until", "at")
 
 
@@ -28,6 +28,8 @@ class Wording:
 
     def say(self, told: Mapping[str, Any]) -> str:
         """Give a refusal, flag or other coded fact in words."""
+        if "lines" in told.get("facts", {}):
+            return self._twice({**told["facts"], "code": told["code"]})
         facts = {
             name: self._called(name, value)
             for name, value in told.get("facts", {}).items()
@@ -38,19 +40,32 @@ class Wording:
         return say(told["code"], facts)
 
     def say_all(self, refusals: Iterable[Mapping[str, Any]]) -> list[str]:
-        """Give refusals in words, each thing that is missing named once."""
+        """Give refusals in words, each thing that is missing named once.
+
+        Nonconformances that say the same are told once, with their lines.
+        """
         told: dict[str, str] = {}
+        lines: dict[str, list[str]] = {}
         for each in refusals:
-            facts = each.get("facts", {})
+            facts, said = each.get("facts", {}), self.say(each)
             thing = facts.get("step") or facts.get("name") or str(each)
-            told.setdefault(thing, self.say(each))
-        return list(told.values())
+            if each["code"] == "nonconformance":
+                thing = said
+                line = self.names["line_of"].get(facts["id"])
+                lines.setdefault(thing, []).extend([line] if line else [])
+            told.setdefault(thing, said)
+        where = {
+            thing: f" ({' / '.join(each)})" for thing, each in lines.items() if each
+        }
+        return [said + where.get(thing, "") for thing, said in told.items()]
 
     def fault(self, fault: Mapping[str, Any]) -> str:
         """Give a nonconformance in words: a person's own, a check's, or its code's."""
         if fault["id"] in self.names["by_hand"]:
             return self.names["by_hand"][fault["id"]]
-        if fault["code"].startswith(ITEM):
+        if fault["code"].startswith(OF_FIELD):
+            if "lines" in fault:
+                return self._twice(fault)
             check = f"{fault['code']}:{fault.get('check')}"
             return self.failure(fault["step"], fault.get("line", ""), check)
         step, check = fault.get("step", ""), fault.get("check", "")
@@ -65,9 +80,40 @@ class Wording:
         """Say in words what a line or step fails: a check, or an unfit item."""
         code, _, field = check.partition(":")
         if field:
-            item = self._called("item", f"{step}/{line}/{field}")
+            if code == "item_expired" and f"{step}/{field}" in self.names["calibrated"]:
+                code = "item_uncalibrated"
+            named = self.names["item"].get(f"{step}/{line}/{field}")
+            item = named or self._called("field", f"{step}/{field}")
             return say(code, {"check": item})
         return self._check(step, check) or check
+
+    def failures(self, step: str, now: Mapping[str, Any]) -> list[str]:
+        """Say what a step fails as a whole, an item at two places with both of them."""
+        twice = now.get("twice", ())
+        told = [f"item_twice:{each['field']}" for each in twice]
+        checks = [each for each in now["failed"] if each not in told]
+        return [
+            *(self.failure(step, "", each) for each in checks),
+            *(
+                self._twice({**each, "code": "item_twice", "step": step})
+                for each in twice
+            ),
+        ]
+
+    def _twice(self, told: Mapping[str, Any]) -> str:
+        step = told["step"]
+        lines = (
+            self._called("line", f"{step}/{each}") for each in told["lines"].split(",")
+        )
+        item = self._called("label", told["item"])
+        place = self._called("step", step)
+        facts = {"step": place, "item": item, "lines": " / ".join(lines)}
+        return say(told["code"], facts)
+
+    def line_of(self, fault: Mapping[str, Any]) -> str:
+        """Give the line a nonconformance is about; "" for a whole step."""
+        where = f"{fault.get('step', '')}/{fault.get('line', '')}"
+        return self.names["line"].get(where, "")
 
     def person(self, person: str) -> str:
         """Give a person's name."""
@@ -128,10 +174,13 @@ def wording(
         "subject": dict(subjects or {}),
         "by_hand": dict(by_hand or {}),
         "item": dict(_items_named(sheet, state)),
+        "line_of": {},
+        **_items_known(sheet),
     }
     bare = Wording(names=names, zone=zone)
     faults = {each["id"]: bare.fault(each) for each in state["nonconformances"]}
-    return Wording(names={**names, "id": faults}, zone=zone)
+    placed = {each["id"]: bare.line_of(each) for each in state["nonconformances"]}
+    return Wording(names={**names, "id": faults, "line_of": placed}, zone=zone)
 
 
 def titles_of(sheet: Mapping[str, Any]) -> dict[str, str]:
@@ -139,6 +188,30 @@ def titles_of(sheet: Mapping[str, Any]) -> dict[str, str]:
     parts = {**sheet["steps"], **sheet["points"]}
     titles = {name: str(part["title"]) for name, part in parts.items()}
     return titles | {m["id"]: m["title"] for m in sheet.get("milestones", ())}
+
+
+def _items_known(sheet: Mapping[str, Any]) -> dict[str, Mapping[str, str]]:
+    """Give what items and lines are called, and which fields hold calibrated ones."""
+    steps = sheet["steps"].items()
+    return {
+        "label": {n: item["label"] for n, item in sheet.get("items", {}).items()},
+        "line": {
+            f"{name}/{line['id']}": line["label"]
+            for name, part in steps
+            for line in part.get("lines", ())
+        },
+        "field": {
+            f"{name}/{field['id']}": field["label"]
+            for name, part in steps
+            for field in part.get("fields", ())
+        },
+        "calibrated": {
+            f"{name}/{field['id']}": ""
+            for name, part in steps
+            for field in part.get("fields", ())
+            if field.get("calibrated")
+        },
+    }
 
 
 def _items_named(

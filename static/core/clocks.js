@@ -18,9 +18,11 @@ export const OVER_MS = 10 ** 13;
 
 /**
  * A moment as its device saw it: wall and monotonic ms, offset to the server; session,
- * mono and offset are undefined where not known.
+ * mono and offset are undefined where not known. `unknown`: its wall is not to be
+ * believed; then `between` are the known moments it lies between, each undefined where
+ * there is none. Without it nothing is known.
  * @typedef {{at:number, session?:string, mono?:number, offset?:number,
- *   unknown:boolean}} Moment
+ *   unknown:boolean, between?:(Moment|undefined)[]}} Moment
  */
 
 /**
@@ -51,7 +53,9 @@ export function momentNow({ at, device = "", session, mono, offset }) {
  * @param {Moment} start @param {Moment} end @param {boolean} useBy @returns {number}
  */
 export function elapsedMs(start, end, useBy) {
-  if (start.unknown || end.unknown) return useBy ? OVER_MS : 0;
+  if ((start.unknown || end.unknown) && !oneClock(start, end)) {
+    return apartMs(start, end, useBy);
+  }
   const wall = end.at - start.at;
   let other = wall;
   if (start.session !== undefined && start.session === end.session) {
@@ -62,6 +66,30 @@ export function elapsedMs(start, end, useBy) {
     other = wall + end.offset - start.offset;
   }
   return useBy ? Math.max(wall, other) : Math.min(wall, other);
+}
+
+// Whether a clock that is wrong ran on from one to the other.
+function oneClock(start, end) {
+  const bounded = [start, end].every((each) => !each.unknown || each.between);
+  return bounded && start.session !== undefined && start.session === end.session;
+}
+
+// The most (use-by) or the least time there can be between two moments.
+function apartMs(start, end, useBy) {
+  const first = boundOf(start, useBy ? 0 : 1);
+  const last = boundOf(end, useBy ? 1 : 0);
+  if (!first || !last) return useBy ? OVER_MS : 0;
+  return elapsedMs(first, last, useBy);
+}
+
+/** Give the known moment before (side 0) or after which it lies; itself if known. */
+export function boundOf(moment, side) {
+  return moment.unknown ? moment.between?.[side] : moment;
+}
+
+/** Give when that is, ms; what the device's own clock said where it is not known. */
+export function boundMs(moment, side) {
+  return (boundOf(moment, side) ?? moment).at;
 }
 
 /**

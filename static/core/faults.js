@@ -7,8 +7,8 @@ import { elapsedMs } from "./clocks.js";
 import {
   clockFaultId, computedId, disposal, GATE, readingFaultId, stepFaultId,
 } from "./dispositions.js";
-import { upTo } from "./history.js";
-import { CORRECTED, reliedOnCorrected } from "./items.js";
+import { CORRECTED, namedTwice, reliedOnCorrected, TWICE } from "./items.js";
+import { takenBack } from "./lasting.js";
 import { clockLines, clockRuns, kept, ratiosOf } from "./lives.js";
 import { onPoint } from "./signers.js";
 import { fails, lineState, raisesOf } from "./steps.js";
@@ -55,6 +55,19 @@ function* ofStep(scene, step) {
       yield checkFault(scene, step, check.id, stepFaultId(scene, step.id, check.id));
     }
   }
+  yield* ofTwice(scene, step);
+}
+
+// One for each item at two places: in the race, and where it is built on.
+function* ofTwice(scene, step) {
+  const { history, mask } = scene.view;
+  for (const { item, field, lines, places, check } of namedTwice(scene, step)) {
+    if (step.raced || places.some((place) => history.locked(place, mask))) {
+      const id = stepFaultId(scene, step.id, check);
+      const found = checkFault(scene, step, `${TWICE}:${field}`, id);
+      yield { ...found, place: Math.max(...places), item, lines };
+    }
+  }
 }
 
 function* ofGate(scene, step, line) {
@@ -90,26 +103,20 @@ function* ofCurrent(scene, step, line) {
 }
 
 function* ofSuperseded(scene, step, line) {
-  for (const place of line.asserted) {
-    if (place === line.current || retakenInTime(scene, place, line)) continue;
+  const { history } = scene.view;
+  const lasting = takenBack(scene, step, line).map(([, place]) => place);
+  const told = line.asserted.filter((place) => place !== line.current
+    && (lasting.includes(place) || !history.retakenInTime(place, line.current)));
+  for (const place of told) {
     const judged = asAsserted(scene, step, line, place);
     for (const check of step.checks) {
       const where = check.scope === "line" ? `${step.id}/${line.id}` : "";
       if (check.raises !== "caution" && fails(judged, check, where)) {
-        const id = readingFaultId(check.id, scene.view.history.entry(place).id);
+        const id = readingFaultId(check.id, history.entry(place).id);
         yield checkFault(scene, step, check.id, id, line.id, place);
       }
     }
   }
-}
-
-function retakenInTime(scene, place, line) {
-  const { history } = scene.view;
-  const old = history.entry(place);
-  const now = history.entry(line.current);
-  return old.person === now.person && old.device === now.device
-    && history.saw(line.current, place)
-    && !history.locked(place, upTo(history.graph, line.current));
 }
 
 // The scene with one line as an earlier reading or correction stated it.

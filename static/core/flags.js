@@ -1,15 +1,14 @@
 // What a reader of the record must be told about single entries: late, copied, odd.
 // A flag never changes what an entry means; it is listed beside it.
 
+import { SLACK_MS } from "./bounds.js";
 import { forked } from "./chain.js";
 import { births, lapse } from "./gates.js";
+import { namedTwice } from "./items.js";
 import { needsPin, READINGS } from "./kinds.js";
 import { addTo, own } from "./own.js";
 import { possible } from "./rules.js";
 import { LATE_MS, RULES } from "./sheet.js";
-
-/** Two phones' clocks may differ this much before a contradiction is listed. */
-export const SLACK_MS = 2 * 60 * 1000;
 
 const TOLD = new Set(["copied", "correction", "anyway"]);
 
@@ -23,6 +22,7 @@ export function flags(scene) {
   const told = new Map();
   for (const [code, place] of history.uncounted) addTo(told, place, code);
   for (const id of forked(entries)) addTo(told, index.get(id), "fork");
+  for (const place of elsewhere(scene)) addTo(told, place, "item_elsewhere");
   const attempts = new Set(scene.view.attempts().map(([attempt]) => attempt));
   const found = [];
   entries.forEach((entry, place) => {
@@ -37,9 +37,16 @@ export function flags(scene) {
   return found;
 }
 
+// What names a thing that another place of its step names too.
+function elsewhere(scene) {
+  return new Set([...scene.view.sheet.steps.values()].flatMap((step) =>
+    namedTwice(scene, step).flatMap(({ places }) => places)));
+}
+
 function ofTime(codes, scene, place, entry) {
   const { graph, moments } = scene.view.history;
-  if (moments[place].unknown) codes.push("time_unknown");
+  const { unknown, between = [undefined] } = moments[place];
+  if (unknown) codes.push(between.includes(undefined) ? "time_unknown" : "time_taken");
   if (entry.at > entry.made) codes.push("stated_later");
   if (entry.made - entry.at > LATE_MS) codes.push("late");
   const late = entry.after.some((id) => {

@@ -3,7 +3,7 @@
 // lists, whole numbers, text) that screens, queues, pictures and paper read.
 
 import { Folding } from "./case.js";
-import { elapsedMs, momentNow } from "./clocks.js";
+import { boundMs, elapsedMs, momentNow } from "./clocks.js";
 import { flags } from "./flags.js";
 import { gateRefusals } from "./gates.js";
 import { readHistory } from "./history.js";
@@ -83,7 +83,10 @@ function stepOut(scene, step) {
   const found = stepState(scene, step);
   const refusals = recordRefusals(scene, step);
   const closed = found.status === "open" && refusals.length > 0;
+  const twice = found.twice.map(({ item, field, lines }) =>
+    ({ item, field, lines: lines.join() }));
   return {
+    ...(twice.length > 0 && { twice }),
     status: closed ? "closed" : found.status,
     refusals,
     missing: found.missing,
@@ -103,7 +106,7 @@ function linesOut(scene, step, lines) {
     const root = entries[line.root];
     found[id] = {
       entry: entries[line.current].id,
-      at: view.moment(line).at,
+      at: boundMs(view.moment(line), 0),
       person: root.person,
       values: line.values,
       status,
@@ -133,7 +136,8 @@ function milestonesOut(scene) {
   for (const name of sheet.milestones.keys()) {
     const place = scene.case.milestone(scene, name);
     if (place === undefined) continue;
-    found[name] = { entry: history.entry(place).id, at: history.moments[place].at };
+    const at = boundMs(history.moments[place], 0);
+    found[name] = { entry: history.entry(place).id, at };
   }
   return found;
 }
@@ -154,14 +158,15 @@ function clockOut(scene, clock, run) {
   const watched = ratios.filter((each) => each.raises);
   const within = watched.every((each) => kept(run, each));
   const [top, bottom] = run.used;
+  const start = boundMs(run.moment, 0);
   const ends = ratios.map((each) => [each.id, deadlineMs(run, each)]);
   const state = {
     status: within ? (run.ended ? "met" : "running") : "over",
     ended: run.ended ? 1 : 0,
-    start: run.moment.at,
+    start,
     run_ms: run.runMs,
     used_ppm: rounded([1_000_000n * top, bottom]) ?? 0,
-    deadlines: Object.fromEntries(ends.map(([id, end]) => [id, run.moment.at + end])),
+    deadlines: Object.fromEntries(ends.map(([id, end]) => [id, start + end])),
     left: Object.fromEntries(ends.map(([id, end]) => [id, end - run.runMs])),
   };
   if (run.life.alarm !== undefined) state.alarm = run.life.alarm;
@@ -178,7 +183,7 @@ function holdsOut(scene) {
     if (!began) continue;
     const left = hold.ms - elapsedMs(began, scene.at, false);
     found[hold.id] = {
-      until: began.at + hold.ms,
+      until: boundMs(began, 1) + hold.ms,
       status: left > 0 ? "running" : "over",
     };
   }

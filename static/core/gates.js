@@ -2,13 +2,13 @@
 // own past, what its author had seen, never on arrival. A release lapses when a value
 // in its past is corrected, when a line it had not seen turns up on a step it covers,
 // when a card of the plan says so, or under a refusal it had not seen. It expires for
-// an act by use-by time. `now` only decides what is offered; lapsing reopens only what
-// comes after.
+// an act by use-by time. `now` decides what is offered, lapsing only what comes after.
 
-import { DAY_MS, elapsedMs, MINUTE_MS } from "./clocks.js";
+import { untimed } from "./bounds.js";
+import { boundMs, DAY_MS, elapsedMs, MINUTE_MS } from "./clocks.js";
 import { openConditions } from "./conditions.js";
 import { holds } from "./graph.js";
-import { reachedBy, unmet } from "./readiness.js";
+import { reachedBy, unmet, waiting } from "./readiness.js";
 import { refusal } from "./refusals.js";
 import { maySign, noticeLeftMs, onPoint, signerRefusals } from "./signers.js";
 import { lineState } from "./steps.js";
@@ -84,7 +84,7 @@ export function lifeMs(point, release, moment) {
   const lives = point.lifeMs === undefined ? [] : [point.lifeMs];
   const until = point.raw.until_minute;
   if (until !== undefined) {
-    const intoDay = withinDay(moment.at + release.zone * MINUTE_MS);
+    const intoDay = withinDay(boundMs(moment, 0) + release.zone * MINUTE_MS);
     lives.push(withinDay(until * MINUTE_MS - intoDay));
   }
   return lives.length > 0 ? Math.min(...lives) : undefined;
@@ -116,11 +116,10 @@ export function forbidden(scene, step, place) {
 
 /** Give why gates before a step are shut in a scene for an act at a moment. */
 export function gateRefusals(scene, step, act) {
-  const { points } = scene.view.sheet;
-  return [
-    ...step.gates.flatMap((name) => gate(scene, points.get(name), act)),
-    ...openConditions(scene, step.id),
-  ];
+  const held = step.holds.filter(({ after }) => scene.lines(after).size > 0);
+  const gates = step.gates.map((name) => scene.view.sheet.points.get(name));
+  return [...gates.flatMap((point) => gate(scene, point, act)),
+    ...openConditions(scene, step.id), ...waiting(scene, held, act)];
 }
 
 /** Say whether a point is behind us: released, or used by an act it allowed. */
@@ -149,15 +148,16 @@ export function used(scene, point) {
 function gate(scene, point, act) {
   const standing = standingReleases(scene, point);
   if (!isOpen(standing)) return withoutRelease(scene, point, act);
-  const late = standing.some((place) => expired(scene, point, place, act));
-  return late ? [refusal("gate_expired", { point: point.id })] : [];
+  const late = standing.filter((place) => expired(scene, point, place, act));
+  if (late.length === 0) return [];
+  const given = late.map((place) => scene.view.history.moments[place]);
+  const code = given.some((each) => untimed(each, act)) ? "untimed" : "expired";
+  return [refusal(`gate_${code}`, { point: point.id })];
 }
 
 // A witness point may be passed once its notice has run out; a hold never.
 function withoutRelease(scene, point, act) {
-  if (point.raw.class !== "witness") {
-    return [refusal("gate_shut", { point: point.id })];
-  }
+  if (point.raw.class !== "witness") return [refusal("gate_shut", { point: point.id })];
   const left = noticeLeftMs(scene, point, act);
   if (left === undefined) return [refusal("notice_not_given", { point: point.id })];
   if (left === 0) return [];

@@ -1,6 +1,7 @@
 // A subject's entries, ordered and sorted by what they are about, once per fold.
 // Only looks things up; every rule about what counts is made elsewhere, on top of this.
 
+import { between } from "./bounds.js";
 import { momentOf } from "./clocks.js";
 import { addPlace, emptyMask, holds, order } from "./graph.js";
 import { kindNamed, READINGS } from "./kinds.js";
@@ -15,9 +16,9 @@ export const LOCKING = new Set(["called", "release", "refusal"]);
  * their corrections, discards.
  */
 export class History {
-  constructor(graph) {
+  constructor(sheet, graph) {
     this.graph = graph;
-    this.moments = momentsOf(graph);
+    this.moments = momentsOf(sheet, graph);
     this.readings = new Map();
     this.corrections = new Map();
     this.rootOf = new Map();
@@ -62,12 +63,22 @@ export class History {
     if (!this.lockers.has(place)) this.lockers.set(place, lockersOf(this, place));
     return this.lockers.get(place).some((other) => holds(mask, other));
   }
+
+  /**
+   * Say whether an entry takes one back that nobody had relied on yet: the author's
+   * own, on the same device, before the earlier was locked.
+   */
+  retakenInTime(place, later) {
+    const [old, now] = [this.entry(place), this.entry(later)];
+    return old.person === now.person && old.device === now.device
+      && this.saw(later, place) && !this.locked(place, upTo(this.graph, later));
+  }
 }
 
 /** Order the entries of the sheet's subject and sort them by what they are about. */
 export function readHistory(sheet, entries) {
   const mine = [...entries].filter((entry) => entry.subject === sheet.subject);
-  const history = new History(order(mine));
+  const history = new History(sheet, order(mine));
   history.graph.entries.forEach((entry, place) => {
     addTo(history.byKind, entry.kind, place);
     file(sheet, history, place, entry);
@@ -145,16 +156,20 @@ function lockersOf(history, place) {
   return found;
 }
 
-function momentsOf(graph) {
-  const unknown = unknownTimes(graph);
-  return graph.entries.map((entry, place) =>
+function momentsOf(sheet, graph) {
+  const amended = (sheet.raw.amended ?? 0) >= 2;
+  const unknown = unknownTimes(graph, !amended);
+  const moments = graph.entries.map((entry, place) =>
     momentOf(entry, entry.at, unknown.has(place)));
+  if (!amended || unknown.size === 0) return moments;
+  return moments.map((moment, place) => (moment.unknown
+    ? { ...moment, between: between(graph, moments, place) } : moment));
 }
 
-// Entries whose wall clock lies behind their device's previous session. Such a time
-// counts as unknown until it is typed by a named person or an entry of another device
-// has it in its past.
-function unknownTimes(graph) {
+// Entries whose wall clock lies behind their device's previous session. For sheets from
+// before this was amended such a time is believed as soon as it is typed by a named
+// person or an entry of another device has it in its past.
+function unknownTimes(graph, believed) {
   const sessions = new Map();
   for (const { device, session } of graph.entries) {
     sessions.set(device, sessions.get(device) ?? session);
@@ -171,7 +186,7 @@ function unknownTimes(graph) {
     for (const place of places) {
       const entry = graph.entries[place];
       const behind = entry.session !== session && entry.made < latest;
-      if (behind && !confirmed(graph, place)) unknown.add(place);
+      if (behind && !(believed && confirmed(graph, place))) unknown.add(place);
       if (!behind) [latest, session] = [Math.max(latest, entry.made), entry.session];
     }
   }

@@ -9,6 +9,9 @@ import { own } from "./own.js";
 /** The code of an item whose certificate was corrected after a reading relied on it. */
 export const CORRECTED = "item_corrected";
 
+/** The code of an item named at two places of a step at once. */
+export const TWICE = "item_twice";
+
 const SOUND = Object.freeze([]);
 
 /** Give what is wrong with the items of a line, as `code:field`, in field order. */
@@ -36,6 +39,46 @@ export function ranOut(scene, step) {
       return typeof name === "string"
         && findItem(scene, name)?.expires < scene.at.at;
     }));
+}
+
+/**
+ * Give the items that a step names at two places at once, by item: those with counted
+ * uses, and those of a field the plan marks `once`. A round of the same place is no
+ * second place; in a series every reading is of another moment. Sheets from before this
+ * was amended let one bar lie in two places.
+ * @returns {{item:string, field:string, lines:string[], places:number[],
+ *   check:string}[]} `check` names this very contradiction among the step's failures
+ */
+export function namedTwice(scene, step) {
+  if (step.items.length === 0 || step.series) return SOUND;
+  if ((scene.view.sheet.raw.amended ?? 0) < 2) return SOUND;
+  const named = new Map();
+  for (const line of scene.lines(step.id).values()) {
+    if (line.discarded || line.disputed) continue;
+    for (const [field] of step.items) {
+      const name = own(line.values, field);
+      if (typeof name !== "string") continue;
+      if (!named.has(name)) named.set(name, []);
+      named.get(name).push({ field, line });
+    }
+  }
+  return [...named.keys()].sort().filter((name) => named.get(name).length > 1)
+    .flatMap((name) => twice(scene, step, name, named.get(name)));
+}
+
+function twice(scene, step, item, every) {
+  const counted = own(findItem(scene, item)?.numbers, "uses_max") !== undefined;
+  const once = step.raw.fields.filter((each) => each.once).map(({ id }) => id);
+  const named = every.filter(({ field }) => counted || once.includes(field));
+  const placeOf = ({ line, field }) => {
+    const said = step.raw.lines?.find(({ id }) => id === line.id);
+    return `${said?.item || line.id} ${field}`;
+  };
+  if (new Set(named.map(placeOf)).size < 2) return [];
+  const lines = new Map(named.map(({ line }) => [line.id, line.current]));
+  const ids = [...lines.keys()];
+  return [{ item, field: named[0].field, lines: ids, places: [...lines.values()],
+    check: `${TWICE}:${item}:${ids.join(",")}` }];
 }
 
 /** Give an item as the register knows it, else as the sheet froze it. */

@@ -3,7 +3,7 @@
 // counts, so no later batch, correction or second phone moves a clock later.
 
 import { spansBehind } from "./ahead.js";
-import { elapsedMs, OVER_MS, runLife } from "./clocks.js";
+import { boundOf, elapsedMs, OVER_MS, runLife } from "./clocks.js";
 import { compare } from "./numbers.js";
 import { own } from "./own.js";
 import { byRoot } from "./scene.js";
@@ -53,7 +53,7 @@ export function clockRuns(scene, clock, line, end) {
 // the times: one copied from paper lies before what was signed first.
 function renewed(scene, clock, end) {
   const finish = end ?? clockEnd(scene, clock, "");
-  const wall = ({ moment }) => (moment.unknown ? 0 : moment.at);
+  const wall = ({ moment }) => boundOf(moment, 0)?.at ?? 0;
   const starts = byRoot(scene.lines(clock.start)).filter((line) => !line.discarded)
     .map((line) => ({ start: line.root, moment: scene.view.moment(line) }))
     .sort((a, b) => wall(a) - wall(b));
@@ -86,8 +86,9 @@ export function ratiosOf(scene, clock) {
 // Run a clock once for all scenes that read the same lines up to its end.
 function runTo(scene, clock, line, finish) {
   if (scene.changed || !finish) return worstRun(scene, clock, line, finish);
-  const { at, session, mono, offset, unknown } = finish;
-  const key = [clock.id, line, at, session, mono, offset, unknown,
+  const known = [finish, ...finish.between ?? []].flatMap((each) =>
+    [each?.at, each?.session, each?.mono, each?.offset, each?.unknown]);
+  const key = [clock.id, line, ...known,
     ...sources(scene, [clock.start]), ...sources(scene, stepsOf(clock))].join("|");
   const memo = scene.case.runs;
   if (!memo.has(key)) memo.set(key, worstRun(scene, clock, line, finish));
@@ -166,7 +167,8 @@ function earliest(scene, starts) {
 }
 
 function surelyLater(first, other) {
-  const same = first.session === other.session && !other.unknown;
+  const known = !other.unknown || other.between !== undefined;
+  const same = first.session === other.session && known;
   return same && elapsedMs(first, other, false) >= 0;
 }
 

@@ -1,5 +1,6 @@
 // A point laid out as plain data: its status, and everything it rests on.
 
+import { boundMs } from "./clocks.js";
 import { conditions } from "./conditions.js";
 import {
   births, expired, isOpen, lapse, lifeMs, refuses, releases, standingReleases,
@@ -41,7 +42,7 @@ function endOf(scene, point, place) {
   const { history } = scene.view;
   const moment = history.moments[place];
   const life = lifeMs(point, history.entry(place), moment);
-  return life === undefined ? undefined : moment.at + life;
+  return life === undefined ? undefined : boundMs(moment, 0) + life;
 }
 
 function unreleased(scene, point, refusals) {

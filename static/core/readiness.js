@@ -1,10 +1,11 @@
 // What a point still rests on: steps, requirements, nonconformances, holds, others.
 
-import { elapsedMs } from "./clocks.js";
+import { boundMs, elapsedMs } from "./clocks.js";
 import { openConditions } from "./conditions.js";
+import { stepFaultId } from "./dispositions.js";
 import { nonconformances } from "./faults.js";
 import { unheard } from "./heard.js";
-import { ranOut } from "./items.js";
+import { namedTwice, ranOut, TWICE } from "./items.js";
 import { own } from "./own.js";
 import { refusal } from "./refusals.js";
 import { milestonesOf } from "./scene.js";
@@ -27,7 +28,7 @@ export function unmet(scene, point, needs) {
     ...nonconformances(scene).filter((fault) => fault.shuts.includes(point.id))
       .map((fault) => refusal("nonconformance", { id: fault.id })),
     ...openConditions(scene, point.id),
-    ...unmetHolds(scene, point),
+    ...waiting(scene, point.holds, scene.at),
     ...unmetSubjects(scene, point, needs),
     ...unheard(scene, point, needs),
     ...stopped(scene),
@@ -61,7 +62,7 @@ function unmetSteps(scene, point) {
     const step = scene.view.sheet.steps.get(name);
     const { status } = stepState(scene, step);
     if (status !== "done" && status !== "off") {
-      found.push(refusal(`step_${status}`, { step: name }));
+      found.push(refusal(`step_${status}`, { step: name }), ...twice(scene, step));
     } else if (scene.view.sheet.raw.amended && ranOut(scene, step)) {
       // Sheets from before this was amended asked only when it was read.
       found.push(refusal("item_ran_out", { step: name }));
@@ -70,15 +71,26 @@ function unmetSteps(scene, point) {
   return found;
 }
 
-function unmetHolds(scene, point) {
+// An item at two places is told here until it is told as a nonconformance.
+function twice(scene, step) {
+  const raised = nonconformances(scene).map(({ id }) => id);
+  return namedTwice(scene, step)
+    .filter(({ check }) => !raised.includes(stepFaultId(scene, step.id, check)))
+    .map(({ item, lines }) =>
+      refusal(TWICE, { step: step.id, item, lines: lines.join() }));
+}
+
+/** Give the times that must still pass at a moment before what they hold back. */
+export function waiting(scene, holds, at) {
   const found = [];
-  for (const hold of point.holds) {
+  for (const hold of holds) {
     if (isOff(scene, scene.view.sheet.steps.get(hold.after))) continue;
     const began = scene.moment({ step: hold.after });
     if (began === undefined) {
       found.push(refusal("hold_not_begun", { hold: hold.id }));
-    } else if (elapsedMs(began, scene.at, false) < hold.ms) {
-      found.push(refusal("hold_running", { hold: hold.id, until: began.at + hold.ms }));
+    } else if (elapsedMs(began, at, false) < hold.ms) {
+      const until = boundMs(began, 1) + hold.ms;
+      found.push(refusal("hold_running", { hold: hold.id, until }));
     }
   }
   return found;

@@ -143,6 +143,7 @@ function stepOf(kernel, sheet, id, hash) {
   const checks = checksOf(kernel, raw);
   const gates = sheet.flow.filter((name) =>
     own(sheet.points, name)?.shuts?.includes(id) ?? false);
+  const holds = raw.class === "gated" ? heldBefore(sheet.holds, id) : [];
   return {
     id,
     raw,
@@ -168,10 +169,12 @@ function stepOf(kernel, sheet, id, hash) {
     // Whether each line check asks its line alone, and whether a gate may forbid it.
     onlyLines: (raw.checks ?? []).every((each) =>
       each.scope !== "line" || kernel.asks.onlyLine(each.must, id)),
-    judged: gates.length > 0 || (raw.class === "gated" && raw.needs?.length > 0),
+    judged: gates.length > 0 || holds.length > 0
+      || (raw.class === "gated" && raw.needs?.length > 0),
     items: fields.filter((one) => one.kind === "item")
       .map((one) => [one.id, one.items]),
     photos: raw.photos ?? 0,
+    holds,
     hash,
   };
 }
@@ -191,9 +194,12 @@ function showsOf(kernel, raw, scope) {
     .map((each) => [each.id, kernel.value(each.value)]);
 }
 
+function heldBefore(list, id) {
+  return (list ?? []).filter((each) => each.before.includes(id));
+}
+
 function pointOf(kernel, sheet, id, hash) {
   const raw = sheet.points[id];
-  const before = (list) => (list ?? []).filter((each) => each.before.includes(id));
   return {
     id,
     raw,
@@ -206,8 +212,8 @@ function pointOf(kernel, sheet, id, hash) {
     lapses: raw.lapses ?? [],
     independent: raw.independent ?? true,
     lifeMs: raw.life_ms,
-    holds: before(sheet.holds),
-    prerequisites: before(sheet.prerequisites),
+    holds: heldBefore(sheet.holds, id),
+    prerequisites: heldBefore(sheet.prerequisites, id),
     hash,
   };
 }

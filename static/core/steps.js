@@ -4,21 +4,24 @@
 // stops recording: it shuts a gate instead.
 
 import { accepted, GATE, readingFaultId, stepFaultId } from "./dispositions.js";
-import { itemFailures } from "./items.js";
+import { itemFailures, namedTwice, TWICE } from "./items.js";
+import { BACK, takenBack } from "./lasting.js";
 import { ceiling } from "./numbers.js";
 import { own } from "./own.js";
 
 /** More lines than this are told as so many: a count must be written exactly. */
 export const MOST_MISSING = 10_000;
 
-const OPEN = Object.freeze(
-  { status: "open", lines: new Map(), missing: 0, failed: [], cautions: [] });
+const OPEN = Object.freeze({
+  status: "open", lines: new Map(), missing: 0, failed: [], cautions: [], twice: [],
+});
 const NOTHING = Object.freeze({ failed: [], cautions: [] });
 
 /**
  * Work out how a step stands in a scene, once.
  * @returns {{status:string, lines:Map<string, object>, missing:number,
- *   failed:string[], cautions:string[]}} status off, open, partial, failed, disputed
+ *   failed:string[], cautions:string[], twice:object[]}} `twice`: items named at two
+ *   places at once; status off, open, partial, failed, disputed
  *   or done
  */
 export function stepState(scene, step) {
@@ -75,6 +78,10 @@ function workOutLine(scene, step, line) {
     ({ failed, cautions } = failing(scene, step.lineChecks, `${step.id}/${line.id}`));
   }
   if (step.items.length > 0) failed = [...failed, ...itemFailures(scene, step, line)];
+  if (!line.plain) {
+    const back = takenBack(scene, step, line).map(([field]) => `${BACK}:${field}`);
+    failed = [...failed, ...new Set(back)];
+  }
   const watched = step.judged || scene.view.history.watches(step.id);
   const forbidden = watched && scene.case.forbidden(step, line.root).length > 0;
   const status = lineStatus(scene, step, line, failed, forbidden);
@@ -92,10 +99,14 @@ function workOut(scene, step) {
   const lines = new Map();
   for (const [name, line] of read) lines.set(name, lineState(scene, step, line));
   const missing = missingOf(scene, step, lines);
-  const { failed, cautions } = failing(scene, step.stepChecks, "");
-  const status = statusOf(scene, step, lines, missing, failed);
-  if (read.size === 0) return { status, lines, missing, failed, cautions: [] };
-  return { status, lines, missing, failed, cautions };
+  const { failed: checked, cautions } = failing(scene, step.stepChecks, "");
+  const twice = namedTwice(scene, step);
+  const fields = twice.map(({ field }) => `${TWICE}:${field}`);
+  const failed = [...checked, ...new Set(fields)];
+  const told = [...checked, ...twice.map((one) => one.check)];
+  const status = statusOf(scene, step, lines, missing, told);
+  return { status, lines, missing, failed, twice,
+    cautions: read.size > 0 ? cautions : [] };
 }
 
 function statusOf(scene, step, lines, missing, failed) {
@@ -114,9 +125,8 @@ function statusOf(scene, step, lines, missing, failed) {
 }
 
 function blocking(scene, step, failed) {
-  return step.checks.some((check) =>
-    check.raises === "block" && failed.includes(check.id)
-    && !accepted(scene, stepFaultId(scene, step.id, check.id)));
+  return failed.some((check) => raisesOf(step, check) === "block"
+    && !accepted(scene, stepFaultId(scene, step.id, check)));
 }
 
 function lineStatus(scene, step, line, failed, forbidden) {

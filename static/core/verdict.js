@@ -61,6 +61,9 @@ function faultState(scene, fault, reopened) {
   if (fault.step !== undefined) state.step = fault.step;
   if (fault.line) state.line = fault.line;
   if (fault.check !== undefined) state.check = fault.check;
+  if (fault.item !== undefined) {
+    Object.assign(state, { item: fault.item, lines: fault.lines.join() });
+  }
   if (fault.place !== undefined) state.entry = history.entry(fault.place).id;
   return state;
 }

@@ -86,8 +86,10 @@ export class View {
 
   /** Give a line as one of its earlier readings or corrections stated it. */
   lineAt(line, place) {
-    const values = assertedValues(this.history, place);
-    return { ...line, current: place, values, disputed: false, plain: false };
+    // Sheets from before this was amended judged it as done when it was done last.
+    const at = (this.sheet.raw.amended ?? 0) >= 2 ? place : line.root;
+    return { ...line, root: this.history.rootOf.get(at) ?? at, current: place,
+      values: assertedValues(this.history, place), disputed: false, plain: false };
   }
 
   /** Give the entries that discard the batch a reading began, in order. */
@@ -101,13 +103,13 @@ export class View {
   /** Give when a line was done; a correction may state it earlier, never later. */
   moment(line) {
     const { history } = this;
-    if (line.plain || line.asserted.length === 1) return history.moments[line.root];
+    const was = history.moments[line.root];
+    if (line.plain || line.asserted.length === 1) return was;
     const root = history.entry(line.root);
-    const stated = line.asserted.map((place) => history.entry(place).about.at)
-      .filter((at) => at !== undefined);
-    const earliest = Math.min(root.at, ...stated);
-    if (earliest === root.at) return history.moments[line.root];
-    return momentOf(root, earliest, history.moments[line.root].unknown);
+    const stated = line.asserted.map((place) => history.entry(place).about.at);
+    const earliest = Math.min(root.at, ...stated.filter((at) => at !== undefined));
+    if (earliest === root.at) return was;
+    return { ...momentOf(root, earliest, was.unknown), between: was.between };
   }
 }
 

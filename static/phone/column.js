@@ -6,10 +6,11 @@ import { icon } from "./icons.js";
 import { model } from "./model.js";
 import { button, h, lines as paragraphs } from "./parts.js";
 import {
-  checkText, lineLabel, personName, photosMissing, readings, refusalText, shownFigures,
-  spanText, stateBadge,
+  checkText, failureTexts, lineLabel, personName, photosMissing, readings,
+  refusalText, shownFigures, spanText, stateBadge,
 } from "./speak.js";
 import { signOf, toneOf } from "./states.js";
+import { refusalTexts } from "./together.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
@@ -171,12 +172,11 @@ function shutList({ sheet, state, subject }, view, id) {
 }
 
 function failures(sheet, id, found) {
-  const failed = found.failed.map((check) => h("li.red", {}, icon("cross"),
-    checkText(sheet, id, check)));
-  const cautions = found.cautions.map((check) => h("li.yellow", {}, icon("warn"),
-    checkText(sheet, id, check)));
-  return failed.length + cautions.length
-    ? h("ul.refusals", {}, ...failed, ...cautions) : null;
+  const all = [...failureTexts(sheet, id, found)
+    .map((said) => h("li.red", {}, icon("cross"), said)),
+  ...found.cautions.map((check) => h("li.yellow", {}, icon("warn"),
+    checkText(sheet, id, check)))];
+  return all.length ? h("ul.refusals", {}, ...all) : null;
 }
 
 function lineList(open, view, id) {
@@ -226,8 +226,8 @@ function pointItem({ sheet, state, subject, entries }, view, id, isCurrent, sele
       () => select(isCurrent ? null : id)),
     isCurrent ? h("div.card.current", {},
       point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
-      h("ul.refusals", {}, ...refusals.map((one) =>
-        h("li", {}, icon("lock"), refusalText(one, sheet, model.people, state)))),
+      h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
+        .map((said) => h("li", {}, icon("lock"), said))),
       ...shutBy(found, view, subject), button("plain", {
         mark: "shield", label: text.openPoint,
         onclick: () => view.go(`/point/${subject}/${id}`),

@@ -75,7 +75,7 @@ function reasonOf({ entries }) {
 
 /**
  * A jack is not its own spare, and a bar is in one place: items that other rows of a
- * form hold, and those with counted uses that other lines of the step hold.
+ * form hold, and those with counted uses, or marked once, that other lines hold.
  */
 export function takenBeside(form, active) {
   const beside = form.entries.filter(({ field }) => field?.kind === "item"
@@ -84,11 +84,14 @@ export function takenBeside(form, active) {
   return [...beside, ...onOtherLines(form, active)];
 }
 
-function onOtherLines({ open, step, line }, { field }) {
-  if (field?.kind !== "item" || !open.scene) return [];
+// What paper says, or the race, is written down as it is; the rules judge it.
+function onOtherLines(form, { field }) {
+  const { open, step, line } = form;
+  if (field?.kind !== "item" || !open.scene || isPaper(form)) return [];
+  if (open.sheet.steps[step].class !== "gated") return [];
   const known = knownItems(open);
   return [...open.scene.lines(step).values()]
     .filter((one) => one.id !== line && !one.discarded)
     .map(({ values }) => values[field.id])
-    .filter((id) => known[id]?.numbers?.uses_max !== undefined);
+    .filter((id) => field.once || known[id]?.numbers?.uses_max !== undefined);
 }

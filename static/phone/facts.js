@@ -7,8 +7,9 @@ import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
 import { h } from "./parts.js";
 import { callText, releaseList } from "./releases.js";
-import { lineLabel, personName, refusalText, spanText, stateBadge } from "./speak.js";
+import { lineLabel, personName, spanText, stateBadge } from "./speak.js";
 import { otherArm } from "./strip.js";
+import { refusalTexts } from "./together.js";
 import { words } from "./words.js";
 
 const text = words.point;
@@ -31,8 +32,8 @@ export function pointFacts(open, id) {
     point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
     refusedBy(open, found), lapsedBy(open, found),
     refusals.length ? h("div.missing", {}, h("b", {}, text.shut),
-      h("ul.refusals", {}, ...refusals.map((one) => h("li", {}, icon("lock"),
-        refusalText(one, sheet, model.people, state))))) : null,
+      h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
+        .map((said) => h("li", {}, icon("lock"), said)))) : null,
     untilTime(open, id), waits(open, id), notice(point, found), otherArm(open),
     h("p", {}, h("b", {}, `${text.needs}:`), " ", terms(point)),
     releaseList(open, id),

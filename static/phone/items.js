@@ -16,12 +16,14 @@ export function knownItems({ sheet, scene }) {
 }
 
 /** @returns {string|undefined} why an item is not fit for a field, in words */
-export function unfit(item, kind) {
+export function unfit(item, { items: kind, calibrated }) {
   if (!item) return text.unknown;
   if (item.kind !== kind) return text.wrong(kindText(item.kind), kindText(kind));
   // What earlier readings relied on judges them; the next relies on what stands now.
   const { expires, numbers } = item.certificates?.[item.entry] ?? item;
-  if (expires < wallMs()) return text.expired(dayText(expires));
+  if (expires < wallMs()) {
+    return (calibrated ? text.uncalibrated : text.expired)(dayText(expires));
+  }
   const most = numbers?.uses_max;
   if ((item.uses ?? 0) >= most) return text.overused(item.uses, most);
   return undefined;
@@ -30,7 +32,7 @@ export function unfit(item, kind) {
 /** Before a gate only what is fit may be chosen; the race and making safe go on. */
 export function mayChoose(open, step, field, id) {
   if (field.kind !== "item" || open.sheet.steps[step].class !== "gated") return true;
-  return !unfit(knownItems(open)[id], field.items);
+  return !unfit(knownItems(open)[id], field);
 }
 
 /**
@@ -43,7 +45,7 @@ export function itemInput(open, step, entry, how) {
   const { field } = entry;
   const found = Object.entries(knownItems(open))
     .filter(([id, item]) => item.kind === field.items && !how.taken?.includes(id))
-    .map(([id, item]) => ({ id, item, bad: unfit(item, field.items) ? 1 : 0 }))
+    .map(([id, item]) => ({ id, item, bad: unfit(item, field) ? 1 : 0 }))
     .sort((a, b) => a.bad - b.bad || inOrder(a.item.label, b.item.label));
   const list = h("div.choices");
   const show = (typed) => {
@@ -63,7 +65,7 @@ function plain(name) {
 }
 
 function choice(open, step, entry, how, id, item) {
-  const fault = unfit(item, entry.field.items);
+  const fault = unfit(item, entry.field);
   const most = item.numbers?.uses_max;
   const free = mayChoose(open, step, entry.field, id);
   return button("choice", {
@@ -97,7 +99,7 @@ function labelBox(open, step, field, how, show) {
     },
   });
   const read = (id, typed) => {
-    const fault = id ? unfit(all[id], field.items) : text.foreign(typed.slice(0, 24));
+    const fault = id ? unfit(all[id], field) : text.foreign(typed.slice(0, 24));
     if (!id) return refused(fault);
     if (how.taken?.includes(id)) return refused(text.taken);
     const right = all[id].kind === field.items && mayChoose(open, step, field, id);

@@ -126,6 +126,8 @@ export const words = {
       + "proposes.",
     blocks: "Shuts", what: "What is wrong",
     why: "Say it in a few words first.",
+    several: (count) => `${count} together`, which: "Tap away what is not decided now",
+    alone: "Rework is decided for one at a time.",
     fromWhere: "Choose the step to start again from.",
     shuts: "It shuts every gate still to come, until it is disposed of.",
   },

@@ -9,6 +9,7 @@ import { askSigner } from "./pin.js";
 import { reasonPicker } from "./reasons.js";
 import { faultTitle, personName, stateBadge } from "./speak.js";
 import { signOf } from "./states.js";
+import { faultsTogether } from "./together.js";
 import { words } from "./later.js";
 
 const text = words.nonconformance;
@@ -23,7 +24,8 @@ export const title = () => text.title;
  */
 export function mount(element, { dock, go, params }) {
   const [subject, id, card] = params;
-  const choice = { verdict: null, from: null, reason: null, busy: false, note: "" };
+  const choice = { verdict: null, from: null, reason: null, busy: false, note: "",
+    left: new Set() };
   if (id === "new") {
     raise(element, dock, go, card);
     return () => {};
@@ -36,11 +38,16 @@ export function mount(element, { dock, go, params }) {
 
 function list(element, dock, go, subject) {
   const { state } = model.open;
-  fill(element, h("p.hint", {}, text.who), ...state.nonconformances.map((each) =>
+  const by = (status) => state.nonconformances.filter((one) => shown(one) === status);
+  const statuses = [...new Set(state.nonconformances.map(shown))];
+  const groups = statuses.flatMap((status) => faultsTogether(by(status), context()));
+  fill(element, h("p.hint", {}, text.who), ...groups.map(({ faults, text: said }) =>
     button("plain", {
-      mark: signOf(shown(each)), label: titleOfFault(each),
-      note: words.state[shown(each)] ?? each.status, "data-fault": each.id,
-      onclick: () => go(`/nonconformance/${subject}/${each.id}`),
+      mark: signOf(shown(faults[0])), label: said,
+      note: [words.state[shown(faults[0])] ?? faults[0].status,
+        ...(faults.length > 1 ? [text.several(faults.length)] : [])].join(" \u00b7 "),
+      "data-fault": faults[0].id, onclick: () =>
+        go(`/nonconformance/${subject}/${faults.map(({ id }) => id).join("+")}`),
     })));
   fill(dock, button("plain", {
     mark: "plus", label: text.raise, id: "report",
@@ -48,37 +55,62 @@ function list(element, dock, go, subject) {
   }));
 }
 
+// One of them, or several that are told together: one form, one PIN, a decision each.
 function one(element, dock, go, id, choice, draw) {
   const { sheet, state } = model.open;
-  const found = state.nonconformances.find((each) => each.id === id);
-  if (!found) {
+  const wanted = id.split("+");
+  const every = state.nonconformances.filter((each) => wanted.includes(each.id));
+  if (every.length === 0) {
     go(`/nonconformance/${model.open.subject}`);
     return;
   }
+  const [found] = every;
+  const blocks = [...new Set(every.flatMap((each) => each.blocks))];
   choice.reason ??= reasonPicker("disposition");
   fill(element, h("div.headline", {}, stateBadge(shown(found)),
     found.verdict ? h("span.chip", {}, text.verdicts[found.verdict]) : null),
-  h("h2", {}, titleOfFault(found)),
-  found.blocks.length ? h("p", {}, icon("lock"),
-    `${text.blocks}: ${found.blocks.map((each) => titleOf(sheet, each)).join(", ")}`)
+  ...(every.length > 1 ? chooseAmong(every, choice, draw)
+    : [h("h2", {}, titleOfFault(found))]),
+  blocks.length ? h("p", {}, icon("lock"),
+    `${text.blocks}: ${blocks.map((each) => titleOf(sheet, each)).join(", ")}`)
     : null,
-  ...proposals(id), h("p.hint", {}, text.who), ...verdictForm(sheet, choice, draw));
-  const keys = keysFor(found, choice, { go, draw });
+  ...proposals(wanted), h("p.hint", {}, text.who),
+  ...verdictForm(sheet, choice, draw));
+  const keys = keysFor(every.filter((each) => !choice.left.has(each.id)), choice,
+    { go, draw });
   const note = { role: "alert", id: "decide-note" };
   fill(dock, keys ? h("div.ask", {},
     choice.note ? h("p.note", note, choice.note) : null, keys) : null);
 }
 
-function keysFor(found, choice, how) {
+function chooseAmong(every, choice, draw) {
+  const toggle = (id) => {
+    if (!choice.left.delete(id)) choice.left.add(id);
+    draw();
+  };
+  return [h("h2", {}, text.several(every.length - choice.left.size)),
+    h("p.hint", {}, text.which), h("div.choices", {}, ...every.map((each) => {
+      const taken = !choice.left.has(each.id);
+      return button("choice", {
+        mark: taken ? "tick" : "dash", label: titleOfFault(each),
+        "aria-pressed": taken ? "true" : "false", "data-one": each.id,
+        onclick: () => toggle(each.id),
+      });
+    }))];
+}
+
+function keysFor(chosen, choice, how) {
   const { sheet } = model.open;
+  if (chosen.length === 0) return null;
+  const ids = chosen.map(({ id }) => id);
   if (!choice.verdict) {
-    return closable(found) ? closeButton(found.id, choice, how) : null;
+    return chosen.every(closable) ? closeButton(ids, choice, how) : null;
   }
   return h("div.pair", {},
     button("plain", { mark: "note", label: text.propose, id: "propose",
-      onclick: () => decide("proposal", sheet.propose, found.id, choice, how) }),
+      onclick: () => decide("proposal", sheet.propose, ids, choice, how) }),
     button("main.blue", { mark: "pen", label: text.dispose, id: "dispose",
-      onclick: () => decide("disposition", sheet.dispose, found.id, choice, how) }));
+      onclick: () => decide("disposition", sheet.dispose, ids, choice, how) }));
 }
 
 function verdictForm(sheet, choice, draw) {
@@ -104,10 +136,10 @@ function startsFrom({ sheet, state }) {
     && sheet.steps[id].class !== "make_safe" && !sheet.steps[id].again);
 }
 
-function proposals(id) {
+function proposals(ids) {
   return model.open.entries
     .filter((entry) => ["proposal", "disposition"].includes(entry.kind)
-      && entry.about.target === id)
+      && ids.includes(entry.about.target))
     .map((entry) => h("article.rest", {}, h("p", {},
       `${entry.kind === "proposal" ? text.propose : text.dispose}: `
       + `${text.verdicts[entry.about.verdict]} \u00b7 `
@@ -120,37 +152,51 @@ function closable(found) {
     && found.verdict === "repair";
 }
 
-function closeButton(target, choice, { go, draw }) {
+function closeButton(targets, choice, { go, draw }) {
   return button("main.blue", {
     mark: "tick", label: text.close, id: "close-fault", onclick: async () => {
-      const about = { target, text: choice.reason.text() };
-      choice.note = about.text.length < SHORTEST ? text.why : "";
+      const said = choice.reason.text();
+      choice.note = said.length < SHORTEST ? text.why : "";
       draw();
       if (choice.note) return;
       const { dispose } = model.open.sheet;
       const signer = await askSigner(text.close, holders(dispose));
       if (!signer) return;
-      const entry = await saveOrTell({ kind: "closing", about }, signer);
-      if (entry) go(`/joint/${model.open.subject}`);
+      const abouts = targets.map((target) => ({ target, text: said }));
+      if (!await saveEach("closing", abouts, signer)) return;
+      go(`/joint/${model.open.subject}`);
     },
   });
 }
 
-async function decide(kind, wanted, target, choice, { go, draw }) {
+// An entry each, signed one after the other; one that is not kept ends it.
+async function saveEach(kind, abouts, signer) {
+  for (const about of abouts) {
+    if (!await saveOrTell({ kind, about }, signer)) return false;
+  }
+  return true;
+}
+
+async function decide(kind, wanted, targets, choice, { go, draw }) {
   const reason = choice.reason.text();
   if (choice.busy) return;
-  choice.note = choice.verdict === "rework" && !choice.from ? text.fromWhere
+  const rework = choice.verdict === "rework";
+  // A rework begins a new attempt: the next is decided by what is left then.
+  choice.note = rework && targets.length > 1 ? text.alone
+    : rework && !choice.from ? text.fromWhere
     : reason.length < SHORTEST ? text.why : "";
   draw();
   if (choice.note) return;
   choice.busy = true;
-  const about = { target, verdict: choice.verdict, reason };
-  if (choice.verdict === "rework") about.from = choice.from;
+  const { verdict, from } = choice;
+  const abouts = targets.map((target) =>
+    ({ target, verdict, reason, ...(rework && { from }) }));
+  const many = targets.length > 1 ? ` (${text.several(targets.length)})` : "";
   try {
     const signer = await askSigner(
-      `${text.verdicts[choice.verdict]}: ${reason}`, holders(wanted));
+      `${text.verdicts[verdict]}${many}: ${reason}`, holders(wanted));
     if (!signer) return;
-    if (await saveOrTell({ kind, about }, signer)) go(`/joint/${model.open.subject}`);
+    if (await saveEach(kind, abouts, signer)) go(`/joint/${model.open.subject}`);
   } finally {
     choice.busy = false;
   }
@@ -169,8 +215,12 @@ function shown({ status }) {
   return status === "closed" ? "settled" : status;
 }
 
+function context() {
+  return { ...model.open, people: model.people };
+}
+
 function titleOfFault(fault) {
-  return faultTitle(fault, { ...model.open, people: model.people });
+  return faultTitle(fault, context());
 }
 
 // What a STOP card is about is offered as it is, and can be written over.

@@ -5,7 +5,7 @@ import { isWanted } from "./column.js";
 import { titleOf } from "./minutes.js";
 import { model } from "./model.js";
 import { h } from "./parts.js";
-import { faultTitle, flagTexts } from "./speak.js";
+import { checkText, failureTexts, faultTitle, flagTexts } from "./speak.js";
 import { words } from "./words.js";
 
 const NOTICE_MS = 8_000;
@@ -34,23 +34,28 @@ export function saidSaved(entry, label, before) {
   const line = step?.lines[sheet.steps[entry.step]?.series ? entry.id : entry.line];
   const checks = sheet.steps[entry.step]?.checks ?? [];
   const raised = [...(line?.failed ?? []), ...(step?.failed ?? [])];
+  const names = raised.map((id) => id.split(":").at(-1));
   const careful = [...(line?.cautions ?? []), ...(step?.cautions ?? [])];
-  const flagged = flagTexts(state, entry, sheet, ["late"]);
+  const flagged = flagTexts(state, entry, sheet, ["late", "item_elsewhere"]);
   const known = new Set(before.nonconformances.map((one) => one.id));
   const faults = state.nonconformances.filter((one) => !known.has(one.id)
-    && !raised.includes(one.check));
+    && !names.includes(one.check));
   const means = (ids) => checks.filter((one) => ids.includes(one.id))
     .map((one) => one.text);
   model.notice = {
     at: wallMs(), subject, head,
     tone: raised.length + faults.length ? "red"
       : careful.length + flagged.length ? "yellow" : "green",
-    lines: [...means(raised), ...means(careful), ...flagged, ...faults.map((one) =>
-      faultTitle(one, { ...model.open, people: model.people })),
-    ...Object.keys(state.milestones).filter((id) => !(id in before.milestones))
-      .map((id) => words.joint.reached(titleOf(sheet, id))),
-    ...sheet.flow.filter((id) => before.steps[id]?.status === "off"
-      && sheet.steps[id].class === "gated" && isWanted(state, id))
-      .map((id) => words.joint.calledFor(sheet.steps[id].title))],
+    lines: [
+      ...(line?.failed ?? []).map((id) => checkText(sheet, entry.step, id)),
+      ...(step ? failureTexts(sheet, entry.step, step) : []),
+      ...means(careful), ...flagged,
+      ...faults.map((one) => faultTitle(one, { ...model.open, people: model.people })),
+      ...Object.keys(state.milestones).filter((id) => !(id in before.milestones))
+        .map((id) => words.joint.reached(titleOf(sheet, id))),
+      ...sheet.flow.filter((id) => before.steps[id]?.status === "off"
+        && sheet.steps[id].class === "gated" && isWanted(state, id))
+        .map((id) => words.joint.calledFor(sheet.steps[id].title)),
+    ],
   };
 }

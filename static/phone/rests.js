@@ -12,7 +12,8 @@ import { button, h } from "./parts.js";
 import { photosOf } from "./photos.js";
 import { otherArmHeard } from "./sighting.js";
 import {
-  checkText, lineLabel, personName, refusalText, shownFigures, stateBadge, valueText,
+  checkText, failureTexts, lineLabel, personName, refusalText, shownFigures,
+  stateBadge, valueText,
 } from "./speak.js";
 import { words } from "./words.js";
 
@@ -141,9 +142,11 @@ function told({ sheet, state, entries }, { entries: own }) {
     h("p.careful", {}, icon("warn"), one));
 }
 
-function marks(sheet, step, { failed, cautions }) {
+function marks(sheet, step, found) {
+  const { cautions } = found;
   return [
-    ...failed.map((id) => h("p.bad", {}, icon("cross"), checkText(sheet, step, id))),
+    ...failureTexts(sheet, step, found).map((one) =>
+      h("p.bad", {}, icon("cross"), one)),
     ...cautions.map((id) =>
       h("p.careful", {}, icon("warn"), checkText(sheet, step, id))),
   ];

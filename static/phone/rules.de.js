@@ -12,7 +12,8 @@ export const rules = {
   requirement: "{requirement}",
   nonconformance: "Eine offene Nichtkonformität sperrt dieses Tor: {id}",
   hold_running: "{hold}: warten bis {until}.",
-  item_ran_out: "{step}: Das Gewählte ist seither abgelaufen. Anderes wählen.",
+  item_ran_out: "{step}: Der letzte Tag des Gewählten ist seither vorbei. Anderes "
+    + "wählen.",
   hold_not_begun: "{hold} hat nicht begonnen.",
   other_subject: "{subject} braucht zuerst {name}, soweit dieses Telefon weiß.",
   never_heard: "Vom anderen Arm ist nichts bekannt. Sein Telefon hören, oder jemand "
@@ -22,6 +23,8 @@ export const rules = {
   stopped: "STOPP gilt: {reason}. Zuerst aufschreiben, dass gesichert wurde.",
   gate_shut: "{point} ist nicht freigegeben.",
   gate_expired: "Die Freigabe von {point} ist abgelaufen. Den Prüfer neu rufen.",
+  gate_untimed: "Wann {point} freigegeben wurde, weiß niemand: Die Uhr jenes Telefons "
+    + "ging nach. Datum und Uhrzeit dort richtig stellen und neu freigeben lassen.",
   said_anyway: "Als getan aufgeschrieben, obwohl es nicht frei war.",
   pin_needed: "Diese Unterschrift braucht die PIN.",
   deputy_early: "{person} vertritt bei {point} und darf noch nicht freigeben: es "
@@ -41,9 +44,15 @@ export const rules = {
     + "unterschrieben.",
   item_unknown: "Nicht im Verzeichnis: {check}",
   item_wrong: "Etwas anderes, als verlangt ist: {check}",
-  item_expired: "Abgelaufen oder Kalibrierung abgelaufen: {check}",
+  item_expired: "Verfallen: {check}",
+  item_uncalibrated: "Kalibrierung abgelaufen: {check}",
   item_overused: "Öfter benutzt als erlaubt: {check}",
+  item_twice: "{step}: {item} ist zugleich bei {lines} genannt und kann nur an einem "
+    + "Ort sein. Die Schilder lesen und die falsche Zeile berichtigen.",
+  item_elsewhere: "Dasselbe ist zugleich an einem anderen Ort dieses Schritts genannt.",
   item_corrected: "Das Zeugnis wurde nachher korrigiert: {check}",
+  taken_back: "{check}: Was vorher gelesen wurde, geht durch neues Hinsehen nicht "
+    + "zurück. War jene Ablesung falsch, sie berichtigen und sagen, warum.",
   check_failed: "Außerhalb der Grenzen: {check}",
   clock_over: "Die Zeit ist vorbei: {check}",
   by_hand: "Von einer Person gemeldet.",
@@ -58,7 +67,11 @@ export const rules = {
   target_missing: "Korrigiert einen Eintrag, der nicht angekommen ist.",
   target_unseen: "Korrigiert einen Eintrag, den sein Verfasser nicht gesehen hatte.",
   time_unknown: "Die Uhr des Telefons ging nach einem Neustart nach; die Zeit ist "
-    + "unbekannt und gilt als vorbei.",
+    + "unbekannt und gilt als vorbei. Datum und Uhrzeit richtig stellen; was es dann "
+    + "zeichnet, oder ein anderes Telefon, das dies gesehen hat, sagt, wann es war.",
+  time_taken: "Die Uhr des Telefons ging nach einem Neustart nach; die Zeit ist von "
+    + "der Uhr des Büros, getippt, oder liegt zwischen dem vorher und nachher "
+    + "Gezeichneten.",
   stated_later: "Die genannte Zeit liegt nach dem Unterschreiben; das Unterschreiben "
     + "gilt.",
   late: "Spät aufgeschrieben.",

@@ -11,7 +11,7 @@ export const rules = {
   requirement: "{requirement}",
   nonconformance: "Una no conformidad abierta cierra esta puerta: {id}",
   hold_running: "{hold}: espere hasta {until}.",
-  item_ran_out: "{step}: lo elegido ha caducado desde entonces. Elija otro.",
+  item_ran_out: "{step}: el último día de lo elegido ya pasó. Elija otro.",
   hold_not_begun: "{hold} no ha empezado.",
   other_subject: "{subject} debe tener antes {name}, que sepa este teléfono.",
   never_heard: "Nada se sabe del otro brazo. Oiga su teléfono, o que alguien mire y "
@@ -21,6 +21,8 @@ export const rules = {
   stopped: "Rige un ALTO: {reason}. Registre primero que se aseguró.",
   gate_shut: "{point} no está liberado.",
   gate_expired: "La liberación de {point} ha caducado. Llame otra vez al inspector.",
+  gate_untimed: "No se sabe cuándo se liberó {point}: el reloj de ese teléfono iba "
+    + "atrasado. Ponga bien su fecha y hora y que se libere de nuevo.",
   said_anyway: "Registrado como hecho aunque no estaba libre.",
   pin_needed: "Esta firma necesita el PIN.",
   deputy_early: "{person} es suplente en {point} y aún no puede liberar: debe haber "
@@ -38,9 +40,15 @@ export const rules = {
   spoken_unsigned: "Una liberación de palabra no se firmó a tiempo.",
   item_unknown: "No está en el registro: {check}",
   item_wrong: "Otra clase de objeto que la pedida: {check}",
-  item_expired: "Caducado o sin calibrar: {check}",
+  item_expired: "Caducado: {check}",
+  item_uncalibrated: "Calibración vencida: {check}",
+  item_twice: "{step}: {item} figura a la vez en {lines} y solo puede estar en un "
+    + "sitio. Lea las etiquetas y corrija la línea equivocada.",
+  item_elsewhere: "Lo mismo figura a la vez en otro sitio de este paso.",
   item_overused: "Usado más veces de las permitidas: {check}",
   item_corrected: "Su certificado se corrigió después: {check}",
+  taken_back: "{check}: lo leído antes no vuelve atrás por mirar otra vez. Si aquella "
+    + "lectura era errónea, corríjala y diga por qué.",
   check_failed: "Fuera de sus límites: {check}",
   clock_over: "Se acabó el tiempo: {check}",
   by_hand: "Avisada por una persona.",
@@ -55,7 +63,10 @@ export const rules = {
   target_unseen: "Corrige una anotación que su autor no había visto.",
   time_unknown: "El reloj del teléfono iba atrasado tras reiniciar; la hora no se "
     + "sabe "
-    + "y cuenta como pasada.",
+    + "y cuenta como pasada. Ponga bien su fecha y hora; lo que firme entonces, u otro "
+    + "teléfono que haya visto esto, dice cuándo fue.",
+  time_taken: "El reloj del teléfono iba atrasado tras reiniciar; la hora es la del "
+    + "reloj de la oficina, la escrita, o queda entre lo firmado antes y después.",
   stated_later: "La hora dicha es posterior a la firma; vale la de la firma.",
   late: "Registrado tarde.",
   time_contradicts: "Las horas contradicen el orden en que los teléfonos vieron las "

@@ -20,13 +20,19 @@ const SAID = ["copied", "correction", "anyway"];
  * @returns {string}
  */
 export function refusalText(refusal, sheet, people = {}, state = undefined) {
-  const pattern = words.rules[refusal.code] ?? rules[refusal.code]?.text
-    ?? refusal.code.replaceAll("_", " ");
   const facts = refusal.facts ?? {};
+  const code = codeSaid(refusal.code, facts, sheet);
+  const pattern = words.rules[code] ?? rules[code]?.text ?? code.replaceAll("_", " ");
   const said = pattern.replaceAll(/\{(\w+)\}/g, (_, name) =>
     factText(name, facts, { sheet, people, state }));
   return refusal.code === "step_partial" && state
     ? [said, ...photosText(sheet, state, facts.step)].join(" ") : said;
+}
+
+// What is calibrated is out of calibration, where a lot expires.
+function codeSaid(code, { step, check }, sheet) {
+  const field = sheet?.steps[step]?.fields?.find(({ id }) => id === check);
+  return code === "item_expired" && field?.calibrated ? "item_uncalibrated" : code;
 }
 
 function photosText(sheet, state, step) {
@@ -43,16 +49,33 @@ export function faultTitle(fault, { sheet, people, state, entries = [] }) {
   const step = sheet.steps[fault.step];
   const line = step && fault.line && !step.series
     ? lineLabel(sheet, fault.step, fault.line) : "";
-  const entry = entries.find((one) => one.id === fault.entry);
-  const said = fault.code === "by_hand" && entry ? entry.about.text
-    : refusalText({ code: fault.code, facts: fault }, sheet, people, state);
+  const said = saidOf(fault, { sheet, people, state, entries });
   return [step?.title, line, said].filter(Boolean).join(" \u00b7 ");
+}
+
+/** @returns {string} what is wrong, without where */
+export function saidOf(fault, { sheet, people, state, entries = [] }) {
+  const entry = entries.find((one) => one.id === fault.entry);
+  return fault.code === "by_hand" && entry ? entry.about.text
+    : refusalText({ code: fault.code, facts: fault }, sheet, people, state);
 }
 
 /** @returns {string} what a step says a failed or cautioned check means */
 export function checkText(sheet, step, id) {
-  const check = (sheet.steps[step]?.checks ?? []).find((one) => one.id === id);
-  return check ? check.text : refusalText({ code: id }, sheet);
+  const said = (sheet.steps[step]?.checks ?? []).find((one) => one.id === id);
+  if (said) return said.text;
+  const [code, check] = id.split(":");
+  return refusalText({ code, facts: { step, check } }, sheet);
+}
+
+/** @returns {string[]} what a step fails as a whole, one by one */
+export function failureTexts(sheet, step, { failed, twice = [] }) {
+  return [
+    ...failed.filter((id) => !twice.some(({ field }) => id === `item_twice:${field}`))
+      .map((id) => checkText(sheet, step, id)),
+    ...twice.map(({ item, lines }) =>
+      refusalText({ code: "item_twice", facts: { step, item, lines } }, sheet)),
+  ];
 }
 
 /**
@@ -151,6 +174,9 @@ const FACTS = {
     (sheet.points[point]?.requires ?? []).find((one) => one.id === requirement)?.text,
   check: ({ step, check }, { sheet }) => checkTitle(sheet.steps[step], check)
     ?? ratioText(sheet, check),
+  item: ({ item }, { sheet }) => (model.items?.[item] ?? sheet.items?.[item])?.label,
+  lines: ({ step, lines }, { sheet }) =>
+    lines.split(",").map((line) => lineLabel(sheet, step, line)).join(" / "),
   hold: ({ hold }, { sheet }) => sheet.holds?.find((one) => one.id === hold)?.title,
   reason: ({ reason }, { sheet }) =>
     sheet.cards?.find((one) => one.id === reason)?.title,

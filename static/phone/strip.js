@@ -6,7 +6,8 @@ import { icon } from "./icons.js";
 import { isOwn, minutesInHand, timeGates } from "./minutes.js";
 import { model } from "./model.js";
 import { fill, h } from "./parts.js";
-import { lineLabel, refusalText, spanText } from "./speak.js";
+import { lineLabel, spanText } from "./speak.js";
+import { refusalTexts } from "./together.js";
 import { words } from "./words.js";
 
 const text = words.minutes;
@@ -173,8 +174,8 @@ function before(open, people, begun) {
   const { refusals } = state.steps[clock.start];
   if (refusals.length) {
     const missing = [...gates.flatMap((id) => state.points[id].refusals), ...refusals];
-    const list = h("ul.refusals", {}, ...missing.map((one) =>
-      h("li", {}, icon("lock"), refusalText(one, sheet, people, state))));
+    const list = h("ul.refusals", {}, ...refusalTexts(missing, sheet, people, state)
+      .map((said) => h("li", {}, icon("lock"), said)));
     return h("div", {}, h("div.missing", {},
       h("b", {}, `${text.missing}: ${start.title}`), list), begun);
   }

@@ -11,9 +11,9 @@ export const words = {
     unreached: "kein Büro", unheard: "noch nicht gehört", alarm: "Liste defekt",
     ended: "verloren gemeldet", stranger: "dort nicht bekannt",
     ahead: (span) => `Die Uhr dieses Telefons geht ${span} vor. Richtig stellen.`,
-    back: (time) => "Die Uhr dieses Telefons wurde zurückgestellt. Bis "
-      + `${time} gilt jede Zeit als abgelaufen, die nicht unter Wann steht: ein `
-      + "anderes Telefon nehmen.",
+    back: (time) => "Die Uhr dieses Telefons wurde zurückgestellt. Richtig stellen, "
+      + `oder ein anderes Telefon nehmen: Bis ${time} kennt seine Zeiten nur die Uhr `
+      + "des Büros, oder was andere Telefone sahen.",
     behind: (span) => `Die Uhr dieses Telefons geht ${span} nach. Richtig stellen.`,
     endedWhy: "Hier kommt nichts Neues an, und von hier zählt nichts. Ein anderes "
       + "Telefon nehmen.",
@@ -117,7 +117,8 @@ export const words = {
     label: "Schild, auch unvollständig", unknown: "nicht im Verzeichnis",
     wrong: (found, wanted) => `das ist: ${found}; verlangt ist: ${wanted}`,
     nothing: (typed) => `Nichts dieser Art hat „${typed}“ im Namen.`,
-    expired: (day) => `abgelaufen oder Kalibrierung abgelaufen seit ${day}`,
+    expired: (day) => `verfallen seit ${day}`,
+    uncalibrated: (day) => `Kalibrierung abgelaufen seit ${day}`,
     overused: (uses, most) => `an ${uses} anderen benutzt, erlaubt ${most}`,
     used: (uses, most) => `${uses} von ${most} Mal benutzt, soweit dieses Telefon weiß`,
     foreign: (label) => `${label} ist kein Schild aus dem Verzeichnis dieser `

@@ -10,9 +10,9 @@ export const words = {
     unreached: "no answer", unheard: "not heard yet", alarm: "list broken",
     ended: "reported lost", stranger: "not known there",
     ahead: (span) => `This phone's clock is ${span} ahead. Set it right.`,
-    back: (time) => "This phone's clock was put back. Until "
-      + `${time} its times count as over, unless stated under When: take another `
-      + "phone.",
+    back: (time) => "This phone's clock was put back. Set it right, or take another "
+      + `phone: until ${time} its times are known only by the office's clock, or by `
+      + "what other phones saw.",
     behind: (span) => `This phone's clock is ${span} behind. Set it right.`,
     endedWhy: "Nothing new comes here, and nothing counts from here. Take another "
       + "phone.",
@@ -109,7 +109,8 @@ export const words = {
     unknown: "not in the register",
     wrong: (found, wanted) => `this is: ${found}; wanted: ${wanted}`,
     nothing: (typed) => `Nothing of this kind has "${typed}" in its name.`,
-    expired: (day) => `out of date or out of calibration since ${day}`,
+    expired: (day) => `expired since ${day}`,
+    uncalibrated: (day) => `out of calibration since ${day}`,
     overused: (uses, most) => `used on ${uses} others, allowed ${most}`,
     used: (uses, most) => `used ${uses} of ${most} times, as far as this phone knows`,
     foreign: (label) => `${label} is no label of this site's register. Read it again, `

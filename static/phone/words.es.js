@@ -11,9 +11,9 @@ export const words = {
     unreached: "sin oficina", unheard: "aún sin noticia", alarm: "lista rota",
     ended: "dado por perdido", stranger: "allí no se conoce",
     ahead: (span) => `El reloj de este teléfono va ${span} adelantado. Corríjalo.`,
-    back: (time) => "El reloj de este teléfono se atrasó. Hasta "
-      + `${time} sus horas cuentan como vencidas, salvo las puestas en Cuándo: tome `
-      + "otro teléfono.",
+    back: (time) => "El reloj de este teléfono se atrasó. Póngalo bien o tome otro "
+      + `teléfono: hasta ${time} sus horas solo se saben por el reloj de la oficina o `
+      + "por lo que vieron otros.",
     behind: (span) => `El reloj de este teléfono va ${span} atrasado. Corríjalo.`,
     endedWhy: "Aquí no llega nada nuevo y de aquí nada cuenta. Tome otro teléfono.",
   },
@@ -116,7 +116,8 @@ export const words = {
     label: "Etiqueta, aunque incompleta", unknown: "no está en el registro",
     wrong: (found, wanted) => `esto es: ${found}; se pide: ${wanted}`,
     nothing: (typed) => `Nada de esta clase lleva «${typed}» en su nombre.`,
-    expired: (day) => `caducado o sin calibrar desde ${day}`,
+    expired: (day) => `caducado desde ${day}`,
+    uncalibrated: (day) => `sin calibración válida desde ${day}`,
     overused: (uses, most) => `usado en otros ${uses}, permitido ${most}`,
     used: (uses, most) => `usado ${uses} de ${most} veces, que sepa este teléfono`,
     foreign: (label) => `${label} no es una etiqueta del registro de esta obra. Léala `

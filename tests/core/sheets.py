@@ -43,7 +43,7 @@ def random_sheet(rng: Random, calm: bool) -> tuple[dict[str, Any], dict[str, Any
     sheet = {
         "format": 1,
         "rules": 1,
-        "amended": rng.choice([0, 1, 1]),
+        "amended": rng.choice([0, 1, 2, 2]),
         "site": "test",
         "subject": "J1",
         "kind": "joint",
@@ -104,9 +104,9 @@ def _field(rng: Random, field_id: str) -> dict[str, Any]:
     kind = {"note": "text", "kit": "item"}.get(field_id, "number")
     found = {"id": field_id, "label": "", "kind": kind, "need": rng.random() < 0.5}
     if kind == "item":
-        found["items"] = "jack"
+        found |= {"items": "jack", "once": rng.choice([0, 1, 1])}
     elif kind == "number" and rng.random() < 0.2:
-        options = [{"value": value, "label": ""} for value in (0, 1, 50)]
+        options = [{"value": n, "label": "", "stays": n // 50} for n in (0, 1, 50)]
         found |= {"kind": "choice", "options": options}
     elif kind == "number":
         found |= {"unit": "kN", "places": 0, "low": -50, "high": 400}
@@ -286,7 +286,7 @@ def _clock(rng: Random, words: Expressions, parts: Parts, name: str) -> dict[str
 def _holds(rng: Random, parts: Parts) -> list[dict[str, Any]]:
     if not parts.points or rng.random() < 0.6:
         return []
-    before = [rng.choice(parts.points)]
+    before = [rng.choice([*parts.points, *parts.steps])]
     ms = rng.randint(1, 300) * 60_000
     after = rng.choice(list(parts.steps))
     return [{"id": "lockout", "title": "", "after": after, "ms": ms, "before": before}]

@@ -162,3 +162,56 @@ def test_a_sheet_from_before_asks_only_when_it_was_read() -> None:
 def _why(story: Story) -> list[tuple[str, dict[str, Any]]]:
     refusals = story.state()["points"]["may_mix"]["refusals"]
     return [(each["code"], each["facts"]) for each in refusals]
+
+
+def twice(**item: Any) -> Joint:
+    """Two bars of a gated step, both told to be the same thing."""
+    steps = small_steps()
+    bar = {"id": "bar", "label": "", "kind": "item", "items": "bar", "need": True}
+    steps["mix"]["fields"] = [{**bar, **item}]
+    story = Joint(small_sheet(steps=steps, amended=2))
+    numbers = {} if item else {"uses_max": 9}
+    known = {"kind": "bar", "label": "Bar", "older": [], "numbers": numbers}
+    story.items = {"j": known, "i": known}
+    story.at(1).done("wipe", values={"damp": 0})
+    story.at(2).done("face", values={"hot": 200})
+    story.at(3).release("may_mix")
+    for line in ("k1", "k2"):
+        story.at(4).done("mix", line=line, values={"bar": "j"})
+    return story
+
+
+@pytest.mark.parametrize("item", [{}, {"once": 1}])
+def test_one_thing_at_two_places_fails_the_step_and_is_told_with_both(
+    item: dict[str, int],
+) -> None:
+    state = twice(**item).state()
+    assert state["steps"]["mix"]["status"] == "failed"
+    told = [each["facts"] for each in state["points"]["may_go"]["refusals"]]
+    assert {"step": "mix", "item": "j", "lines": "k1,k2"} in told
+    assert state["nonconformances"] == []
+
+
+def test_reading_one_place_again_in_time_leaves_nothing() -> None:
+    story = twice()
+    story.at(5).done("mix", line="k2", values={"bar": "i"})
+    state = story.state()
+    assert (state["steps"]["mix"]["status"], state["nonconformances"]) == ("done", [])
+
+
+def test_built_on_it_shuts_the_next_gate_until_decided_and_a_correction_heals_it() -> (
+    None
+):
+    story = twice()
+    story.at(5).say("called", by="foreman", point="may_go")
+    [fault] = story.state()["nonconformances"]
+    assert (fault["code"], fault["blocks"]) == ("item_twice", ["may_go"])
+    assert (fault["item"], fault["lines"]) == ("j", "k1,k2")
+    second = story.state()["steps"]["mix"]["lines"]["k2"]["entry"]
+    about = {"target": second, "reason": "label read again"}
+    story.at(6).say(
+        "correction", by="foreman", step="mix", line="k2", values={"bar": "i"},
+        about=about,
+    )  # fmt: skip
+    state = story.state()
+    assert (state["steps"]["mix"]["status"], state["nonconformances"]) == ("done", [])

@@ -34,6 +34,7 @@ from fieldapp.core import (
     witness,
     words,
 )
+from tests.core.vector_moments import MOMENTS
 
 BASES = {
     "note": {"kind": "note", "about": {"text": "x"}},
@@ -179,31 +180,6 @@ def run_life(given: dict[str, Any]) -> dict[str, Any]:
     return found | {k: v for k, v in extra.items() if v is not None}
 
 
-def moment_in(given: dict[str, Any]) -> clocks.Moment:
-    """Read a moment; what is not given is not known."""
-    names = ("at", "session", "mono", "offset")
-    known = [given.get(name) for name in names]
-    return clocks.Moment(*known, given.get("unknown", False))  # type: ignore[arg-type]
-
-
-def moment_out(moment: clocks.Moment) -> dict[str, Any]:
-    """Write a moment without what is not known."""
-    return {
-        k: v for k, v in moment._asdict().items() if v is not None and v is not False
-    }
-
-
-def moment_of(given: dict[str, Any]) -> dict[str, Any]:
-    entry: Any = SimpleNamespace(**{"offset": None, **given["entry"]})
-    at, unknown = given.get("at"), given.get("unknown", False)
-    return moment_out(clocks.moment_of(entry, at, unknown))
-
-
-def elapsed_ms(given: dict[str, Any]) -> int:
-    start, end = moment_in(given["start"]), moment_in(given["end"])
-    return clocks.elapsed_ms(start, end, given["use_by"])
-
-
 def heard_of(given: dict[str, Any]) -> dict[str, Any]:
     """Ask of entries written short: what is not given of one is not known."""
     told = [SimpleNamespace(**{"offset": None, **each}) for each in given["entries"]]
@@ -276,10 +252,8 @@ PURE: dict[str, Callable[[dict[str, Any]], Any]] = {
         kernel.least_squares_slope([(ratio_of(x), ratio_of(y)) for x, y in g["pairs"]])
     ),
     "clocks.run_life": run_life,
-    "clocks.elapsed_ms": elapsed_ms,
+    **MOMENTS,
     "heard.heard_of": heard_of,
-    "clocks.moment_of": moment_of,
-    "clocks.moment_now": lambda g: moment_out(clocks.moment_now(g["now"])),
     "sheet.part_hashes": lambda g: sheet.part_hashes(g["sheet"]),
     "sheet.prepare": prepare,
     "revisions.revisions_of": revisions_of,

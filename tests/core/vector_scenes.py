@@ -5,6 +5,7 @@ from typing import Any
 
 from fieldapp.core import (
     ahead,
+    bounds,
     conditions,
     dispositions,
     faults,
@@ -13,6 +14,7 @@ from fieldapp.core import (
     gates,
     heard,
     items,
+    lasting,
     lives,
     pace,
     points,
@@ -167,6 +169,12 @@ def _last_heard(t: Told) -> Any:
 SCENES: dict[str, Callable[[Told], Any]] = {
     "ahead.moments_of": lambda t: ahead.moments_of(t.scene, t.given["steps"]),
     "ahead.spans_behind": lambda t: plain(ahead.spans_behind(t.scene, t.clock())),
+    "bounds.between": lambda t: [
+        "missing" if each is None else each.at // 60_000
+        for each in bounds.between(
+            t.scene.view.history.graph, t.scene.view.history.moments, t.place()
+        )
+    ],
     "conditions.conditions": _conditions,
     "conditions.open_conditions": lambda t: conditions.open_conditions(
         t.scene, t.given["name"]
@@ -209,12 +217,24 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "items.item_failures": lambda t: list(
         items.item_failures(t.scene, t.step(), t.line())
     ),
+    "items.named_twice": lambda t: [
+        {
+            **each._asdict(),
+            "lines": list(each.lines),
+            "places": [t.label(place) for place in each.places],
+        }
+        for each in items.named_twice(t.scene, t.step())
+    ],
     "items.ran_out": lambda t: items.ran_out(t.scene, t.step()),
     "items.relied_on_corrected": lambda t: [
         {**each._asdict(), "line": each.line.id, "steps": list(each.steps)}
         for each in items.relied_on_corrected(t.scene)
     ],
     "items.find_item": lambda t: plain(items.find_item(t.scene, t.given["name"])),
+    "lasting.taken_back": lambda t: [
+        [field, t.label(place)]
+        for field, place in lasting.taken_back(t.scene, t.step(), t.line())
+    ],
     "lives.clock_lines": lambda t: lives.clock_lines(t.scene, t.clock()),
     "lives.run_clock": _run,
     "lives.clock_runs": lambda t: [
@@ -233,6 +253,7 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "pace.line_ms": lambda t: pace.line_ms(t.scene, t.step()),
     "points.point_state": lambda t: points.point_state(t.scene, t.point()),
     "readiness.unmet": lambda t: readiness.unmet(t.scene, t.point(), None),
+    "readiness.waiting": lambda t: readiness.waiting(t.scene, t.step().holds, t.act()),
     "readiness.kind_of": lambda t: readiness.kind_of(t.scene, t.given["name"]),
     "readiness.stop_in_force": lambda t: t.label(readiness.stop_in_force(t.scene)),
     "rules.release_refusals": lambda t: rules.release_refusals(

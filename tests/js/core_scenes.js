@@ -4,6 +4,7 @@
  */
 
 import { momentsOf, spansBehind } from "../../static/core/ahead.js";
+import { between } from "../../static/core/bounds.js";
 import { conditions, openConditions } from "../../static/core/conditions.js";
 import {
   accepted, clockFaultId, disposal, stepFaultId,
@@ -15,12 +16,13 @@ import * as gates from "../../static/core/gates.js";
 import { lastHeard, unheard } from "../../static/core/heard.js";
 import { readHistory } from "../../static/core/history.js";
 import {
-  findItem, itemFailures, ranOut, reliedOnCorrected,
+  findItem, itemFailures, namedTwice, ranOut, reliedOnCorrected,
 } from "../../static/core/items.js";
+import { takenBack } from "../../static/core/lasting.js";
 import * as lives from "../../static/core/lives.js";
 import { lineMs, remainingMs } from "../../static/core/pace.js";
 import { pointState } from "../../static/core/points.js";
-import { kindOf, stopInForce, unmet } from "../../static/core/readiness.js";
+import { kindOf, stopInForce, unmet, waiting } from "../../static/core/readiness.js";
 import { releaseRefusals, reliedOn } from "../../static/core/rules.js";
 import * as signers from "../../static/core/signers.js";
 import * as steps from "../../static/core/steps.js";
@@ -104,6 +106,11 @@ const labels = (t, places) => places.map((place) => t.label(place));
 export const SCENES = {
   "ahead.moments_of": (t) => momentsOf(t.scene, t.given.steps),
   "ahead.spans_behind": (t) => plain(spansBehind(t.scene, t.clock)),
+  "bounds.between": (t) => {
+    const { graph, moments } = t.scene.view.history;
+    return between(graph, moments, t.place).map((each) =>
+      (each === undefined ? "missing" : Math.floor(each.at / 60_000)));
+  },
   "conditions.conditions": conditionsOut,
   "conditions.open_conditions": (t) => openConditions(t.scene, t.given.name),
   "dispositions.step_fault_id": (t) =>
@@ -138,10 +145,15 @@ export const SCENES = {
   "heard.unheard": (t) => unheard(t.scene, t.point, t.given.needs),
   "history.read_history": historyOut,
   "items.item_failures": (t) => itemFailures(t.scene, t.step, t.line),
+  "items.named_twice": (t) => namedTwice(t.scene, t.step).map(
+    ({ item, field, lines, places }) =>
+      ({ item, field, lines, places: places.map((place) => t.label(place)) })),
   "items.ran_out": (t) => ranOut(t.scene, t.step),
   "items.relied_on_corrected": (t) =>
     reliedOnCorrected(t.scene).map((each) => ({ ...each, line: each.line.id })),
   "items.find_item": (t) => plain(findItem(t.scene, t.given.name)),
+  "lasting.taken_back": (t) => takenBack(t.scene, t.step, t.line)
+    .map(([field, place]) => [field, t.label(place)]),
   "lives.clock_lines": (t) => lives.clockLines(t.scene, t.clock),
   "lives.run_clock": (t) => runOut(t),
   "lives.clock_runs": (t) =>
@@ -157,6 +169,7 @@ export const SCENES = {
   "pace.line_ms": (t) => lineMs(t.scene, t.step),
   "points.point_state": (t) => pointState(t.scene, t.point),
   "readiness.unmet": (t) => unmet(t.scene, t.point),
+  "readiness.waiting": (t) => waiting(t.scene, t.step.holds, t.act),
   "readiness.kind_of": (t) => kindOf(t.scene, t.given.name),
   "readiness.stop_in_force": (t) => t.label(stopInForce(t.scene)),
   "rules.release_refusals": (t) =>

@@ -11,7 +11,7 @@ import {
 } from "../../static/core/canonical.js";
 import { certified, itemsReliedOn } from "../../static/core/certificates.js";
 import { chainFaults, forked } from "../../static/core/chain.js";
-import { elapsedMs, momentNow, momentOf, runLife } from "../../static/core/clocks.js";
+import { runLife } from "../../static/core/clocks.js";
 import { heardOf } from "../../static/core/heard.js";
 import { computedId, readingFaultId } from "../../static/core/dispositions.js";
 import { EntryError, entryOf, readEntry } from "../../static/core/entries.js";
@@ -35,6 +35,7 @@ import { standingOf } from "../../static/core/standing.js";
 import { allowed } from "../../static/core/view.js";
 import { ledTo, witnessed } from "../../static/core/witness.js";
 import { say, useWords } from "../../static/core/words.js";
+import { MOMENTS } from "./core_moments.js";
 import { SCENES } from "./core_scenes.js";
 import { tell } from "./core_told.js";
 import { BASES, COMMON, plain, shownRatio } from "./core_words.js";
@@ -177,10 +178,6 @@ function shownLife(given) {
   };
 }
 
-function moment(found) {
-  return { ...found, unknown: found.unknown || undefined };
-}
-
 function exact(numbers) {
   return numbers.map(BigInt);
 }
@@ -222,10 +219,7 @@ const PURE = {
     shownRatio(leastSquaresSlope(g.pairs.map((pair) => pair.map(ratioOf)))),
   "clocks.run_life": shownLife,
   "heard.heard_of": (g) => heardOf(g.entries, g.mine),
-  "clocks.elapsed_ms": (g) =>
-    elapsedMs({ unknown: false, ...g.start }, { unknown: false, ...g.end }, g.use_by),
-  "clocks.moment_of": (g) => moment(momentOf(g.entry, g.at, g.unknown)),
-  "clocks.moment_now": (g) => moment(momentNow(g.now)),
+  ...MOMENTS,
   "sheet.part_hashes": (g) => partHashes(g.sheet),
   "sheet.prepare": (g) => prepare(g.sheet, g.tables).hash,
   "revisions.revisions_of": (g) => {

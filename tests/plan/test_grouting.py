@@ -18,6 +18,8 @@ from tests.plan.grouted import (
 )
 from tests.plan.sample import compiled, copied, faults_of, sheet_of, spoil, story
 
+LISTED = ("vents-shut", "grout-batch")
+
 
 def test_threading_waits_for_the_seals_of_every_joint_crossed() -> None:
     told = duct()
@@ -148,10 +150,30 @@ def test_an_air_test_is_made_again_until_it_holds() -> None:
 
 def test_vents_are_not_opened_before_a_day_has_passed() -> None:
     told = pumped()
+    # Locked off at 136; the time from which they may be opened is told from then on.
+    until = told.state()["holds"]["vents-wait"]["until"]
+    (refusal,) = told.state(135 + DAY_MIN)["steps"]["next-day"]["refusals"]
+    assert refusal["code"] == "hold_running"
+    assert refusal["facts"] == {"hold": "vents-wait", "until": until}
+    assert told.state(136 + DAY_MIN)["steps"]["next-day"]["status"] == "open"
     told.at(135 + DAY_MIN).done("next-day", by="wystan", values={"full": 1})
-    assert told.state()["steps"]["next-day"]["failed"] == ["day"]
-    told.at(136 + DAY_MIN).done("next-day", by="wystan", values={"full": 1})
-    assert told.state()["steps"]["next-day"]["status"] == "done"
+    (fault,) = told.state()["nonconformances"]
+    assert (fault["code"], fault["step"]) == ("gate_shut", "next-day")
+
+
+def test_a_vent_shut_before_the_one_between_is_told_when_it_happens() -> None:
+    told = pumped(vents=("v1", "v3"))
+    assert faults(told) == ["order"]
+    told.at(140).done("vents-shut", by="wystan", line="v2", values={"runs": 1})
+    assert faults(told) == ["order"]
+    assert faults(pumped(vents=("v1", "v2"))) == []
+
+
+def test_vents_and_batches_are_called_what_people_call_them() -> None:
+    steps = sheet_of(DUCT).raw["steps"]
+    labels = {n: [line["label"] for line in steps[n]["lines"]] for n in LISTED}
+    assert labels["vents-shut"] == [f"Vent {n} of 3 along the flow" for n in (1, 2, 3)]
+    assert labels["grout-batch"][:2] == ["Batch 1", "Batch 2"]
 
 
 def mixed(**changed: int) -> Story:

@@ -125,6 +125,39 @@ def test_another_pot_looked_at_later_hides_no_pot_that_gelled_early() -> None:
         assert [f["check"] for f in told_of if f["step"] == "pot-gelled"] == ["early"]
 
 
+def test_a_pot_that_gelled_early_is_not_cleared_by_reading_it_soft_again() -> None:
+    joint = told("mixing")
+    kit = {"lot": "lot-c1", "mixed": 175}
+    joint.at(8).done("mix-cool", by="tamsin", line="kit-1", values=kit)
+    joint.at(9).done("pot-kept", by="tamsin", values={"made": 1})
+    # Seen gelled after 12 minutes; looked at again when its 22 to 44 are long over.
+    first = joint.at(20).done(
+        "pot-gelled", by="tamsin", line="kit-1", values={"state": 1}
+    )
+    joint.at(80).done("pot-gelled", by="tamsin", line="kit-1", values={"state": 2})
+    state = joint.state()
+    assert [f["check"] for f in of_pot(state)] == ["early"]
+    line = state["steps"]["pot-gelled"]["lines"]["kit-1"]
+    assert (line["status"], line["failed"]) == ("failed", ["taken_back:state"])
+    # Another pot was meant: the reading that was wrong is corrected, with why.
+    joint.at(81).say(
+        "correction",
+        by="tamsin",
+        step="pot-gelled",
+        line="kit-1",
+        values={"state": 2},
+        about={"target": first, "reason": "it was the pot of another joint"},
+    )
+    state = joint.state()
+    assert of_pot(state) == []
+    assert state["steps"]["pot-gelled"]["lines"]["kit-1"]["failed"] == []
+
+
+def of_pot(state: dict[str, Any]) -> list[dict[str, Any]]:
+    """Give the nonconformances of the pot."""
+    return [f for f in state["nonconformances"] if f["step"] == "pot-gelled"]
+
+
 def test_a_correction_by_casting_names_only_what_is_not_cast_yet() -> None:
     joint = fitted()
     asked: dict[str, Any] = {"segment": "seg-w9", "level": 30, "line": 0}

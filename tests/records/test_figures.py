@@ -2,6 +2,7 @@
 
 import pytest
 
+from fieldapp.core.clocks import OVER_MS
 from fieldapp.records.figures import (
     day,
     figure,
@@ -64,3 +65,9 @@ def test_a_share_is_cut_and_never_shown_as_whole_too_early() -> None:
 
 def test_a_fingerprint_is_grouped_so_that_an_eye_can_compare() -> None:
     assert grouped("0123456789abcdef") == "01234567 89abcdef"
+
+
+def test_a_length_that_rests_on_a_time_nobody_knows_is_no_length() -> None:
+    # An unknown time counts as over for good: 10^13 ms, which is no day of anybody's.
+    assert span(OVER_MS) == span(27 * 60_000 - OVER_MS) == "not known"
+    assert span(400 * 86_400_000) == "400 d 00 h"

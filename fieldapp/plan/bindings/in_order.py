@@ -1,6 +1,7 @@
 """Whether the lines of a step were recorded in the order of the sheet.
 
-Only times already there are compared; a line not yet recorded breaks no order.
+A line recorded while one above it is not breaks the order at once: nobody has to wait
+for the one between to be told. One recorded later all the same stays out of order.
 """
 
 from itertools import pairwise
@@ -10,9 +11,12 @@ from fieldapp.plan.draft import Draft
 from fieldapp.plan.quantities import Condition
 from fieldapp.plan.toml_node import Node
 
+ORDER = "order"
+"""The number of a line that says which one it is, from 1 on."""
+
 
 def add(node: Node, draft: Draft) -> None:
-    """Add the condition named by `condition`: each line not before the one above."""
+    """Add the condition named by `condition`: each line not before those above."""
     name, step = node.text("condition"), draft.step(node.child("step"))
     made = draft.made(node.child("lines"), draft.lines, "lines")
     if not step or made is None:
@@ -24,8 +28,20 @@ def add(node: Node, draft: Draft) -> None:
     if len(ids) < 2:
         node.child("lines").fault("two lines or more")
         return
+    for place, line in enumerate(made.lines, 1):
+        line["numbers"][ORDER] = place
     parts = [_not_before(step, first, then) for first, then in pairwise(ids)]
-    draft.conditions[name] = Condition({"word": "all", "of": parts})
+    none_left_out = _none_left_out(step)
+    draft.conditions[name] = Condition({"word": "all", "of": [none_left_out, *parts]})
+
+
+def _none_left_out(step: str) -> dict[str, Any]:
+    """The last of the lines recorded, by the sheet, is also their number."""
+    number = {"word": "constant", "step": step, "name": ORDER}
+    last = {"word": "reduce", "how": "max", "step": step, "value": number}
+    count = {"word": "reduce", "how": "count", "step": step}
+    ahead = {"word": "form", "constant": 0, "terms": [[1, last], [-1, count]]}
+    return {"word": "between", "value": {**ahead, "divisor": 1}, "high": 0}
 
 
 def _not_before(step: str, first: str, then: str) -> dict[str, Any]:

@@ -12,7 +12,10 @@ from fieldapp.plan.toml_node import ID, ID_ALLOWED, Node
 
 
 def add(node: Node, draft: Draft) -> None:
-    """Add the lines named by `lines`; the first `needed` of them must be recorded."""
+    """Add the lines named by `lines`; the first `needed` of them must be recorded.
+
+    A label with `{place}` (and `{count}`) numbers them; another has the id after it.
+    """
     name, label = node.text("lines"), node.text("label")
     place = node.child("list")
     ids = _ids(place)
@@ -22,7 +25,10 @@ def add(node: Node, draft: Draft) -> None:
     if needed > len(ids):
         node.child("needed").fault(f"at most the {len(ids)} lines there are")
     draft.lines[name] = LineList(
-        [_line(each, label, place < needed) for place, each in enumerate(ids)]
+        [
+            _line(each, _label(label, each, place, len(ids)), place <= needed)
+            for place, each in enumerate(ids, 1)
+        ]
     )
     draft.counts[name] = len(ids)
 
@@ -47,10 +53,17 @@ def _ids(node: Node) -> list[str]:
     return [] if wrong else found
 
 
+def _label(label: str, name: str, place: int, count: int) -> str:
+    """Give a line's label: as the plan says by its place, else by its own name."""
+    if "{place}" not in label:
+        return f"{label} {name}"
+    return label.replace("{place}", str(place)).replace("{count}", str(count))
+
+
 def _line(name: str, label: str, need: bool) -> dict[str, Any]:
     return {
         "id": name,
-        "label": f"{label} {name}",
+        "label": label,
         "need": int(need),
         "numbers": {},
     }

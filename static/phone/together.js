@@ -1,0 +1,52 @@
+// What says the same is told once, with every line it concerns. How each is judged and
+// decided is not touched: a nonconformance stays one by itself.
+
+import { model } from "./model.js";
+import { lineLabel, refusalText, saidOf } from "./speak.js";
+
+/**
+ * Nonconformances as they are told: of a step those that say the same once with all
+ * their lines, and of the same lines all that is said of them.
+ * @returns {{faults:object[], text:string}[]} in the order given
+ */
+export function faultsTogether(faults, context) {
+  const { sheet } = context;
+  const said = together(faults, (one) => [one.step, one.line ? "line" : one.id,
+    one.code === "gate_shut" ? one.id : saidOf(one, context)].join("|"));
+  const groups = together(said, (each) => [each[0].step,
+    ...each.map(({ line, id }) => line || id)].join("|"));
+  return groups.map((each) => {
+    const [{ step, line }] = each[0];
+    const named = line && !sheet.steps[step]?.series
+      ? each[0].map((one) => lineLabel(sheet, step, one.line)).join(" / ") : "";
+    const saids = each.map(([one]) => saidOf(one, context));
+    return { faults: each.flat(), text: [sheet.steps[step]?.title, named,
+      [...new Set(saids)].join(" ")].filter(Boolean).join(" \u00b7 ") };
+  });
+}
+
+/** @returns {string[]} refusals in words, nonconformances of a step together */
+export function refusalTexts(refusals, sheet, people, state) {
+  const context = { sheet, people, state, entries: model.open?.entries ?? [] };
+  const named = refusals.filter(({ code }) => code === "nonconformance")
+    .map(({ facts }) => state?.nonconformances.find(({ id }) => id === facts.id));
+  if (!state || named.length < 2 || named.some((one) => one === undefined)) {
+    return refusals.map((one) => refusalText(one, sheet, people, state));
+  }
+  const pattern = (id) => refusalText({ code: "nonconformance", facts: { id } }, null);
+  const first = refusals.findIndex(({ code }) => code === "nonconformance");
+  return refusals.flatMap((one, place) => {
+    if (one.code !== "nonconformance") return refusalText(one, sheet, people, state);
+    return place === first
+      ? faultsTogether(named, context).map(({ text }) => pattern(text)) : [];
+  });
+}
+
+function together(all, keyOf) {
+  const found = new Map();
+  for (const one of all) {
+    const key = keyOf(one);
+    found.set(key, [...(found.get(key) ?? []), one]);
+  }
+  return [...found.values()];
+}

@@ -1,0 +1,21 @@
+/** Calls of the vectors that ask of moments: how long, and between what. */
+
+import { untimed } from "../../static/core/bounds.js";
+import {
+  boundMs, boundOf, elapsedMs, momentNow, momentOf,
+} from "../../static/core/clocks.js";
+import { plain } from "./core_words.js";
+
+function moment(found) {
+  return { ...found, unknown: found.unknown || undefined };
+}
+
+export const MOMENTS = {
+  "bounds.untimed": (g) => untimed(g.start, g.end),
+  "clocks.bound_of": (g) => plain(boundOf(g.moment, g.side) ?? undefined),
+  "clocks.bound_ms": (g) => boundMs(g.moment, g.side),
+  "clocks.elapsed_ms": (g) =>
+    elapsedMs({ unknown: false, ...g.start }, { unknown: false, ...g.end }, g.use_by),
+  "clocks.moment_of": (g) => moment(momentOf(g.entry, g.at, g.unknown)),
+  "clocks.moment_now": (g) => moment(momentNow(g.now)),
+};

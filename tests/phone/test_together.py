@@ -1,0 +1,47 @@
+"""What says the same is told once on the phone, and decided by one form and one PIN."""
+
+import json
+
+from tests.phone.gang import JOINT, PINS, Gang
+
+BARS = ("b1", "b3", "b5")
+WRONG_BAR = 400
+"""Far above what round 1 wants, and above a bar's cap: two nonconformances a bar."""
+
+
+def test_one_wrong_pressure_on_three_bars_is_one_line_and_one_decision(
+    gang: Gang,
+) -> None:
+    phone, page = gang.phone, gang.phone.page
+    gang.tell(
+        *(
+            {"step": "bars", "line": f"{bar}-r1",
+             "values": {"jack": "jack-a", "pressure": WRONG_BAR}}
+            for bar in BARS
+        )
+    )  # fmt: skip
+    page.goto(f"{phone.url}/phone/#/point/{JOINT}/weight")
+    phone.sees("Round 1, bar 1, wing left / Round 1, bar 3")
+    shut = page.locator("ul.refusals li", has_text="The bar is above its cap")
+    assert shut.count() == 1
+    assert "outside the band" in shut.inner_text()
+    page.goto(f"{phone.url}/phone/#/nonconformance/{JOINT}")
+    phone.tap("[data-fault]", "The bar is above its cap")
+    phone.sees("6 together")
+    # One of them is left for later.
+    phone.tap('[data-one][aria-pressed="true"]')
+    phone.sees("5 together")
+    phone.tap('[data-verdict="use_as_is"]')
+    page.fill("#screen textarea", "Gauge read in other units: lifted off, within.")
+    phone.tap("#dispose")
+    phone.sees("5 together", "#over")
+    phone.type_pin(PINS["caspar"])
+    phone.until("() => location.hash.startsWith('#/joint/')")
+    entries = [json.loads(row["bytes"]) for row in phone.storage("entries")]
+    decided = [each for each in entries if each["kind"] == "disposition"]
+    # Each nonconformance has its own decision, signed by whoever gave the PIN.
+    assert len({each["about"]["target"] for each in decided}) == len(decided) == 5
+    assert {each["person"] for each in decided} == {"caspar"}
+    page.goto(f"{phone.url}/phone/#/nonconformance/{JOINT}")
+    phone.sees("5 together")
+    assert page.locator("[data-fault]").count() == 2
