@@ -7,11 +7,11 @@ import { lineLabel, refusalText, saidOf } from "./speak.js";
 /**
  * Nonconformances as they are told: of a step those that say the same once with all
  * their lines, and of the same lines all that is said of them.
- * @returns {{faults:object[], text:string}[]} in the order given
+ * @returns {{faults:object[], text:string}[]} in the order of the work
  */
 export function faultsTogether(faults, context) {
   const { sheet } = context;
-  const said = together(faults, (one) => [one.step, one.line ? "line" : one.id,
+  const said = together(inWorkOrder(faults, sheet), (one) => [one.step, one.line ? "line" : one.id,
     one.code === "gate_shut" ? one.id : saidOf(one, context)].join("|"));
   const groups = together(said, (each) => [each[0].step,
     ...each.map(({ line, id }) => line || id)].join("|"));
@@ -40,6 +40,14 @@ export function refusalTexts(refusals, sheet, people, state) {
     return place === first
       ? faultsTogether(named, context).map(({ text }) => pattern(text)) : [];
   });
+}
+
+// Ids say nothing to a person; steps and lines have an order.
+function inWorkOrder(faults, sheet) {
+  const place = ({ step, line }) => [sheet.flow.indexOf(step),
+    (sheet.steps[step]?.lines ?? []).findIndex(({ id }) => id === line)];
+  return faults.map((one) => ({ one, at: place(one) }))
+    .sort((a, b) => a.at[0] - b.at[0] || a.at[1] - b.at[1]).map(({ one }) => one);
 }
 
 function together(all, keyOf) {
