@@ -11,7 +11,8 @@ import { lineLabel, refusalText, saidOf } from "./speak.js";
  */
 export function faultsTogether(faults, context) {
   const { sheet } = context;
-  const said = together(inWorkOrder(faults, sheet), (one) => [one.step, one.line ? "line" : one.id,
+  const ordered = inWorkOrder(faults, sheet);
+  const said = together(ordered, (one) => [one.step, one.line ? "line" : one.id,
     one.code === "gate_shut" ? one.id : saidOf(one, context)].join("|"));
   const groups = together(said, (each) => [each[0].step,
     ...each.map(({ line, id }) => line || id)].join("|"));
