@@ -43,5 +43,6 @@ def test_one_wrong_pressure_on_three_bars_is_one_line_and_one_decision(
     assert len({each["about"]["target"] for each in decided}) == len(decided) == 5
     assert {each["person"] for each in decided} == {"caspar"}
     page.goto(f"{phone.url}/phone/#/nonconformance/{JOINT}")
-    phone.sees("5 together")
-    assert page.locator("[data-fault]").count() == 2
+    # What was left for later by itself; what was decided, by reason and lines.
+    phone.sees("3 together")
+    assert page.locator("[data-fault]").count() == 3
