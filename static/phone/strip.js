@@ -99,7 +99,8 @@ function lineClocks(sheet, minutes, now) {
   if (running.length === 0) return null;
   return h("ul.times.small", {}, ...running.map((one) => time(
     one.deadline.at <= now ? "cross" : "clock",
-    `${lineLabel(sheet, one.step, one.line)} \u00b7 ${one.deadline.title}`,
+    [lineLabel(sheet, one.step, one.line), one.deadline.title].filter(Boolean)
+      .join(" \u00b7 "),
     one.deadline.at, one.deadline.at <= now)));
 }
 
