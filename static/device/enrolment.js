@@ -53,6 +53,14 @@ export async function enrolledHere() {
   return signersOf(await listKeys());
 }
 
+/** @returns {Promise<object[]>} key rows of people who may no longer sign here */
+export async function endedHere() {
+  const keys = await listKeys();
+  const may = new Set(signersOf(keys).map((row) => row.person));
+  const ended = keys.filter((row) => row.ended && !may.has(row.person));
+  return [...new Map(ended.map((row) => [row.person, row])).values()];
+}
+
 /**
  * Write beside this phone's keys what the roster says: whose a key is that was asked
  * for here, and which the office has ended. Nothing is wiped.

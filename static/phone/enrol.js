@@ -1,9 +1,10 @@
 // First start, and every further person: a code from the office, a PIN twice.
 
-import { enrolPerson, isCode, lookAtCode } from "../device/enrolment.js";
+import { endedHere, enrolPerson, isCode, lookAtCode } from "../device/enrolment.js";
 import { KeysBroken, PinRefused, shiftSigner } from "../device/keys.js";
 import { OfficeFault } from "../device/office.js";
 import { kick } from "../device/sync.js";
+import { icon } from "./icons.js";
 import { pinPad } from "./keypad.js";
 import { languageKeys } from "./languages.js";
 import { model, refresh } from "./model.js";
@@ -56,11 +57,19 @@ function askCode(element, dock, form, { go, goTo }) {
     form.code = field.value.trim();
     if (form.code || next === "code") goTo(next);
   };
-  fill(element, h("p", {}, model.here.length ? text.more : text.first),
+  const ended = h("div", { id: "ended-keys" });
+  sayEnded(ended);
+  fill(element, ended, h("p", {}, model.here.length ? text.more : text.first),
     note(form), h("label.field", {}, text.code, field),
     languageKeys(() => take("code")));
   fill(dock, h("div.ask", {}, otherWays(go),
     button("main", { mark: "now", label: text.next, onclick: () => take("look") })));
+}
+
+// Whoever was here yesterday is told why not today, and how to go on.
+async function sayEnded(place) {
+  fill(place, ...(await endedHere()).map(({ name, ended }) =>
+    h("p.careful", {}, icon("key"), text.ended[ended](name))));
 }
 
 function codeField(form) {

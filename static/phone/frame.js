@@ -4,7 +4,7 @@
 import { clockFault, clockText, dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { wear } from "./look.js";
-import { isEnded, model } from "./model.js";
+import { isEnded, isUnproven, model } from "./model.js";
 import { fill, h } from "./parts.js";
 import { personName, spanText } from "./speak.js";
 import { words } from "./words.js";
@@ -83,19 +83,24 @@ function recorder() {
 
 function marks() {
   const { outbox, sync, identity } = model;
-  if (!identity) return null;
+  // An empty phone that was shown its site belongs to nobody: there is nothing to say.
+  if (!identity || (!identity.token && !model.here.length)) return null;
   const waits = outbox.count > 0;
-  const bad = isEnded() ? words.marks.ended : sync.refused ? words.marks.stranger
-    : sync.alarm && words.marks.alarm;
-  const office = bad || (waits
+  const asks = !isEnded() && isUnproven();
+  const bad = isEnded() ? words.marks.ended
+    : sync.refused && !asks && words.marks.stranger;
+  const office = bad || (asks ? words.marks.unproven : waits
     ? words.marks.waiting(outbox.count, clockText(outbox.since)) : words.marks.all);
-  const tone = bad ? "red" : waits ? "yellow" : "green";
+  const tone = bad ? "red" : asks || waits ? "yellow" : "green";
   return h("span.marks", {},
     h("span.mark.green", {}, icon("phone"), words.marks.saved),
     outbox.elsewhere ? h("span.mark.green", { id: "elsewhere-mark" }, icon("phone"),
       icon("phone"), `${outbox.elsewhere} ${words.marks.elsewhere}`) : null,
     h(`span.mark.${tone}`, { id: "office-mark" },
-      icon(bad ? "cross" : waits ? "wait" : "office"), office),
+      icon(bad ? "cross" : asks ? "key" : waits ? "wait" : "office"), office),
+    // Beside what waits, which it must not hide.
+    sync.alarm && !sync.refused ? h("span.mark.red", { id: "alarm-mark" },
+      icon("cross"), words.marks.alarm) : null,
     sync.reached ? null : h("span.mark", { id: "unreached" },
       ...(sync.fault ? [icon("cross"), words.marks.unreached]
         : [icon("wait"), words.marks.unheard])));

@@ -95,7 +95,14 @@ function headline(shown, go) {
       onclick: () => go(`/nonconformance/${subject}`),
     }, state.nonconformances.length
       ? `${text.nonconformances}: ${open.length}/${state.nonconformances.length}`
-      : words.nonconformance.raise));
+      : words.nonconformance.raise), byHand(go, subject));
+}
+
+// With no network what was signed goes on by the other phone's camera, from here.
+function byHand(go, subject) {
+  const { reached, fault } = model.sync;
+  return fault && !reached ? h("button.chip.link", { type: "button", id: "joint-roads",
+    onclick: () => go(`/roads/${subject}`) }, words.phone.roads) : null;
 }
 
 function dockButtons(open, view) {

@@ -19,6 +19,13 @@ export const words = {
     unreached: "Das Büro hat nicht geantwortet. Ein Code braucht einmal Netz; noch "
       + "einmal versuchen, wo Empfang ist.",
     refused: (reason) => `Vom Büro nicht angenommen: ${reason}`,
+    ended: {
+      retired: (name) => `Das Büro hat den Schlüssel von ${name} auf diesem Telefon `
+        + "abgelegt. Was er unterschrieb, gilt. Hier geht es mit einem neuen Code und "
+        + "einer neuen PIN weiter.",
+      revoked: (name) => `Das Büro hat den Schlüssel von ${name} auf diesem Telefon `
+        + "widerrufen.",
+    },
     whose: (name) => `Code von ${name}`, asking: "Das Büro wird gefragt …",
     form: "Ein Code hat acht Buchstaben und Ziffern, ohne 0, 1, I, L, O und U.",
     codes: {
@@ -33,6 +40,11 @@ export const words = {
   },
   office: {
     title: "Zum Büro getragen", waiting: "Hier wartet", faulty: "Nicht angenommen",
+    others: "Von anderen Telefonen, nicht geglaubt",
+    othersHint: "Hat mit dem hier Aufgeschriebenen nichts zu tun. Es kam als Code oder "
+      + "Datei und zählt auf diesem Telefon nicht.",
+    fromOther: "von einem anderen Telefon",
+    from: (device) => `von ${device}`,
     none: "Nichts wartet. Das Büro hat alles, was hier aufgeschrieben wurde.",
     reached: (time) => `Büro erreicht ${time}`,
     unreached: "Das Büro antwortet nicht. Nichts ist verloren: alles liegt hier und "
@@ -43,6 +55,10 @@ export const words = {
       + "für dieses unterschrieben. Solange jemand aufschreibt, weist sich das Telefon "
       + "von selbst aus, sonst mit einer PIN; dann geht alles. Hilft das nicht, "
       + "jemanden mit einem neuen Code aufnehmen.",
+    unproven: "Dein eigenes Telefon hat für dieses unterschrieben; das Büro weiß noch "
+      + "nichts davon. Die Schicht beginnen oder mit PIN ausweisen: dann kommen die "
+      + "Blätter.",
+    nobody: "Auf diesem Telefon ist noch niemand.",
     prove: "Mit PIN ausweisen",
     ended: "Was nur dieses Telefon wusste, liegt im Büro beiseite. Auf einem anderen "
       + "noch einmal aufschreiben, als abgeschrieben.",
@@ -68,6 +84,15 @@ export const words = {
       other_site: "beiseitegelegt: es gehört zu einer anderen Baustelle",
       revoked_key: "beiseitegelegt: dieser Schlüssel wurde widerrufen",
       revoked_device: "beiseitegelegt: dieses Telefon wurde widerrufen",
+    },
+    whyOther: {
+      unreadable: "nicht lesbar",
+      bad_signature: "die Unterschrift hält nicht: dem Büro sagen",
+      unknown_key: "von jemandem, den dieses Telefon noch nicht kennt",
+      other_device: "auf einem anderen Telefon unterschrieben, als der Schlüssel "
+        + "gehört: dem Büro sagen",
+      other_site: "von einer anderen Baustelle",
+      revoked_key: "mit einem Schlüssel, den das Büro beendet hat",
     },
   },
   sighting: {

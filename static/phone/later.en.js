@@ -18,6 +18,11 @@ export const words = {
     unreached: "The office did not answer. A code needs the network once; try again "
       + "where there is signal.",
     refused: (reason) => `Not taken by the office: ${reason}`,
+    ended: {
+      retired: (name) => `The office retired the key of ${name} on this phone. What it `
+        + "signed stands. To go on here, take a new code and choose a new PIN.",
+      revoked: (name) => `The office revoked the key of ${name} on this phone.`,
+    },
     whose: (name) => `Code of ${name}`, asking: "Asking the office …",
     form: "A code has eight letters and figures, without 0, 1, I, L, O and U.",
     codes: {
@@ -31,6 +36,11 @@ export const words = {
   },
   office: {
     title: "Carried to the office", waiting: "Waiting here", faulty: "Not accepted",
+    others: "From other phones, not believed",
+    othersHint: "Nothing to do with what is recorded here. They came by code or file "
+      + "and count for nothing on this phone.",
+    fromOther: "from another phone",
+    from: (device) => `from ${device}`,
     none: "Nothing waits. The office has all that was recorded here.",
     reached: (time) => `Office reached ${time}`,
     unreached: "The office does not answer. Nothing is lost: all is kept here and "
@@ -39,6 +49,9 @@ export const words = {
       + "brought back from an older copy, or another phone signed for this one. While "
       + "somebody records, the phone proves by itself whose it is, else by a PIN; then "
       + "all goes. If that does not help, put somebody on by a new code.",
+    unproven: "Your own phone signed for this one; the office has not heard of it yet. "
+      + "Start your shift, or prove it by PIN: then the sheets come here.",
+    nobody: "Nobody is on this phone yet.",
     prove: "Prove it by PIN",
     ended: "What only this phone knew is kept apart at the office. Have it recorded "
       + "again on another phone, as copied.",
@@ -62,6 +75,14 @@ export const words = {
       other_site: "kept apart: it belongs to another site",
       revoked_key: "kept apart: this key was revoked",
       revoked_device: "kept apart: this phone was revoked",
+    },
+    whyOther: {
+      unreadable: "cannot be read",
+      bad_signature: "the signature does not hold: tell the office",
+      unknown_key: "signed by somebody this phone does not know yet",
+      other_device: "signed on another phone than its key belongs to: tell the office",
+      other_site: "of another site",
+      revoked_key: "signed with a key the office has ended",
     },
   },
   sighting: {

@@ -17,6 +17,11 @@ export const words = {
     unreached: "La oficina no respondió. Un código necesita red una vez; inténtelo de "
       + "nuevo donde haya señal.",
     refused: (reason) => `La oficina no lo aceptó: ${reason}`,
+    ended: {
+      retired: (name) => `La oficina retiró la llave de ${name} en este teléfono. Lo `
+        + "que firmó vale. Para seguir aquí, un código nuevo y un PIN nuevo.",
+      revoked: (name) => `La oficina revocó la llave de ${name} en este teléfono.`,
+    },
     whose: (name) => `Código de ${name}`, asking: "Preguntando a la oficina …",
     form: "Un código tiene ocho letras y cifras, sin 0, 1, I, L, O ni U.",
     codes: {
@@ -32,6 +37,11 @@ export const words = {
   },
   office: {
     title: "Llevado a la oficina", waiting: "Espera aquí", faulty: "No aceptado",
+    others: "De otros teléfonos, no creído",
+    othersHint: "No tiene que ver con lo anotado aquí. Llegó por código o archivo y "
+      + "en este teléfono no cuenta.",
+    fromOther: "de otro teléfono",
+    from: (device) => `de ${device}`,
     none: "Nada espera. La oficina tiene todo lo registrado aquí.",
     reached: (time) => `Oficina alcanzada ${time}`,
     unreached: "La oficina no responde. Nada se pierde: todo queda aquí y sale solo.",
@@ -39,6 +49,9 @@ export const words = {
       + "recuperó de una copia anterior, u otro teléfono firmó por este. Mientras "
       + "alguien anota, el teléfono se acredita solo; si no, con un PIN; luego todo "
       + "sale. Si no sirve, dé de alta a alguien con un código nuevo.",
+    unproven: "Su propio teléfono firmó por este; la oficina aún no lo sabe. Empiece "
+      + "su turno o acredítese con PIN: entonces llegan las hojas.",
+    nobody: "Todavía no hay nadie en este teléfono.",
     prove: "Acreditarse con PIN",
     ended: "Lo que solo sabía este teléfono queda apartado en la oficina. Anótelo otra "
       + "vez en otro teléfono, como copiado.",
@@ -62,6 +75,14 @@ export const words = {
       other_site: "apartado: es de otra obra",
       revoked_key: "apartado: esta llave fue revocada",
       revoked_device: "apartado: este teléfono fue revocado",
+    },
+    whyOther: {
+      unreadable: "no se puede leer",
+      bad_signature: "la firma no vale: avise a la oficina",
+      unknown_key: "firmado por alguien que este teléfono aún no conoce",
+      other_device: "firmado en otro teléfono que el de su llave: avise a la oficina",
+      other_site: "de otra obra",
+      revoked_key: "firmado con una llave que la oficina terminó",
     },
   },
   sighting: {

@@ -94,10 +94,12 @@ async function show() {
   const mine = asked += 1;
   const [name = "", ...rest] = location.hash.replace(/^#\/?/, "").split("/")
     .map(decodeURIComponent);
-  const found = await screenOf(name);
+  let found = await screenOf(name);
   if (mine === asked && WITH_SUBJECT.has(name) && rest[0]) {
     model.wanted = rest[0];
     if (!isOpen(name, rest[0])) await openSubject(rest[0]);
+    // Its sheet is not here: the joint's screen says so, and STOP has a word for it.
+    if (!model.open?.state && name !== "stop") found = joint;
   }
   // Somebody went on to another screen while this one was being read.
   if (mine !== asked) return;
@@ -150,6 +152,11 @@ function back() {
   // Whoever was called away by a STOP goes on where they were, in a form as well.
   if (name === "stop" && stoppedFrom) {
     go(stoppedFrom.slice(1));
+    return;
+  }
+  // What looks after people and keys goes back there, not to the bridge.
+  if (name === "keys" || (name === "scan" && subject)) {
+    go(model.here.length ? "/people" : "/enrol");
     return;
   }
   const inside = WITH_SUBJECT.has(name) && subject;

@@ -19,6 +19,11 @@ export function isEnded() {
   return Boolean(sync.ended || (identity?.ended && !sync.since));
 }
 
+/** Say whether the office has yet to hear of this phone, signed for by another. */
+export function isUnproven() {
+  return Boolean(model.sync.refused && model.identity && !model.identity.token);
+}
+
 const listeners = new Set();
 let loading = null;
 let pressed = false;

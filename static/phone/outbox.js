@@ -4,7 +4,7 @@ import { dayClockText } from "../device/clock.js";
 import { faultyRows, waitingRows } from "../device/book.js";
 import { alarmTold, kick } from "../device/sync.js";
 import { titleOf } from "./minutes.js";
-import { isEnded, model, subjectTitle, subscribe } from "./model.js";
+import { isEnded, isUnproven, model, subjectTitle, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { icon } from "./icons.js";
 import { askSigner } from "./pin.js";
@@ -31,11 +31,11 @@ export function mount(element, { dock, go, here }) {
         ? h("p.good", {}, icon("tick"), text.none) : null,
       model.outbox.photos ? h("p.outrow", { id: "photos-waiting" }, icon("photo"),
         text.photos(model.outbox.photos)) : null,
-      ...waiting.map((row) => h("p.outrow", {}, icon("wait"), row.elsewhere
-        ? `${rowText(row)} \u00b7 ${words.marks.elsewhere}` : rowText(row))),
-      faulty.length ? h("h2", {}, text.faulty) : null,
-      ...faulty.map((row) => h("p.bad", {}, icon("warn"),
-        `${rowText(row)} \u00b7 ${whyNot(row)}`)),
+      ...waiting.map((row) => h("p.outrow", {}, icon("wait"), [rowText(row),
+        row.elsewhere ? words.marks.elsewhere : row.mine ? "" : text.fromOther]
+        .filter(Boolean).join(" \u00b7 "))),
+      ...ownFaults(faulty.filter((row) => row.mine)),
+      ...othersFaults(faulty.filter((row) => !row.mine)),
       unsaved.length ? h("h2", {}, words.unsaved.title) : null,
       ...unsaved.map((row) => unsavedRow(row, go, draw)));
   };
@@ -55,14 +55,19 @@ function road() {
       : sync.fault ? h("p.careful", {}, icon("warn"), text.unreached)
         : h("p.hint", {}, words.site.notHeard),
     isEnded() ? h("p.bad", {}, icon("cross"), text.ended)
-      : sync.refused ? h("p.bad", {}, icon("cross"), text.stranger) : null,
-    sync.refused && !isEnded() ? button("act", { mark: "key", label: text.prove,
-      id: "prove", onclick: () => askSigner(text.prove,
-        model.here.map((row) => row.person)) }) : null,
+      : isUnproven() ? h("p.careful", {}, icon("key"),
+        model.here.length ? text.unproven : text.nobody)
+        : sync.refused ? h("p.bad", {}, icon("cross"), text.stranger) : null,
+    sync.refused && !isEnded() && model.here.length ? proveKey() : null,
     sync.alarm ? h("p.bad", { id: "history-alarm" }, icon("cross"), text[sync.alarm])
       : null,
     sync.alarm ? button("plain", { label: text.alarmTold, onclick: alarmTold }) : null,
   ];
+}
+
+function proveKey() {
+  return button("act", { mark: "key", label: text.prove, id: "prove",
+    onclick: () => askSigner(text.prove, model.here.map((row) => row.person)) });
 }
 
 // Nothing of these counts; what belongs to an attempt that is over can only go.
@@ -82,6 +87,21 @@ function unsavedRow(row, go, draw) {
   })) : button("plain", { mark: "pen", label: said, "data-unsaved": row.key,
     onclick: () => go(model.open?.subject === subject ? routeOf(row)
       : `/joint/${subject}`) });
+}
+
+function ownFaults(rows) {
+  return rows.length === 0 ? [] : [h("h2", {}, text.faulty),
+    ...rows.map((row) => h("p.bad", {}, icon("warn"),
+      `${rowText(row)} \u00b7 ${whyNot(row)}`))];
+}
+
+// Whoever holds this phone has done nothing wrong, and nobody is to think so.
+function othersFaults(rows) {
+  return rows.length === 0 ? [] : [h("h2", {}, text.others),
+    h("p.hint", {}, text.othersHint),
+    ...rows.map((row) => h("p.outrow", { "data-other": row.id }, icon("warn"),
+      [row.device && text.from(row.device), rowText(row),
+        text.whyOther[row.fault] ?? whyNot(row)].filter(Boolean).join(" \u00b7 ")))];
 }
 
 function whyNot({ fault, reason }) {

@@ -55,6 +55,13 @@ function pinSheet(purpose, row, leave) {
   const note = h("p.note", { role: "alert" });
   const pad = pinPad(async (pin) => {
     note.textContent = words.pin.working;
+    // It is not even tried: nobody is to believe that the right one was wrong.
+    const early = await pinWait(row.key);
+    if (early > 0) {
+      note.textContent = words.pin.wait(spanText(early));
+      pad.clear();
+      return;
+    }
     try {
       const signer = await unlock(row.key, pin);
       // An office that does not know this phone is shown whose it is.

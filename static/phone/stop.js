@@ -29,7 +29,8 @@ export function mount(element, { dock, go, params, here }) {
   const shown = monoMs();
   const view = { go, chosen: false };
   const draw = () => {
-    if (card) showCard(element, dock, go, card);
+    if (!model.open?.state) nowhere(element, dock, go);
+    else if (card) showCard(element, dock, go, card);
     else reasons(element, dock, view);
     // The second tap on a reason must not say that all is safe again.
     if (card) holdOff(dock, shown);
@@ -45,12 +46,26 @@ export function mount(element, { dock, go, params, here }) {
   return subscribe(draw);
 }
 
+// Its sheet has not come, or there is none: to stop is no less urgent.
+function nowhere(element, dock, go) {
+  fill(element, h("h2", {}, words.bar.stop),
+    h("p.caution", { id: "stop-nowhere" }, icon("warn"), text.nowhere));
+  fill(dock, button("main", {
+    mark: "stop", label: text.which, id: "stop-elsewhere", onclick: () => go("/stop"),
+  }));
+}
+
 async function whichSubject(element, dock, go, here) {
   fill(element, h("h2", {}, text.which));
   fill(dock);
   const all = (await readAll()).filter((one) => one.state)
     .sort((a, b) => lastAt(b) - lastAt(a) || inOrder(a.sheet.title, b.sheet.title));
   if (!here()) return;
+  if (!all.length) {
+    fill(element, h("h2", {}, words.bar.stop),
+      h("p.caution", { id: "stop-nowhere" }, icon("warn"), text.nowhere));
+    return;
+  }
   fill(dock, h("div.choices.tall", {}, ...all.map((one) => button("choice", {
     mark: "stop", label: one.sheet.title, "data-subject": one.subject,
     onclick: () => go(`/stop/${one.subject}`),

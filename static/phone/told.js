@@ -20,6 +20,7 @@ const momentsBy = new WeakMap();
 const NOT_READ = -1;
 let usedOn = new Map();
 let pace = {};
+let basis = {};
 
 /** Give this moment as a fold takes it. */
 export function here() {
@@ -151,8 +152,18 @@ export async function countUses() {
   usedOn = found;
 }
 
+// Entries are read anew at once, people and register only when a round of the sync has
+// ended: what was folded in between knew the one without the other.
+function toldFrom() {
+  const { people, items } = model;
+  if (basis.people !== people || basis.items !== items || basis.pace !== pace) {
+    basis = { people, items, pace, said: JSON.stringify([people, items, pace]) };
+  }
+  return basis.said;
+}
+
 // What was worked out before is good while no entry came to the subject, to one that it
-// waits for, or to the site's own, which say who is who.
+// waits for, or to the site's own, and who is who and the register read as they did.
 async function subjectStanding(subject, path, seen = new Map()) {
   const ready = await readySheet(subject);
   if (!ready) {
@@ -160,8 +171,9 @@ async function subjectStanding(subject, path, seen = new Map()) {
     return { milestones: {} };
   }
   let kept = standings.get(subject);
-  if (kept?.hash !== ready.hash || !await holdStill(kept.seen)) {
-    kept = { hash: ready.hash, ...await foldedStanding(ready, path) };
+  const from = toldFrom();
+  if (kept?.hash !== ready.hash || kept.from !== from || !await holdStill(kept.seen)) {
+    kept = { hash: ready.hash, from, ...await foldedStanding(ready, path) };
     standings.set(subject, kept);
   }
   for (const [each, count] of kept.seen) seen.set(each, count);

@@ -6,10 +6,11 @@ import { rules } from "./rules.de.js";
 export const words = {
   app: "Fugenprotokoll", tag: "de-DE",
   marks: {
-    saved: "hier", elsewhere: "auf anderem Telefon", all: "alles im Büro",
+    saved: "hier", elsewhere: "auch auf anderem Telefon", all: "alles im Büro",
     waiting: (count, since) => `${count} warten seit ${since}`,
     unreached: "kein Büro", unheard: "noch nicht gehört", alarm: "Liste defekt",
     ended: "verloren gemeldet", stranger: "dort nicht bekannt",
+    unproven: "wartet auf deine PIN",
     ahead: (span) => `Die Uhr dieses Telefons geht ${span} vor. Richtig stellen.`,
     back: (time) => "Die Uhr dieses Telefons wurde zurückgestellt. Richtig stellen, "
       + `oder ein anderes Telefon nehmen: Bis ${time} kennt seine Zeiten nur die Uhr `
@@ -200,6 +201,7 @@ export const words = {
     disposition: "Entscheid", closing: "Abschluss",
     condition_closed: "Bedingung geschlossen", crew: "Mannschaft benannt",
     sighting: "Sichtung des anderen Arms", stopped: "STOPP", made_safe: "gesichert",
+    key_added: "Schlüssel ergänzt",
     acknowledged: "Alarm gesehen", note: "Notiz", registered: "verzeichnet",
     plan_signed: "Plan unterschrieben", sheet_issued: "Blatt ausgegeben",
     enrolled: "Person aufgenommen", key_retired: "Schlüssel abgelegt",
@@ -209,6 +211,9 @@ export const words = {
   stop: {
     title: "STOPP: warum?", recorded: "Stopp aufgeschrieben", safe: "GESICHERT",
     note: "Einen Grund antippen: er wird sofort aufgeschrieben.", which: "STOPP wo?",
+    nowhere: "Das Blatt dazu ist nicht auf diesem Telefon: es kann den Stopp nicht "
+      + "aufschreiben. Die Arbeit mit der Stimme und dem Horn der Baustelle anhalten "
+      + "und auf einem anderen Telefon aufschreiben lassen.",
     unsigned: "Keine Schicht läuft: zuerst dies tun, dann zum Aufschreiben anmelden.",
     since: (time) => `gestoppt ${time}`,
   },

@@ -5,10 +5,11 @@
 export const words = {
   app: "Joint record", tag: "en-GB", rules: {},
   marks: {
-    saved: "kept", elsewhere: "on another phone", all: "all at the office",
+    saved: "kept", elsewhere: "on another phone too", all: "all at the office",
     waiting: (count, since) => `${count} wait since ${since}`,
     unreached: "no answer", unheard: "not heard yet", alarm: "list broken",
     ended: "reported lost", stranger: "not known there",
+    unproven: "waits for your PIN",
     ahead: (span) => `This phone's clock is ${span} ahead. Set it right.`,
     back: (time) => "This phone's clock was put back. Set it right, or take another "
       + `phone: until ${time} its times are known only by the office's clock, or by `
@@ -183,6 +184,7 @@ export const words = {
     condition_closed: "condition closed", crew: "crew declared",
     sighting: "sighting of the other arm", stopped: "STOP", made_safe: "made safe",
     acknowledged: "alarm seen", note: "note", registered: "registered",
+    key_added: "key added",
     plan_signed: "plan signed", sheet_issued: "sheet issued",
     enrolled: "person put on", key_retired: "key retired", key_revoked: "key revoked",
   },
@@ -190,6 +192,9 @@ export const words = {
   stop: {
     title: "STOP: why?", recorded: "Stop recorded", safe: "MADE SAFE",
     note: "Tap a reason: it is recorded at once.", which: "STOP where?",
+    nowhere: "The sheet of this is not on this phone: it cannot record the STOP. Stop "
+      + "the work by voice and by the site's horn, and have it recorded on another "
+      + "phone.",
     unsigned: "No shift runs: do this first, then sign in to record it.",
     since: (time) => `stopped ${time}`,
   },

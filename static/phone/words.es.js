@@ -6,10 +6,11 @@ import { rules } from "./rules.es.js";
 export const words = {
   app: "Registro de juntas", tag: "es-ES",
   marks: {
-    saved: "aquí", elsewhere: "en otro teléfono", all: "todo en la oficina",
+    saved: "aquí", elsewhere: "también en otro teléfono", all: "todo en la oficina",
     waiting: (count, since) => `${count} esperan desde ${since}`,
     unreached: "sin oficina", unheard: "aún sin noticia", alarm: "lista rota",
     ended: "dado por perdido", stranger: "allí no se conoce",
+    unproven: "espera su PIN",
     ahead: (span) => `El reloj de este teléfono va ${span} adelantado. Corríjalo.`,
     back: (time) => "El reloj de este teléfono se atrasó. Póngalo bien o tome otro "
       + `teléfono: hasta ${time} sus horas solo se saben por el reloj de la oficina o `
@@ -193,6 +194,7 @@ export const words = {
     disposition: "decisión", closing: "cierre",
     condition_closed: "condición cerrada", crew: "equipo declarado",
     sighting: "visto el otro brazo", stopped: "ALTO", made_safe: "asegurado",
+    key_added: "llave añadida",
     acknowledged: "alarma vista", note: "nota", registered: "inscrito",
     plan_signed: "plan firmado", sheet_issued: "hoja emitida",
     enrolled: "persona añadida", key_retired: "llave retirada",
@@ -202,6 +204,9 @@ export const words = {
   stop: {
     title: "ALTO: ¿por qué?", recorded: "Alto registrado", safe: "ASEGURADO",
     note: "Toque un motivo: se registra al momento.", which: "ALTO ¿dónde?",
+    nowhere: "La hoja de esto no está en este teléfono: no puede registrar el alto. "
+      + "Pare el trabajo de viva voz y con la bocina de la obra, y haga que se "
+      + "registre en otro teléfono.",
     unsigned: "No hay turno: haga esto primero, luego entre para registrarlo.",
     since: (time) => `parado ${time}`,
   },

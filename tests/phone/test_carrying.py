@@ -54,9 +54,17 @@ def test_an_entry_the_office_cannot_read_is_kept_and_shown_and_holds_up_nobody(
     gang.phone.tap("#dock .main")
     gang.phone.sees("all at the office")
     gang.phone.sees("Not accepted")
+    gang.phone.sees("From other phones, not believed")
+    others = gang.phone.page.locator("[data-other]")
+    assert others.count() == 1
+    assert "from stranger" in others.inner_text()
+    assert "this phone does not know yet" in others.inner_text()
+    own = gang.phone.page.locator("#screen p.bad")
+    assert own.count() == 1
+    assert "cannot be read there" in own.inner_text()
     assert _ids(office_of_gang) - before == good
     spoiled = [row for row in gang.phone.storage("entries") if row.get("fault")]
-    assert [row["id"] for row in spoiled] == ["f" * 64]
+    assert {row["id"] for row in spoiled} == {"f" * 64, "e" * 64}
 
 
 def test_an_office_that_forgot_is_found_out_and_offered_everything_again(
@@ -136,7 +144,10 @@ _SPOIL = """async () => {
   const { transact } = await import("/phone/device/database.js");
   await transact(["entries"], "readwrite", (store) => {
     store("entries").put({ id: "f".repeat(64), bytes: "{ not an entry", sig: "x",
-      subject: "", device: "gang", seq: 999, made: 1, waiting: 1, mine: 0 });
+      subject: "", device: "gang", seq: 999, made: 1, waiting: 1, mine: 1 });
+    // What another phone showed, signed by somebody nobody told this phone of.
+    store("entries").put({ id: "e".repeat(64), bytes: "{}", sig: "x", subject: "",
+      device: "stranger", seq: 1, made: 1, fault: "unknown_key" });
   });
 }"""
 _FORGET_TOKEN = """async () => {

@@ -54,3 +54,35 @@ def test_a_foreman_records_from_enrolment_on_and_nobody_else_takes_over(
         phone.enrol(sample_office.code(person), OTHER_PIN)
         phone.sees("Start my shift", f'[data-person="{person}"]')
     phone.sees("Jorun Faleck", "#head .who")
+
+
+def test_a_pin_is_not_called_wrong_while_it_is_not_tried_and_a_retired_key_is_told(
+    office: Office, handset_of: Make
+) -> None:
+    phone = handset_of(office).start()
+    phone.enrol(office.code(FOREMAN), PIN)
+    phone.tap("#add-person")
+    phone.enrol(office.code(INSPECTOR), OTHER_PIN)
+    phone.tap(f'[data-person="{INSPECTOR}"] .act')
+    for _ in range(3):
+        phone.type_pin("111112")
+        phone.sees("Wrong PIN", "#over .note")
+    phone.sees("before the next try", "#over .note")
+    phone.restart()
+    phone.page.evaluate("() => { location.hash = '#/people'; }")
+    phone.tap(f'[data-person="{INSPECTOR}"] .act')
+    phone.sees("before the next try", "#over .note")
+    # The right one: it waits like any other, and nobody says that it is wrong.
+    phone.type_pin(OTHER_PIN)
+    phone.page.wait_for_timeout(800)
+    phone.sees("before the next try", "#over .note")
+    assert "Wrong PIN" not in phone.page.inner_text("#over .note")
+    phone.tap("#over .plain")
+
+    key = next(r["key"] for r in phone.storage("keys") if r["person"] == INSPECTOR)
+    office.command("person", "retire-key", INSPECTOR, key[:10], "--reason", "Forgot it")
+    phone.until(f"() => !document.querySelector('[data-person={INSPECTOR}]')")
+    phone.tap("#add-person")
+    phone.sees("The office retired the key of Omar Beck", "#ended-keys")
+    phone.sees("What it signed stands.", "#ended-keys")
+    assert phone.faults == []

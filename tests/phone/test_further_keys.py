@@ -45,7 +45,7 @@ def _signed_for(own: Handset, gang: Handset) -> None:
     gang.type_pin(GANG_PIN)
     gang.sees("The same PIN again")
     gang.type_pin(GANG_PIN)
-    gang.sees("Scan this with your own phone")
+    gang.sees("Scan this with your own phone: there, Put me on another phone.")
     asked = gang.page.locator("canvas.qr").screenshot()
     signs = gang.page.locator("#asked-key").inner_text()
     _go(own, "/scan")

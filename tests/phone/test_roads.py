@@ -29,6 +29,9 @@ def test_two_phones_take_a_joint_through_its_gate_with_the_office_dead(
     other.tap(f'[data-open="{JOINT}"]')
     other.sees("called", '[data-point="mixing"]')
     inspector.release(INSPECTOR)
+    # The road to the other phone is at hand where the release leaves one.
+    other.tap("#joint-roads")
+    other.sees("Show what is new here: 1")
     release = _shown(other)
     assert len(release) == 1
     assert _modules(other) <= LARGEST_MODULES

@@ -163,3 +163,17 @@ def _entries(gang: Gang, kind: str) -> list[dict[str, Any]]:
         kind,
     )
     return found
+
+
+def test_stop_says_what_to_do_where_the_sheet_is_not_on_this_phone(gang: Gang) -> None:
+    phone = gang.phone
+    for route in ("/joint/j-nowhere", "/stop/j-nowhere/rain", "/form/j-nowhere/x/-"):
+        phone.page.evaluate("() => { document.body.dataset.screen = ''; }")
+        phone.page.evaluate("(route) => { location.hash = route; }", route)
+        phone.until("() => document.body.dataset.screen !== ''")
+        phone.tap("#stop")
+        phone.sees("Stop the work by voice", "#stop-nowhere")
+    phone.tap("#stop-elsewhere")
+    phone.tap(f'[data-subject="{JOINT}"]')
+    phone.sees("STOP: why?", "#screen")
+    assert phone.faults == []

@@ -173,6 +173,9 @@ def _take_out_of_force(machine: Machine, phone: Handset) -> None:
 def _back_up(machine: Machine) -> None:
     machine.house.office.kill()
     machine.house.back_up()
+    # Of this one the backup knows nothing: brought back, it is a stranger there.
+    machine.serve()
+    machine.new_phone()
 
 
 def _bring_back(machine: Machine, *, told: bool) -> None:

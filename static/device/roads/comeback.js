@@ -4,6 +4,7 @@
 
 import { fromBase64url, sha256Hex } from "../bytes.js";
 import { wallMs } from "../clock.js";
+import { noteEnded } from "../ended.js";
 import { getMeta, putMeta } from "../database.js";
 import { listKeys, shiftSigner, sign } from "../keys.js";
 import { comeBack, OfficeFault } from "../office.js";
@@ -42,7 +43,10 @@ export async function comeBackBy({ person, key, privateKey }) {
     if (!(fault instanceof OfficeFault) || fault.status === 0) throw fault;
     notBefore = wallMs() + PAUSE_MS;
     // Reported lost: that is to be said, not that nobody knows it.
-    if (fault.answer.error?.code === "device_revoked") throw fault;
+    if (fault.answer.error?.code === "device_revoked") {
+      await noteEnded(identity, true);
+      throw fault;
+    }
     return null;
   }
 }

@@ -90,7 +90,8 @@ function ask(view, note = "") {
 async function showAsking(view, pin) {
   try {
     const asked = await askForKey(pin);
-    fill(view.element, codeOf(asked.text, text.asking), h("p.big", {}, text.asking),
+    const hint = model.identity.token ? text.asking : text.askingEmpty;
+    fill(view.element, codeOf(asked.text, hint), h("p.big", {}, hint),
       h("p.small", { id: "asked-key" }, keyName(asked.key)));
     fill(view.dock, button("main", { mark: "photo", label: text.answer,
       id: "scan-answer", onclick: () => view.go("/scan") }));

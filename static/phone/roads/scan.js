@@ -49,6 +49,8 @@ async function takeFrame(view, read) {
     return;
   }
   const { gathering, progress } = view;
+  // A picture too many, or what the camera still saw: all of it is in already.
+  if (view.whole) return;
   try {
     const found = await gathering.add(read);
     progress.textContent = text.have(found.have, found.of, listed(found.missing));
@@ -65,6 +67,7 @@ function listed(missing) {
 
 async function takeParcel(view, bytes) {
   const entries = await unpacked(bytes, model.identity.site);
+  view.whole = true;
   view.finder.stop();
   const report = await receive(entries);
   const nobody = model.here.length === 0;

@@ -24,15 +24,20 @@ export const title = () => text.show;
 export function mount(element, { dock, params }) {
   const [what, ...which] = params;
   const view = { element, dock, place: 0, frames: [], running: true };
-  prepare(view, PICK[what] ?? newHere, which);
+  prepare(view, what, which);
   const timer = setInterval(() => {
     if (view.running && view.frames.length > 1) turn(view, 1);
   }, FRAME_MS);
   return () => clearInterval(timer);
 }
 
-async function prepare(view, pick, which) {
-  const rows = await pick(...which);
+// A key signed for is of no subject: the phone that asked waits for this.
+function isAnswer(what, [subject]) {
+  return what === "key" || (what === "one" && !subject);
+}
+
+async function prepare(view, what, which) {
+  const rows = await (PICK[what] ?? newHere)(...which);
   if (rows.length === 0) {
     fill(view.element, h("p.big", {}, text.nothing));
     return;
@@ -47,7 +52,8 @@ async function prepare(view, pick, which) {
   view.canvas = codeOf(view.frames[0], text.codeOf(rows.length));
   view.count = h("p.big", { id: "frame" });
   fill(view.element, view.canvas, view.count,
-    h("p.hint", {}, text.showHint(rows.length)));
+    h("p.hint", {}, isAnswer(what, which) ? text.answerHint
+      : text.showHint(rows.length)));
   fill(view.dock, keys(view));
   turn(view, 0);
 }

@@ -17,6 +17,8 @@ export const words = {
     codeOf: (count) => `Code mit ${count} Einträgen`,
     showHint: (count) => `${count} ${count === 1 ? "Eintrag" : "Einträge"}. Am anderen `
       + "Telefon: Mehr, Andere Telefone, Lesen; dann darüber halten.",
+    answerHint: "Die Antwort. Am anderen Telefon: „Antwort lesen“; dann darüber "
+      + "halten.",
     oneCode: "Alles steht in diesem einen Code.",
     frame: (place, of) => `${place} von ${of}`,
     hold: "Anhalten", before: "Eins zurück", after: "Eins weiter",
@@ -80,7 +82,9 @@ export const words = {
       + "dieses Telefon wählen; das eigene Telefon unterschreibt dafür.",
     pin: "Eine PIN aus sechs Ziffern wählen", again: "Dieselbe PIN noch einmal",
     differ: "Die beiden waren nicht gleich. Noch einmal wählen.",
-    asking: "Mit dem eigenen Telefon lesen: Mehr, Andere Telefone, Lesen. Es zeigt "
+    asking: "Mit dem eigenen Telefon lesen: dort „Mich auf ein anderes Telefon "
+      + "nehmen“. Es zeigt eine Antwort; die hier lesen.",
+    askingEmpty: "Mit dem eigenen Telefon lesen: dort „Dessen Code lesen“. Es zeigt "
       + "eine Antwort; die hier lesen.",
     answer: "Antwort lesen",
     broken: "Dieser Browser kann keinen Schlüssel sicher halten.",

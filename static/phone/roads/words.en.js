@@ -18,6 +18,8 @@ export const words = {
     codeOf: (count) => `Code of ${count} entries`,
     showHint: (count) => `${count} ${count === 1 ? "entry" : "entries"}. On the other `
       + "phone: More, Other phones, Scan; then hold it over this one.",
+    answerHint: "The answer. On the other phone: Scan the answer; then hold it over "
+      + "this one.",
     oneCode: "All of it is in this one code.",
     frame: (place, of) => `${place} of ${of}`,
     hold: "Hold still", before: "One back", after: "One on",
@@ -75,7 +77,9 @@ export const words = {
       + "PIN for this phone; your own phone then signs for it.",
     pin: "Choose a PIN of six digits", again: "The same PIN again",
     differ: "The two were not the same. Choose again.",
-    asking: "Scan this with your own phone: More, Other phones, Scan. It shows an "
+    asking: "Scan this with your own phone: there, Put me on another phone. It shows "
+      + "an answer; scan that here.",
+    askingEmpty: "Scan this with your own phone: there, Scan its code. It shows an "
       + "answer; scan that here.",
     answer: "Scan the answer", broken: "This browser cannot keep a key safely.",
     signCaution: "Whoever holds the other phone and knows its PIN will sign in your "

@@ -17,6 +17,8 @@ export const words = {
     codeOf: (count) => `Código de ${count} entradas`,
     showHint: (count) => `${count} ${count === 1 ? "entrada" : "entradas"}. En el otro `
       + "teléfono: Más, Otros teléfonos, Leer; luego póngalo encima.",
+    answerHint: "La respuesta. En el otro teléfono: Leer la respuesta; luego póngalo "
+      + "encima.",
     oneCode: "Todo está en este único código.",
     frame: (place, of) => `${place} de ${of}`,
     hold: "Parar", before: "Uno atrás", after: "Uno adelante",
@@ -76,7 +78,9 @@ export const words = {
       + "un PIN para este teléfono; el suyo firma por él.",
     pin: "Elija un PIN de seis cifras", again: "El mismo PIN otra vez",
     differ: "No eran iguales. Elija otra vez.",
-    asking: "Léalo con su propio teléfono: Más, Otros teléfonos, Leer. Mostrará una "
+    asking: "Léalo con su propio teléfono: allí, Ponerme en otro teléfono. Mostrará "
+      + "una respuesta; léala aquí.",
+    askingEmpty: "Léalo con su propio teléfono: allí, Leer su código. Mostrará una "
       + "respuesta; léala aquí.",
     answer: "Leer la respuesta",
     broken: "Este navegador no puede guardar una llave con seguridad.",
