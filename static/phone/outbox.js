@@ -104,7 +104,9 @@ function othersFaults(rows) {
         text.whyOther[row.fault] ?? whyNot(row)].filter(Boolean).join(" \u00b7 ")))];
 }
 
-function whyNot({ fault, reason }) {
+function whyNot({ fault, reason, office }) {
+  // What the office's program said of the bytes helps nobody here.
+  if (office === "unreadable") return text.why.unreadable;
   const said = fault ?? reason ?? "unreadable";
   return text.why[said] ?? said;
 }

@@ -2,6 +2,7 @@
 
 from tests.phone.conftest import BARE
 from tests.phone.gang import JOINT, Gang
+from tests.phone.office import Office
 
 _ASKED_TOO_EARLY = """async ([after, other]) => {
   const { model } = await import("/phone/model.js");
@@ -20,8 +21,9 @@ _ASKED_TOO_EARLY = """async ([after, other]) => {
 
 
 def test_a_standing_worked_out_before_the_people_were_read_is_worked_out_again(
-    gang: Gang,
+    gang: Gang, office_of_gang: Office
 ) -> None:
+    office_of_gang.start()
     page = gang.phone.page
     page.goto(gang.phone.url + BARE)
     early, late = page.evaluate(_ASKED_TOO_EARLY, ["j-w2", JOINT])
