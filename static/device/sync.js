@@ -236,7 +236,8 @@ function raise(alarm) {
 
 function note(fault) {
   status.reached = fault instanceof OfficeFault && fault.status > 0;
-  if (status.reached) status.ended = fault.status === 403;
+  // An office that does not know this phone takes back nothing it was told before.
+  if (status.reached && fault.status !== 401) status.ended = fault.status === 403;
   status.refused = [401, 403].includes(fault.status);
   status.fault = fault.message;
   if (!(fault instanceof OfficeFault)) throw fault;

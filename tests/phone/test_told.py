@@ -5,8 +5,8 @@ from tests.phone.gang import JOINT, Gang
 from tests.phone.office import Office
 
 _ASKED_TOO_EARLY = """async ([after, other]) => {
-  const { model } = await import("/phone/model.js");
-  const { readySheet, standingFor } = await import("/phone/told.js");
+  const { model } = await import("/phone/screens/model.js");
+  const { readySheet, standingFor } = await import("/phone/screens/told.js");
   const { people } = await import("/phone/device/library.js");
   const ready = await readySheet(after);
   const asked = async () =>
