@@ -60,6 +60,7 @@ def test_a_lost_phone_that_wants_to_come_back_says_so_after_a_restart_too(
 ) -> None:
     phone = handset_of(office, "found").start()
     phone.enrol(office.code(FOREMAN), PIN)
+    phone.start_shift(FOREMAN, PIN)
     phone.sees("all at the office", "#head")
     office.command("person", "lose-phone", _device(phone), "--reason", "Left behind")
     phone.page.evaluate(_FORGET_TOKEN)
