@@ -5,6 +5,7 @@ from random import Random
 
 import pytest
 
+from fieldapp.clock import utc_now_ms
 from tests.javascript import JavaScript
 from tests.people import FOREMAN, NOON
 from tests.phone.office import free_port
@@ -12,6 +13,8 @@ from tests.simulation.account import Tally
 from tests.simulation.books import SHEET_HASH
 from tests.simulation.house import build
 from tests.simulation.machine import Handset, Machine
+from tests.simulation.road import Refused
+from tests.simulation.shell_phone import ShellPhone
 
 SINCE = 3
 """Of four phones made the first and the last are the program's own."""
@@ -59,5 +62,31 @@ def test_phones_enrolled_since_the_backup_come_back_with_all_they_had(
         machine.settle()
         machine.compare()
         assert tally.losses == []
+    finally:
+        house.office.kill()
+
+
+def test_a_return_refused_because_the_phone_was_lost_is_kept_on_its_flash(
+    tmp_path: Path, javascript: JavaScript
+) -> None:
+    house = build(tmp_path, free_port())
+    machine = Machine(
+        house=house, rng=Random(2), tally=Tally(seed=2), engine=javascript
+    )
+    try:
+        machine.begin(phones=1)
+        (phone,) = machine.phones
+        assert isinstance(phone, ShellPhone)
+        phone.road.rate = 0
+        phone.sync()
+        phone.begin_shift(FOREMAN)
+        house.revoke(phone.device, [], utc_now_ms())
+        known = phone._call("have", "database", "getMeta", "identity")
+        assert "ended" not in known
+        unknown = {**known, "token": "of an office that is gone"}
+        phone._call("have", "database", "putMeta", "identity", unknown)
+        with pytest.raises(Refused, match="403"):
+            phone.sync()
+        assert phone._call("have", "database", "getMeta", "identity")["ended"] is True
     finally:
         house.office.kill()
