@@ -55,26 +55,6 @@ def test_an_empty_phone_is_taken_into_use_from_ones_own_and_after_a_restore_agai
     assert listed.count("(active, ") == 2
 
 
-def test_a_lost_phone_that_wants_to_come_back_says_so_after_a_restart_too(
-    office: Office, handset_of: Make
-) -> None:
-    phone = handset_of(office, "found").start()
-    phone.enrol(office.code(FOREMAN), PIN)
-    phone.start_shift(FOREMAN, PIN)
-    phone.sees("all at the office", "#head")
-    office.command("person", "lose-phone", _device(phone), "--reason", "Left behind")
-    phone.page.evaluate(_FORGET_TOKEN)
-    _go(phone, "/office")
-    phone.tap("#dock .main")
-    phone.sees("reported lost", "#office-mark")
-    office.kill()
-    phone.restart()
-    phone.sees("no answer", "#unreached")
-    phone.sees("reported lost", "#office-mark")
-    phone.sees("nothing counts from here", "#ended")
-    assert phone.faults == []
-
-
 def _join(own: Handset, empty: Handset) -> None:
     """Show the empty phone which site it is for."""
     _go(own, f"/keys/own/{INSPECTOR}")
@@ -122,17 +102,9 @@ def _token(phone: Handset) -> str:
     return str(phone.page.evaluate(_IDENTITY).get("token", ""))
 
 
-def _device(phone: Handset) -> str:
-    return str(phone.page.evaluate(_IDENTITY)["device"])
-
-
 _IDENTITY = """async () => {
   const { getMeta } = await import("/phone/device/database.js");
   return getMeta("identity");
-}"""
-_FORGET_TOKEN = """async () => {
-  const { getMeta, putMeta } = await import("/phone/device/database.js");
-  await putMeta("identity", { ...(await getMeta("identity")), token: "gone" });
 }"""
 
 
