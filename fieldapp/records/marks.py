@@ -4,6 +4,7 @@ Tones follow IEC 60073: red danger, yellow caution, green normal, blue to be don
 grey neutral.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -96,12 +97,27 @@ def verdict_mark(state: dict[str, Any]) -> Mark:
     return Mark(tone="red", icon="✕", word=f"{plain.word}: {count} {what} open")
 
 
+def called_for(step: Mapping[str, Any]) -> bool:
+    """Say whether a step asks for anything: not off, nor done without a line."""
+    nothing = step["status"] == "done" and not step["lines"]
+    return not nothing and step["status"] != "off"
+
+
+def steps_counted(state: Mapping[str, Any]) -> tuple[int, int]:
+    """Give how many steps are recorded, and of how many called for.
+
+    Desk and paper say no other number: points are counted apart, and what is not called
+    for is counted nowhere.
+    """
+    asked = [step for step in state["steps"].values() if called_for(step)]
+    return sum(step["status"] == "done" for step in asked), len(asked)
+
+
 def outcome(step: dict[str, Any]) -> Mark:
     """Give the mark of a step; one that asked for nothing is not called for."""
-    nothing = step["status"] == "done" and not step["lines"]
     lines = {line["status"] for line in step["lines"].values()}
     if "anyway" in lines and "failed" not in lines:
         return mark("anyway", "line")
     if (step["failed"] or step["cautions"]) and step["status"] == "done":
         return Mark(tone="yellow", icon="△", word="recorded, with remarks")
-    return mark("off" if nothing else str(step["status"]), "step")
+    return mark(str(step["status"]) if called_for(step) else "off", "step")

@@ -15,7 +15,13 @@ from fieldapp.records.clocks import ClockPart, HoldPart, clock_parts, hold_parts
 from fieldapp.records.evidence import Evidence
 from fieldapp.records.figures import grouped, moment, zone
 from fieldapp.records.files import NAMES
-from fieldapp.records.marks import Mark, mark, outcome, verdict_mark
+from fieldapp.records.marks import (
+    Mark,
+    mark,
+    outcome,
+    steps_counted,
+    verdict_mark,
+)
 from fieldapp.records.notices import (
     Count,
     Nonconformance,
@@ -213,9 +219,8 @@ def _summary(opened: Opened) -> Iterator[tuple[str, str]]:
         last = max(entries, key=lambda entry: entry.at)
         yield "First act", local(opened, first.at, first.zone)
         yield "Last act", local(opened, last.at, last.zone)
-    asked = [s for s in state["steps"].values() if s["status"] != "off"]
-    open_ = sum(step["status"] not in ("done", "off") for step in asked)
-    yield "Steps", f"{len(asked) - open_} of {len(asked)} called for"
+    recorded, asked = steps_counted(state)
+    yield "Steps called for", f"{recorded} of {asked} recorded"
     holds = [
         point_status(opened, name, opened.state["points"][name]) in OPENED
         for name, point in opened.raw["points"].items()

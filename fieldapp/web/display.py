@@ -11,7 +11,7 @@ from flask import Flask
 from fieldapp.core.clocks import OVER_MS
 
 _STEP = {
-    "off": ("grey", "·", "not needed"),
+    "off": ("grey", "·", "not called for"),
     "closed": ("grey", "○", "waits"),
     "open": ("blue", "▷", "to do"),
     "partial": ("blue", "◐", "begun"),

@@ -12,9 +12,9 @@ from fieldapp.lookups import Folded
 from fieldapp.lookups.natural import natural
 from fieldapp.lookups.photos import Photo
 from fieldapp.lookups.register import uses_in
-from fieldapp.records.marks import verdict_mark
+from fieldapp.records.marks import steps_counted, verdict_mark
 from fieldapp.web.clocks import clocks_told
-from fieldapp.web.joint_parts import idle, label_of, parts
+from fieldapp.web.joint_parts import label_of, parts
 from fieldapp.web.names import SiteNames
 from fieldapp.web.stages import PASSED, live_mark, stage, title_of
 from fieldapp.web.wording import SHORT, Wording
@@ -28,9 +28,7 @@ def summary(found: Folded, awaited: str | None, now: int) -> dict[str, Any]:
     awaited: the milestone others of its kind wait for; now: ms UTC.
     """
     sheet, state = found.sheet.raw, found.state
-    steps = state["steps"]
-    relevant = [name for name in steps if not idle(steps[name])]
-    done = [name for name in relevant if steps[name]["status"] == "done"]
+    recorded, asked = steps_counted(state)
     faults = [each["status"] for each in state["nonconformances"]]
     how_far = stage(found, awaited)
     return {
@@ -40,8 +38,8 @@ def summary(found: Folded, awaited: str | None, now: int) -> dict[str, Any]:
         "revision": sheet["revision"],
         "verdict": state["verdict"],
         "stopped": state.get("stopped"),
-        "done": len(done),
-        "steps": len(relevant),
+        "done": recorded,
+        "steps": asked,
         "next": next_of(found),
         "undecided": sum(status in UNDECIDED for status in faults),
         "decided": sum(status not in UNDECIDED for status in faults),
@@ -88,6 +86,7 @@ def joint_page(
             for each in state["flags"]
         ],
         "verdict": verdict_mark(state),
+        "counted": steps_counted(state),
         "clocks": list(clocks_told(sheet, state)),
         "holds": [
             {**state["holds"][hold["id"]], "title": hold["title"]}

@@ -10,6 +10,7 @@ from typing import Any
 from fieldapp.lookups import Folded
 from fieldapp.records.figures import computed
 from fieldapp.records.limits import bound_text, bounds
+from fieldapp.records.marks import called_for
 from fieldapp.web.display import figure
 from fieldapp.web.names import SiteNames
 from fieldapp.web.wording import Wording
@@ -31,8 +32,7 @@ def parts(found: Folded, words: Wording, names: SiteNames) -> list[dict[str, Any
 
 def idle(step: State) -> bool:
     """Say whether a step asks for nothing: off, or done without a line."""
-    nothing = step["status"] == "done" and not step["lines"]
-    return step["status"] == "off" or nothing
+    return not called_for(step)
 
 
 def shown_status(step: State) -> str:

@@ -10,6 +10,7 @@ from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import missing_photos, photos_of
 from fieldapp.web.desk import Desk
 from fieldapp.web.joint_parts import parts
+from fieldapp.web.stages import FINISHED
 
 Row = dict[str, Any]
 
@@ -50,11 +51,13 @@ def _points(here: Desk, found: Folded) -> Iterator[Row]:
 
 
 def _shown(found: Folded) -> Iterator[str]:
-    """Yield the points that are called, and those that may be where work has begun."""
+    """Yield the points that are called, and those that may be where work goes on.
+
+    What was not seen in passing of finished work can be seen no more.
+    """
+    at_work = found.entries and found.state["verdict"] not in FINISHED
     for name, point in found.state["points"].items():
-        if point["status"] == "called" or (
-            point["status"] == "ready" and found.entries
-        ):
+        if point["status"] == "called" or (point["status"] == "ready" and at_work):
             yield name
 
 

@@ -11,6 +11,7 @@ from fieldapp.core.verdict import UNDECIDED
 from fieldapp.lookups import Folded
 from fieldapp.lookups.natural import natural
 from fieldapp.lookups.register import Registered
+from fieldapp.web.answers import answers
 from fieldapp.web.arms import next_on_arms
 from fieldapp.web.clocks import clocks_told
 from fieldapp.web.desk import Desk, titles_elsewhere
@@ -30,11 +31,11 @@ def today_page(here: Desk, site: Part, register: list[Registered]) -> Row:
     running = [_running(each) for each in here.folded if _runs(each)]
     waits = [row for each in here.folded for row in _waits(here, each)]
     first = {row["id"]: row for row in waits if row["what"] == "subject"}
-    return {
+    shown = {
         "arms": next_on_arms(here, site),
         "conditions": [row for each in here.folded for row in _conditions(here, each)],
         "running": sorted(running, key=lambda row: row["urgent"]),
-        "may_start": [row for each in here.folded for row in _may_start(here, each)],
+        "may_start": [row for each in here.folded for row in _may_start(each)],
         "called": _by_time(row for row in waits if row["what"] == "called"),
         "undecided": _told_once(row for row in waits if row["what"] == "fault"),
         "others": [row for row in first.values() if row["other"] not in first],
@@ -44,6 +45,7 @@ def today_page(here: Desk, site: Part, register: list[Registered]) -> Row:
             for row in _by_time(_bites(here, register))
         ],
     }
+    return shown | {"answers": answers(shown)}
 
 
 def _by_time(rows: Iterator[Row]) -> list[Row]:
@@ -80,10 +82,13 @@ def _running(found: Folded) -> Row:
     )
 
 
-def _may_start(here: Desk, found: Folded) -> Iterator[Row]:
-    """Yield a subject that waits for no other and whose next step lacks nothing."""
+def _may_start(found: Folded) -> Iterator[Row]:
+    """Yield a subject that waits for no other and whose next step lacks nothing.
+
+    A clock that runs shuts nothing; only a STOP does.
+    """
     state, sheet = found.state, found.sheet.raw
-    if state["verdict"] in FINISHED or _runs(found) or _others(found):
+    if state["verdict"] in FINISHED or "stopped" in state or _others(found):
         return
     for name in sheet["flow"]:
         step, point = state["steps"].get(name), state["points"].get(name)

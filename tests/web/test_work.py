@@ -63,6 +63,26 @@ def test_today_shows_a_running_clock_with_its_minutes_in_hand(site: Race) -> Non
     assert "16 min in hand" in text
     assert "Shut by" in text
     assert "31 min left" in text
+    assert "Joint shut expected <b>22:46" in text, "what is expected has a name"
+
+
+def test_a_clock_that_runs_hides_nothing_of_what_may_go_on(site: Race) -> None:
+    running(site)
+    text = section(site.at(5).read("/today"), "start")
+    assert "goes on with: Mix" in text
+    site.at(6).say("stopped", about={"reason": "rain"})
+    assert "goes on with: Mix" not in section(site.read("/today"), "start")
+
+
+def test_the_three_questions_are_answered_in_short_at_the_head(site: Race) -> None:
+    site.at(0).wiped()
+    site.at(1).say("called", point="go")
+    text = " ".join(site.at(41).read("/today").partition('class="answers"')[2].split())
+    text = text.partition("</ul>")[0]
+    assert "waiting 40 min" in text
+    assert "Inspector (Tarn Board): Mixing, Joint 1" in text
+    assert "Gauge one" in text
+    assert "no nonconformance open" in text
 
 
 def test_today_says_when_the_gang_will_be_too_late(site: Race) -> None:
