@@ -5,7 +5,8 @@ from typing import Any
 
 from fieldapp.core.canonical import fingerprint
 from fieldapp.lookups import standing_for
-from fieldapp.lookups.facts import all_facts, pace_of
+from fieldapp.lookups.facts import _Facts, all_facts, pace_of
+from fieldapp.lookups.reading import Reader, sheet_of
 from fieldapp.store.database import connected
 from tests.people import FOREMAN, NOON, put_in_force, sheet, stage
 
@@ -45,3 +46,48 @@ def test_pace_is_the_median_of_finished_joints_and_of_no_others(tmp_path: Path) 
         # Its own pace is left out: of 4 and 10 the lower stands (by hand).
         own = standing_for(reader, "J3", NOON)
         assert own["pace"] == {"tie": {"spread": 4 * MINUTE_MS}}
+
+
+def hears(subject: str, other: str) -> dict[str, Any]:
+    """Give a sheet whose one gate asks how lately another subject was heard."""
+    heard = {"subjects": [other], "within_ms": 60 * MINUTE_MS, "text": "Heard."}
+    gate = {"title": "Lift", "class": "hold", "covers": [], "shuts": ["spread"],
+            "releases": [{"role": "inspector"}], "heard": heard}  # fmt: skip
+    return timed(subject) | {"flow": ["lift", "spread"], "points": {"lift": gate}}
+
+
+def waits(subject: str, other: str) -> dict[str, Any]:
+    """Give a sheet whose one gate waits for another subject."""
+    told = hears(subject, other)
+    del told["points"]["lift"]["heard"]
+    before = {"subject": other, "milestone": "spread", "before": ["lift"]}
+    return told | {"prerequisites": [before]}
+
+
+def named(reader: Reader, subject: str) -> tuple[Any, ...]:
+    maker = _Facts(reader=reader)
+    maker.look()
+    sheet = sheet_of(reader, subject)
+    assert sheet is not None
+    return maker._named(sheet)
+
+
+def test_facts_rest_on_what_those_it_waits_for_have_heard(tmp_path: Path) -> None:
+    made = stage(tmp_path)
+    sheets = {"J1": waits("J1", "J2"), "J2": hears("J2", "J3"), "J3": timed("J3"),
+              "J4": timed("J4")}  # fmt: skip
+    with connected(made.wired.door.store):
+        put_in_force(made.wired.door, *sheets.values())
+        phone = made.phone()
+
+        def after(subject: str) -> tuple[Any, ...]:
+            phone.write(
+                "done", person=FOREMAN, subject=subject, step="spread", now=NOON,
+                line="k1", sheet=fingerprint(sheets[subject]),
+            )  # fmt: skip
+            made.world.sync(phone, NOON)
+            return named(made.wired.reader, "J1")
+
+        before = after("J2")
+        assert after("J4") == before, "nobody asks for it"
+        assert after("J3") != before, "J2, which J1 waits for, hears it"

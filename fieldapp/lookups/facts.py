@@ -30,6 +30,8 @@ from fieldapp.store.register import items_registered
 
 ABOUT_PEOPLE = ("name", "roles", "organisation")
 Pace = dict[str, dict[str, int]]
+Rested = tuple[str, str, int, tuple[int, ...]]
+"""A subject, its sheet, its last place in the ledger, and those of what it hears."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,7 +92,7 @@ class _Facts:
     places: dict[str, int] = field(default_factory=dict)
     head: str = ""
     busy: set[str] = field(default_factory=set)
-    rests: dict[str, frozenset[tuple[str, str, int]]] = field(default_factory=dict)
+    rests: dict[str, frozenset[Rested]] = field(default_factory=dict)
 
     def look(self) -> None:
         """See how far the ledger is."""
@@ -131,17 +133,19 @@ class _Facts:
         return facts
 
     def _named(self, sheet: Sheet) -> tuple[Any, ...]:
-        """Name what facts rest on: own entries, and those of all it waits for."""
-        heard = [self.places.get(each) for each in heard_by(sheet)]
-        return (self.head, tuple(sorted(self._rests_on(sheet.subject))), *heard)
+        """Name what facts rest on: own entries, those of all it waits for, and those
+        that any of these asks how lately they were heard.
+        """
+        return (self.head, tuple(sorted(self._rests_on(sheet.subject))))
 
-    def _rests_on(self, subject: str) -> frozenset[tuple[str, str, int]]:
+    def _rests_on(self, subject: str) -> frozenset[Rested]:
         if subject not in self.rests:
             # Two subjects that wait for each other see nothing of one another.
             self.rests[subject] = frozenset()
             sheet = sheet_of(self.reader, subject)
             if sheet is not None:
-                own = (subject, sheet.hash, self.places.get(subject, 0))
+                heard = tuple(self.places.get(each, 0) for each in heard_by(sheet))
+                own = (subject, sheet.hash, self.places.get(subject, 0), heard)
                 others = map(self._rests_on, others_of(self.reader, sheet))
                 self.rests[subject] = frozenset({own}).union(*others)
         return self.rests[subject]

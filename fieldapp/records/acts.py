@@ -15,6 +15,7 @@ from fieldapp.records.opened import Opened
 from fieldapp.records.wording import worded
 
 MINUTE_MS = 60_000
+PHOTO_ADDED = "photograph added"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,13 +47,24 @@ def act(opened: Opened, entry: Entry) -> Act:
     return Act(
         entry=short(entry.id),
         index=opened.rows[entry.id].index,
-        kind=opened.words.kind(entry.kind),
+        kind=kind_told(opened, entry),
         place=place_of(opened, entry),
         who=signer(opened, entry),
         when=when(opened, entry),
         signed=signed(opened, entry),
         text=said(opened, entry),
     )
+
+
+def kind_told(opened: Opened, entry: Entry) -> str:
+    """Give the kind of an entry in words; a picture that was added corrects nothing."""
+    return PHOTO_ADDED if adds_photo(entry) else opened.words.kind(entry.kind)
+
+
+def adds_photo(entry: Entry) -> bool:
+    """Say whether a correction changes no value and no time, only brings pictures."""
+    bare = entry.kind == "correction" and not entry.values and "at" not in entry.about
+    return bare and bool(entry.photos)
 
 
 def signer(opened: Opened, entry: Entry) -> Signer:
@@ -170,6 +182,8 @@ def _changes(opened: Opened, entry: Entry) -> str:
         for name, value in entry.values.items()
     ]
     at = entry.about.get("at")
+    if adds_photo(entry):
+        return f"to entry {short(target.id)}"
     if at is not None:
         was = when(opened, target)
         told.append(f"time {was} → {local(opened, at, entry.zone)}")

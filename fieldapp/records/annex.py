@@ -12,7 +12,7 @@ from typing import Any
 from fieldapp.records.opened import Opened
 from fieldapp.records.steps import StepPart
 
-LETTERED = 3
+LETTERED = 2
 """So often a source must be named to get a letter."""
 
 

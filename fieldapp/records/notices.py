@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.core.entries import Entry
-from fieldapp.records.acts import Act, act, line_label
+from fieldapp.core.kinds import READINGS
+from fieldapp.records.acts import Act, act, adds_photo, line_label
 from fieldapp.records.figures import short
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
@@ -17,6 +18,7 @@ from fieldapp.records.points import lapsed_after_use, open_conditions
 
 INCIDENTS = ("refusal", "call_withdrawn", "stopped", "made_safe", "discarded", "note",
              "sighting", "condition_closed", "spoken", "acknowledged")  # fmt: skip
+READ = ("correction", *READINGS)
 NAMED = 12
 """So many entries of a sort are named at the head; the tables tell all of them."""
 USED = "What was done through it before stands."
@@ -30,7 +32,10 @@ COUNTED = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Nonconformance:
-    """A nonconformance in full; `acts` are what people proposed, decided, closed."""
+    """A nonconformance in full; `acts` are what people proposed, decided, closed.
+
+    reading: the entry that raised it, if a reading did; said: the acts without it.
+    """
 
     id: str
     words: str
@@ -40,6 +45,14 @@ class Nonconformance:
     shuts: str
     mark: Mark
     acts: tuple[Act, ...]
+    step: str = ""
+    line: str = ""
+    reading: str = ""
+
+    @property
+    def said(self) -> tuple[Act, ...]:
+        """Give what people said of it, without the reading that raised it."""
+        return tuple(each for each in self.acts if each.entry != self.reading)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +89,8 @@ def notices(opened: Opened) -> tuple[Notice, ...]:
     for each in opened.state["flags"]:
         after = each["code"] == "release_lapsed" and each["entry"] in used
         text = opened.words.say(each)
+        if each["code"] == "correction" and adds_photo(opened.by_id[each["entry"]]):
+            text = "A photograph was added later."
         flags.setdefault(each["entry"], []).append(f"{text} {USED}" if after else text)
     return tuple(
         Notice(words=tuple(flags[entry.id]), act=act(opened, entry))
@@ -109,16 +124,25 @@ def counts(opened: Opened) -> tuple[Count, ...]:
     ]
     return (
         Count(label="nonconformances", number=len(opened.state["nonconformances"])),
-        *(
-            _counted(opened, label, [f["entry"] for f in flags if f["code"] == code])
-            for code, label in COUNTED
-        ),
+        *(_counted(opened, label, _flagged(opened, code)) for code, label in COUNTED),
+        _counted(opened, "photographs added later", _photos_added(opened)),
         _counted(opened, "otherwise flagged", other),
         _counted(opened, "releases lapsed after use", after),
         _counted(opened, "refusals", _of_kind(opened, "refusal")),
         _counted(opened, "spoken releases", _of_kind(opened, "spoken")),
         Count(label="conditions open", number=open_conditions(opened)),
     )
+
+
+def _flagged(opened: Opened, code: str) -> list[str]:
+    """Give the entries with a flag; a picture that was added is counted apart."""
+    found = [f["entry"] for f in opened.state["flags"] if f["code"] == code]
+    apart = _photos_added(opened) if code == "correction" else ()
+    return [each for each in found if each not in apart]
+
+
+def _photos_added(opened: Opened) -> list[str]:
+    return [entry.id for entry in opened.entries if adds_photo(entry)]
 
 
 def _of_kind(opened: Opened, kind: str) -> list[str]:
@@ -141,12 +165,15 @@ def _nonconformance(opened: Opened, told: dict[str, Any]) -> Nonconformance:
     return Nonconformance(
         id=short(told["id"]),
         words=opened.words.fault(told, entry),
-        place=_place(opened, told),
+        place=", ".join(text for text in _place(opened, told) if text),
+        step=_place(opened, told)[0],
+        line=_place(opened, told)[1],
         raised=raised,
         source=_source(opened, told),
         shuts=", ".join(opened.words.fact("point", name) for name in told["blocks"]),
         mark=_mark(opened, told),
         acts=_about(opened, told, entry),
+        reading=short(entry.id) if entry is not None and entry.kind in READ else "",
     )
 
 
@@ -159,11 +186,11 @@ def _mark(opened: Opened, told: dict[str, Any]) -> Mark:
     return Mark(tone=tone, icon=plain.icon, word=word)
 
 
-def _place(opened: Opened, told: dict[str, Any]) -> str:
+def _place(opened: Opened, told: dict[str, Any]) -> tuple[str, str]:
+    """Give the step's title and the line's label, each empty where there is none."""
     step = told.get("step", "")
     title = opened.words.fact("step", step)
-    line = line_label(opened, step, told.get("line", ""))
-    return ", ".join(text for text in (title, line) if text)
+    return title, line_label(opened, step, told.get("line", ""))
 
 
 def _source(opened: Opened, told: dict[str, Any]) -> str:

@@ -11,14 +11,14 @@ from fieldapp.records.view import RecordView, record_view
 
 TEMPLATE, STYLE = "record.html", "record.css"
 NARROWER = {
-    "Letter": "@page { margin: 9.5mm 12mm 8mm 15mm } @page :first { margin-top: 7.5mm }"
-    " html { font-size: 6.9pt; line-height: 1.16 } h2 { margin-top: 1.4mm }"
-    " .annex { margin-top: 1.2mm } .annex section + section { margin-top: 0.8mm }"
-    " .head { min-height: 16mm } .verdict { margin-top: 0.4mm; padding: 0.9mm 3mm }"
-    " .summary, .counts { margin-top: 1mm } .points .point th { padding-top: 0.3mm }"
-    " .annex .limits-list, .annex .rests { font-size: 5.7pt; line-height: 1.15 }"
-    " .photo img { height: 19mm }"
-    " .grid th, .grid td { padding-top: 0.15mm; padding-bottom: 0.15mm }"
+    "Letter": "@page { margin: 9mm 11mm 8mm 15mm } @page :first { margin-top: 7mm }"
+    " html { font-size: 7.2pt; line-height: 1.12 } h2 { margin-top: 1.1mm }"
+    " .annex { margin-top: 1mm } .annex section + section { margin-top: 0.4mm }"
+    " .head { min-height: 15mm } .verdict { margin-top: 0.2mm; padding: 0.6mm 3mm }"
+    " .summary, .counts { margin-top: 0.6mm } .points .point th { padding-top: 0.2mm }"
+    " .annex .limits-list, .annex .rests { font-size: 6.3pt; line-height: 1.1 }"
+    " .annex p, .keys { font-size: 6.5pt } .photo img { height: 18mm }"
+    " .grid th, .grid td { padding-top: 0.1mm; padding-bottom: 0.1mm }"
 }
 """A sheet of Letter is shorter and wider than one of A4: less margin above and below
 keeps a joint on as many pages.

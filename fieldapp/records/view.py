@@ -38,6 +38,7 @@ from fieldapp.records.pictures.drawing import Drawing
 from fieldapp.records.pictures.elevation import elevation
 from fieldapp.records.pictures.layout import Groups, clock_drawings, in_columns
 from fieldapp.records.points import OPENED, PointPart, point_parts, point_status
+from fieldapp.records.reasons import Reason, by_reason
 from fieldapp.records.revisions import RevisionPart, revision_part
 from fieldapp.records.signers import Person, signers
 from fieldapp.records.steps import (
@@ -104,6 +105,11 @@ class RecordView:
     site_key: str
     files: tuple[str, ...]
     state: dict[str, Any]
+
+    @property
+    def reasons(self) -> tuple[Reason, ...]:
+        """Give the nonconformances gathered by what they say."""
+        return by_reason(self.nonconformances)
 
     @property
     def drawings(self) -> tuple[Drawing, ...]:

@@ -22,7 +22,7 @@ from fieldapp.records.pictures.drawing import (
 
 WIDTH_MM = 180.0
 DEEPEST_MM = 34.0
-TOP_MM = 6.0
+TOP_MM = 7.0
 BOTTOM_MM = 1.0
 PIER_DEPTH = 4_000
 NAME_SCALE, NAME_GAP_MM = 0.85, 0.6

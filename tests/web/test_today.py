@@ -1,0 +1,97 @@
+"""The page *Today*: what may start, what runs, who waits for whom, what bites."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.people import INSPECTOR
+from tests.web.race import OTHER, Race, race
+from tests.web.test_work import running, section
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Race:
+    return race(tmp_path)
+
+
+def test_today_says_what_may_start_and_who_waits_for_whom(site: Race) -> None:
+    text = site.read("/today")
+    assert "begins with: Wipe the face" in section(text, "start")
+    assert OTHER not in section(text, "start")
+    assert "waits for Joint 1: Joint shut" in section(text, "others")
+    assert "No clock is running" in section(text, "runs")
+
+
+def test_today_says_who_is_waiting_for_a_release_and_since_when(site: Race) -> None:
+    site.at(0).wiped()
+    site.at(1).say("called", point="go")
+    text = section(site.at(41).read("/today"), "calls")
+    assert "waiting 40 min" in text
+    assert "by Ida Fell" in text
+    assert "<strong>Inspector (Tarn Board)</strong>" in text
+    assert "Engineer may from 22:47" in text
+
+
+def test_today_shows_a_running_clock_with_its_minutes_in_hand(site: Race) -> None:
+    running(site)
+    text = section(site.at(5).read("/today"), "runs")
+    # By hand, minutes after noon: begun at 3, half of 4,000 s is over at 36:20. A kit
+    # of 10 and the closing of 5 minutes are left at 5: expected at 20, 16:20 in hand.
+    assert "16 min in hand" in text
+    assert "Shut by" in text
+    assert "31 min left" in text
+    assert "Joint shut expected <b>22:46" in text, "what is expected has a name"
+
+
+def test_a_clock_that_runs_hides_nothing_of_what_may_go_on(site: Race) -> None:
+    running(site)
+    text = section(site.at(5).read("/today"), "start")
+    assert "goes on with: Mix" in text
+    site.at(6).say("stopped", about={"reason": "rain"})
+    assert "goes on with: Mix" not in section(site.read("/today"), "start")
+
+
+def test_the_three_questions_are_answered_in_short_at_the_head(site: Race) -> None:
+    site.at(0).wiped()
+    site.at(1).say("called", point="go")
+    text = " ".join(site.at(41).read("/today").partition('class="answers"')[2].split())
+    text = text.partition("</ul>")[0]
+    assert "waiting 40 min" in text
+    assert "Inspector (Tarn Board): Mixing, Joint 1" in text
+    assert "Gauge one" in text
+    assert "no nonconformance open" in text
+
+
+def test_today_says_when_the_gang_will_be_too_late(site: Race) -> None:
+    running(site)
+    text = section(site.at(25).read("/today"), "runs")
+    # 11:20 left and 15 needed: 3:40 short, told as 4.
+    assert "4 min short" in text
+
+
+def test_what_bites_within_the_week_stands_in_the_order_of_time(site: Race) -> None:
+    running(site)
+    text = section(site.at(5).read("/today"), "bites")
+    order = ["Mixing: release ends", "Life of the mix: Shut by", "Gauge one"]
+    places = [text.index(each) for each in order]
+    # The release of minute 2 stands to 32, the mix of minute 3 to 36:20.
+    assert places == sorted(places)
+
+
+def test_a_hold_a_notice_and_a_word_to_be_signed_bite_too(site: Race) -> None:
+    site.at(0).wiped()
+    told = {"said_by": INSPECTOR, "heard_by": "elin", "text": "go on"}
+    site.at(1).say("spoken", point="go", about=told)
+    site.at(2).say("done", step="mix", line="k1")
+    site.at(4).say("notice", by="elin", point="look")
+    text = section(site.at(5).read("/today"), "bites")
+    assert "Mixing: Omar Beck to sign what was spoken" in text
+    assert "Seen: notice ends" in text
+    site.at(6).say("release", by=INSPECTOR, point="go")
+    assert "to sign what was spoken" not in site.read("/today")
+
+
+def test_a_stop_is_shown_before_everything_else(site: Race) -> None:
+    running(site)
+    site.at(6).say("stopped", about={"reason": "rain"})
+    assert "■ stopped since" in section(site.read("/today"), "runs")
