@@ -47,7 +47,9 @@ from fieldapp.web.reading import once_read
 MOST_AT_DESK = 40
 """Of more records than this a dossier is made by the command alone."""
 RECORD_S = (1, 3)
-"""Seconds that setting one record takes: on a quick machine, and on a busy one."""
+"""Seconds that setting one record takes: on a quick machine, and on a busy one.
+Measured by tests/bench/test_record.py: its "set warm" and "gathered".
+"""
 MOST_MS = 15_000
 """So long one request archives; what is left is told, and asked for again."""
 ONE_AT_A_TIME = Lock()
