@@ -65,7 +65,7 @@ LATER = re.compile(
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:beforehand|conditions|crew|elevation|enrol|later|limits|line|lost"
     r"|(?:later|rules)\.\w+|more|nonconformance|outbox|plan|rests|reviews|sighting"
-    r"|spoken)\.js)"
+    r"|spoken|within)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, conditions, the crew, the elevation, enrolling (which wants

@@ -2,16 +2,18 @@
 // keyed edge of a joint, a tooth a step.
 
 import { dayClockText, wallMs } from "../device/clock.js";
+import { foldItem, runsOf } from "./folds.js";
 import { icon } from "./icons.js";
 import { model } from "./model.js";
-import { button, h, lines as paragraphs } from "./parts.js";
+import { button, h } from "./parts.js";
 import {
-  checkText, failureTexts, lineLabel, personName, photosMissing, readings,
-  refusalText, shownFigures, spanText, stateBadge,
+  checkText, failureTexts, photosMissing, refusalText, shownFigures, spanText,
+  stateBadge,
 } from "./speak.js";
-import { signOf, toneOf } from "./states.js";
+import { toneOf } from "./states.js";
+import { lineList, unsavedList } from "./steplines.js";
 import { refusalTexts } from "./together.js";
-import { routeOf, unsavedHere } from "./unsaved.js";
+import { unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
 const text = words.joint;
@@ -59,16 +61,26 @@ export function calledFor({ sheet, state }, id) {
   });
 }
 
-/** The whole flow as a column. @returns {HTMLElement} */
+/** The whole flow as a column; what is behind is folded. @returns {HTMLElement} */
 export function column(open, view, select) {
-  const current = view.selected ?? currentOf(open);
+  const now = currentOf(open);
+  const current = view.selected ?? now;
   view.later = waitsFor(open);
+  view.unfolded ??= new Set();
   const flow = open.sheet.flow.filter((id) => open.state.steps[id]?.status !== "off");
-  const rows = flow.map((id) => (open.sheet.steps[id]
-    ? stepItem(open, view, id, id === current, select)
-    : pointItem(open, view, id, id === current, select)));
+  const runs = runsOf(open, flow, now, view);
+  const rows = runs.map(([id, ...more]) => {
+    if (more.length) {
+      return foldItem(open, [id, ...more], () => {
+        view.unfolded.add(id);
+        select(view.selected);
+      });
+    }
+    const item = open.sheet.steps[id] ? stepItem : pointItem;
+    return item(open, view, id, id === current, select);
+  });
   // What will be seen is laid out at once: the browser finds it out in a second round.
-  const seen = Math.max(0, flow.indexOf(current) - ROWS_BEFORE);
+  const seen = Math.max(0, runs.findIndex(([id]) => id === current) - ROWS_BEFORE);
   for (const row of rows.slice(seen, seen + ROWS_SEEN)) row.classList.add("near");
   return h("ol.column", {}, ...rows);
 }
@@ -84,10 +96,11 @@ export function lookedAt(element) {
   const seen = rows.length > 0 && element.scrollTop > 0
     && rows.find((one) => top(one) >= top(element));
   if (!seen) return () => {};
-  const [before, { step, point }] = [top(seen), seen.parentElement.dataset];
-  const row = `[data-${step ? "step" : "point"}="${step ?? point}"] > .row`;
+  const [before, { step, point, fold }] = [top(seen), seen.parentElement.dataset];
+  const id = step ?? point ?? fold;
+  const rowOf = (sort) => `[data-${sort}="${id}"] > .row`;
   return () => {
-    const after = element.querySelector(row);
+    const after = element.querySelector(["step", "point", "fold"].map(rowOf).join());
     if (after) element.scrollTop += top(after) - before;
   };
 }
@@ -128,7 +141,7 @@ function stepItem(open, view, id, isCurrent, select) {
         text.comesAfter(sheet.points[later].title)) : null,
       shutList(open, view, id), failures(sheet, id, found),
       ...shownFigures(sheet, id, found.shows).map((one) => h("p.figure", {}, one)),
-      ...unsavedList(open, view, id), lineList(open, view, id),
+      ...unsavedList(open, view, id), ...lineList(open, view, id),
       step.caution ? h("p.help", {}, text.method) : null) : null);
 }
 
@@ -152,13 +165,6 @@ function progress(open, id) {
   ].filter(Boolean).join(" \u00b7 ");
 }
 
-function unsavedList(open, view, id) {
-  return unsavedHere(open).filter((one) => one.step === id).map((one) =>
-    button("plain", { mark: "pen", "data-unsaved": one.line || "-",
-      label: words.unsaved.title, note: lineLabel(open.sheet, id, one.line),
-      onclick: () => view.go(routeOf(one)) }));
-}
-
 function shutList({ sheet, state, subject }, view, id) {
   const { refusals } = state.steps[id];
   if (!refusals.length) return null;
@@ -177,36 +183,6 @@ function failures(sheet, id, found) {
   ...found.cautions.map((check) => h("li.yellow", {}, icon("warn"),
     checkText(sheet, id, check)))];
   return all.length ? h("ul.refusals", {}, ...all) : null;
-}
-
-function lineList(open, view, id) {
-  const { sheet, state, subject } = open;
-  const step = sheet.steps[id];
-  const found = state.steps[id].lines;
-  const planned = step.series || !step.lines
-    ? Object.keys(found).map((line) => ({ id: line, label: "" }))
-    : step.lines;
-  return h("ul.lines", {}, ...planned.map((line) => {
-    const read = found[line.id];
-    const label = line.label || step.title;
-    const lacking = photosMissing(open, id, line.id);
-    if (!read) {
-      return h("li", {}, button("line.open", {
-        mark: "dash", label, "data-line": line.id,
-        onclick: () => view.go(`/form/${subject}/${id}/${line.id || "-"}`),
-      }));
-    }
-    return h("li", {}, button("line", {
-      mark: signOf(read.status), label: `${label}`,
-      note: [dayClockText(read.at), personName(model.people, read.person),
-        ...readings(sheet, id, read.values), ...shownFigures(sheet, id, read.shows),
-        ...(lacking ? [words.photo.missing(lacking)] : []),
-      ].join(" \u00b7 "),
-      "data-line": line.id, "data-status": read.status,
-      onclick: () => view.go(`/line/${subject}/${id}/${line.id || "-"}`),
-    }), ...paragraphs("failtext",
-      read.failed.map((check) => checkText(sheet, id, check))));
-  }));
 }
 
 function pointItem({ sheet, state, subject, entries }, view, id, isCurrent, select) {
@@ -228,10 +204,12 @@ function pointItem({ sheet, state, subject, entries }, view, id, isCurrent, sele
       point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
       h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
         .map((said) => h("li", {}, icon("lock"), said))),
-      ...shutBy(found, view, subject), button("plain", {
+      ...shutBy(found, view, subject),
+      // In the race the keys below are for what is next there.
+      view.racing ? button("plain", {
         mark: "shield", label: text.openPoint,
         onclick: () => view.go(`/point/${subject}/${id}`),
-      })) : null);
+      }) : null) : null);
 }
 
 // A nonconformance that shuts a gate is one tap away from it.

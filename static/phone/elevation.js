@@ -5,8 +5,8 @@ import { h, svg } from "./parts.js";
 import { toneOf } from "./states.js";
 
 const WIDTH = 340;
-const DECK = 44;
-const GROUND = 118;
+const DECK = 30;
+const GROUND = 94;
 const DEEPER = 2;
 const SIGN = 6;
 const THINNEST = 5;
@@ -33,14 +33,14 @@ function pierPicture(pier, how) {
     arm.segments.map((one) => one.depth))));
   const half = pier.half * scale;
   const middle = WIDTH / 2;
-  return svg("svg.pier", { viewBox: `0 0 ${WIDTH} 134`, role: "img" },
+  return svg("svg.pier", { viewBox: `0 0 ${WIDTH} ${GROUND + 6}`, role: "img" },
     svg("title", {}, pier.title),
     svg("path.column", { d: `M${middle - half * 0.7} ${DECK + deepest}`
       + `h${half * 1.4}l4 ${GROUND - DECK - deepest}h${-half * 1.4 - 8}z` }),
     svg("path.segment.placed", {
       d: `M${middle - half} ${DECK}h${2 * half}v${deepest}h${-2 * half}z` }),
-    svg("path.ground", { d: `M40 ${GROUND}h${WIDTH - 80}` }),
-    svg("text.piername", { x: 8, y: GROUND + 12 }, pier.title),
+    svg("path.ground", { d: `M6 ${GROUND}h${WIDTH - 12}` }),
+    svg("text.piername", { x: 6, y: GROUND - 5 }, pier.title),
     ...pier.arms.flatMap((arm) => armPicture(arm, deepest, drawn)));
 }
 

@@ -35,8 +35,7 @@ export function pointFacts(open, id) {
       h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
         .map((said) => h("li", {}, icon("lock"), said)))) : null,
     untilTime(open, id), waits(open, id), notice(point, found), otherArm(open),
-    h("p", {}, h("b", {}, `${text.needs}:`), " ", terms(point)),
-    releaseList(open, id),
+    releaseList(open, id, terms(point)),
   ];
 }
 
@@ -55,7 +54,8 @@ function untilText(until) {
 // What everybody asks of a gate before calling: how long it holds, must one come.
 function terms(point) {
   return [point.life_ms ? text.life(Math.round(point.life_ms / MINUTE_MS)) : "",
-    point.class === "hold" && !point.spoken_ms ? text.unspoken : ""].join(" ");
+    point.class === "hold" && !point.spoken_ms ? text.unspoken : ""].filter(Boolean)
+    .join(" ");
 }
 
 function waits(open, id) {

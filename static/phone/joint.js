@@ -33,15 +33,19 @@ export function mount(element, { dock, go }) {
   const view = { selected: null, go };
   const draw = () => {
     if (!model.open?.state) {
-      fill(element, h("p.big", {}, words.site.waiting));
+      fill(element, h("p.big", {}, words.site.absent));
+      fill(dock, button("plain", { mark: "phone", label: words.phone.roads,
+        onclick: () => go("/roads") }));
       return;
     }
     strip = minutesStrip(model.open, model.people);
     const stay = lookedAt(element);
+    const acts = raceBegan(model.open) ? nextActs(model.open, wallMs()) : [];
+    view.racing = acts.length > 0 && !view.selected;
     // The minutes stand first: nothing may push them out of sight.
     fill(element, notice(), strip.element, headline(model.open, go),
       column(model.open, view, (id) => { view.selected = id; draw(); }));
-    const keys = dockButtons(model.open, view);
+    const keys = dockButtons(model.open, view, acts);
     const copying = copyingKey(model.open, draw);
     fill(dock, copying ? h("div.ask", {}, copying, keys) : keys);
     holdOff(dock, view.tapped);
@@ -85,7 +89,8 @@ function headline(shown, go) {
   const [kept, ...more] = unsavedHere(shown);
   const open = state.nonconformances.filter((one) => one.status !== "closed"
     && one.status !== "disposed");
-  return h("div.headline", {}, stateBadge(state.stopped ? "stopped" : state.verdict),
+  return h("div.headline.keys", {},
+    stateBadge(state.stopped ? "stopped" : state.verdict),
     state.attempts > 1 ? h("span.chip", {}, text.attempt(state.attempts)) : null,
     kept ? h("button.chip.link", { type: "button", id: "unsaved",
       onclick: () => go(routeOf(kept)) },
@@ -105,11 +110,10 @@ function byHand(go, subject) {
     onclick: () => go(`/roads/${subject}`) }, words.phone.roads) : null;
 }
 
-function dockButtons(open, view) {
+function dockButtons(open, view, acts) {
   const { sheet, state, subject } = open;
   if (state.stopped) return safeButton(open, view);
-  const acts = nextActs(open, wallMs());
-  if (raceBegan(open) && acts.length > 0 && !view.selected) {
+  if (view.racing) {
     return h("div.pair", {}, ...acts.map(({ step, line, photo }) => (photo
       ? photoButton(open, view, step, line) : recordButton(open, view, step, line))));
   }

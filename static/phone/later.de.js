@@ -97,7 +97,8 @@ export const words = {
   },
   sighting: {
     never: "Vom anderen Arm wurde nie etwas gehört.",
-    at: (time) => `Der andere Arm wurde zuletzt ${time} gehört oder gesehen.`,
+    at: (time, minutes) => `Anderer Arm zuletzt ${time} gehört oder `
+      + `gesehen, gilt ${minutes} min.`,
     look: "Ich habe hinübergesehen", sign: "ZEICHNEN",
     sure: "Damit sagen Sie: eben gesehen, dort hängt nichts, als was hier geschrieben "
       + "steht. Ein Hub darf darauf beruhen.",
@@ -112,6 +113,7 @@ export const words = {
     most: "Jeder Stab, der bleibt, an seiner Grenze",
     recorded: (time) => `aufgeschrieben ${time}`,
   },
+  rests: { used: "Abgelesen mit" },
   limits: { within: (low, high) => `${low} bis ${high}`,
     least: (low) => `mindestens ${low}`, most: (high) => `höchstens ${high}` },
   plan: {

@@ -87,7 +87,8 @@ export const words = {
   },
   sighting: {
     never: "Nothing was ever heard of the other arm.",
-    at: (time) => `The other arm was last heard or seen ${time}.`,
+    at: (time, minutes) => `Other arm last heard or seen ${time}, `
+      + `within ${minutes} min.`,
     look: "I have looked across", sign: "SIGN",
     sure: "You say: seen just now, nothing hangs there but what is recorded here. A "
       + "lift may rest on it.",
@@ -102,6 +103,7 @@ export const words = {
     most: "Every bar left at its cap",
     recorded: (time) => `recorded ${time}`,
   },
+  rests: { used: "Read with" },
   limits: { within: (low, high) => `${low} to ${high}`,
     least: (low) => `at least ${low}`, most: (high) => `at most ${high}` },
   plan: {

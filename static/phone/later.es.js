@@ -87,7 +87,8 @@ export const words = {
   },
   sighting: {
     never: "Nunca se ha oído nada del otro brazo.",
-    at: (time) => `El otro brazo se oyó o se vio por última vez ${time}.`,
+    at: (time, minutes) => `Otro brazo, oído o visto por última vez `
+      + `${time}; vale ${minutes} min.`,
     look: "He mirado al otro lado", sign: "FIRMAR",
     sure: "Usted dice: visto ahora mismo, allí no cuelga nada que no esté registrado "
       + "aquí. Un izado puede apoyarse en ello.",
@@ -102,6 +103,7 @@ export const words = {
     most: "Cada barra que queda, en su máximo",
     recorded: (time) => `registrado ${time}`,
   },
+  rests: { used: "Leído con" },
   limits: { within: (low, high) => `de ${low} a ${high}`,
     least: (low) => `al menos ${low}`, most: (high) => `como máximo ${high}` },
   plan: {

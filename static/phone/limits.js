@@ -15,14 +15,27 @@ const kernels = new WeakMap();
  * @param {object} field of the step @returns {string}
  */
 export function fieldLimit(open, step, line, field) {
-  if (field.kind !== "number") return "";
-  return spanned(open, step, line, field, (value) =>
+  const { low, high } = fieldEnds(open, step, line, field);
+  const unit = field.unit ? `\u00a0${field.unit}` : "";
+  if (low !== undefined && high !== undefined) return text.within(low, high + unit);
+  return low !== undefined ? text.least(low + unit)
+    : high !== undefined ? text.most(high + unit) : "";
+}
+
+/** The same as figures without their unit. @returns {{low?:string, high?:string}} */
+export function fieldEnds(open, step, line, field) {
+  if (field.kind !== "number") return {};
+  return ends(open, step, line, field, (value) =>
     isOf(open.sheet, value, step, field));
 }
 
-/** The limits of a computed figure in words. @param {object} show of the step */
-export function shownLimit(open, step, line, show) {
-  return spanned(open, step, line, show, (value) => value === show.value ? "is" : "");
+/**
+ * The ends of a computed figure, by its step's checks and whatever else demands them.
+ * @param {object} show of the step @param {object[]} demands conditions
+ */
+export function shownEnds(open, step, line, show, demands = []) {
+  return ends(open, step, line, show, (value) => (value === show.value ? "is" : ""),
+    demands);
 }
 
 /** What a form says beside a field: the plan's own words, and what they leave out. */
@@ -39,21 +52,18 @@ function figures(said) {
     Number(one));
 }
 
-function spanned(open, step, line, { unit, places = 0, shown = places }, sort) {
-  const found = (open.sheet.steps[step].checks ?? []).flatMap(({ must }) =>
-    bounds(open.sheet, must, sort));
+function ends(open, step, line, { places = 0, shown = places }, sort, more = []) {
+  const musts = (open.sheet.steps[step].checks ?? []).map(({ must }) => must);
+  const found = [...musts, ...more].flatMap((must) => bounds(open.sheet, must, sort));
   const at = `${step}/${line}`;
-  const ends = (side) => found.map((one) => worth(open, one[side], at))
+  const of = (side) => found.map((one) => worth(open, one[side], at))
     .filter((one) => one !== undefined);
   const scale = 10 ** (places - shown);
-  const low = Math.ceil(Math.max(...ends("low")) / scale);
-  const high = Math.floor(Math.min(...ends("high")) / scale);
-  const said = (figure, its = unit) => quantityText(figure, its, shown);
-  if (Number.isFinite(low) && Number.isFinite(high)) {
-    return text.within(said(low, ""), said(high));
-  }
-  return Number.isFinite(low) ? text.least(said(low))
-    : Number.isFinite(high) ? text.most(said(high)) : "";
+  const low = Math.ceil(Math.max(...of("low")) / scale);
+  const high = Math.floor(Math.min(...of("high")) / scale);
+  const said = (figure) => (Number.isFinite(figure)
+    ? quantityText(figure, "", shown) : undefined);
+  return { low: said(low), high: said(high) };
 }
 
 // The demands on one value inside a check. Of the least of several only a low end

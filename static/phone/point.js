@@ -32,7 +32,7 @@ export function mount(element, { dock, go, params, here }) {
     if (view.asking) element.scrollTop = 0;
     view.asking = false;
     if (!model.open?.state) {
-      fill(element, h("p.big", {}, words.site.waiting));
+      fill(element, h("p.big", {}, words.site.absent));
       return;
     }
     fill(element, h("p.note", { role: "alert" }, view.note),

@@ -53,17 +53,23 @@ export function deputyWaits(open, id, person) {
   return undefined;
 }
 
-/** The list of releases, given and missing. @returns {HTMLElement} */
-export function releaseList(open, id) {
+/**
+ * The list of releases, given and missing; `terms` says how they hold.
+ * @returns {HTMLElement}
+ */
+export function releaseList(open, id, terms) {
   const called = callOf(open, id);
-  return h("ul.refusals", { id: "releases" }, ...listed(open, id)
+  const list = h("ul.refusals", { id: "releases", "aria-label": text.needs },
+    ...listed(open, id)
     .map(({ wanted, entry, late }) => h("li", { "data-given": entry ? "yes" : "no" },
       icon(entry ? "tick" : late ? "clock" : "dash"),
       h("span", {}, h("b", {}, roleText(wanted)), ": ",
         entry ? given(open, id, entry) : late ? text.givenLate(given(open, id, late))
           : text.missing,
         ...(entry ? [] : (wanted.deputies ?? []).map((one) =>
-          h("small", {}, deputyText(one, called))))))));
+          h("small", {}, deputyText(one, wanted, called))))))));
+  if (terms) list.append(h("li", {}, icon("dash"), terms));
+  return list;
 }
 
 /** Since when a call waits, in words; "" without one. */
@@ -100,8 +106,10 @@ function callOf({ state, entries }, id) {
   return entries.find((entry) => entry.id === state.points[id].called);
 }
 
-function deputyText(deputy, called) {
-  const role = roleText(deputy);
+// Whose they are need not be said again.
+function deputyText(deputy, { organisation }, called) {
+  const same = String(deputy.organisation) === String(organisation);
+  const role = same ? roleName(deputy.role) : roleText(deputy);
   if (!called) return text.deputyAfter(role, Math.round(deputy.after_ms / MINUTE_MS));
   const from = called.at + deputy.after_ms;
   return from > wallMs() ? text.deputyFrom(role, dayClockText(from))

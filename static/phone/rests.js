@@ -1,13 +1,12 @@
 // Everything a release rests on, laid out for whoever signs: first what is out of
-// limits, late, copied, corrected or lacking, then the photos, then one line for each
-// step whose readings are all within their limits. One tap unfolds every reading.
-// Nothing that is not as it should be is ever folded.
+// limits, late, copied, corrected or lacking, then a row for each step with what is
+// within its limits. One tap unfolds every reading. Nothing that is not as it should be
+// is ever folded.
 
 import { dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
-import { fieldLimit, shownLimit } from "./limits.js";
+import { fieldLimit } from "./limits.js";
 import { model } from "./model.js";
-import { computedText, quantityText } from "./numbers.js";
 import { button, h } from "./parts.js";
 import { photosOf } from "./photos.js";
 import { otherArmHeard } from "./sighting.js";
@@ -15,7 +14,8 @@ import {
   checkText, failureTexts, lineLabel, personName, refusalText, shownFigures,
   stateBadge, valueText,
 } from "./speak.js";
-import { words } from "./words.js";
+import { instruments, namesOf, withinRow } from "./within.js";
+import { words } from "./later.js";
 
 const text = words.point;
 
@@ -33,19 +33,14 @@ export function whatItRestsOn(open, point, draw) {
   const covered = said.covers.filter((step) => steps[step]?.status !== "off");
   const all = unfolded === `${open.subject}/${point}`;
   const shown = covered.filter((step) => all || isOpen(open, step));
-  const folded = all ? [] : covered.filter((step) => !wholly(open, step));
-  const names = namesOf(folded.flatMap((step) => within(open, step)));
-  // One person's name need not be read with every step.
-  const by = names.length === 1 ? names : [];
+  const rows = all ? [] : covered.map((step) => [step, within(open, step)])
+    .filter(([, lines]) => lines.length > 0);
   return [
     h("h2", {}, text.rests),
-    ...demands(said, open.state.points[point], all),
-    ...otherArmHeard(open, point),
+    ...demands(open, point, rows, all),
+    ...otherArmHeard(open, point, all),
     ...shown.map((step) => stepBlock(open, step, all)),
-    ...(all ? [] : covered.map((step) => photosBlock(open, step))),
-    folded.length ? h("h3.within", {}, icon("tick"),
-      [text.within, ...by].join(" \u00b7 ")) : null,
-    ...folded.map((step) => foldedBlock(open, step, by.length === 0)),
+    ...withinLimits(open, said, rows),
     covered.length ? button("plain", {
       mark: all ? "dash" : "plus", id: "unfold", label: all ? text.fold : text.unfold,
       "aria-expanded": all ? "true" : "false",
@@ -54,11 +49,40 @@ export function whatItRestsOn(open, point, draw) {
   ];
 }
 
-// What is not met stands above, where the gate says why it is not ready.
-function demands(said, found, all) {
-  const unmet = new Set((found.refusals ?? []).map((one) => one.facts?.requirement));
-  return (said.requires ?? []).filter(({ id }) => !unmet.has(id)).map((one) =>
-    h("p.demand.good", {}, icon("tick"), one.text,
+function withinLimits(open, { requires = [] }, rows) {
+  if (rows.length === 0) return [];
+  const names = namesOf(rows.flatMap(([, lines]) => lines));
+  // One person's name need not be read with every step.
+  const [by] = names.length === 1 ? names : [];
+  const used = instruments(open.sheet, rows);
+  return [
+    h("h3.within", {}, icon("tick"), text.within,
+      by ? h("span.restwho", {}, by) : null),
+    ...rows.map(([step, lines]) => withinRow(open, step, lines, {
+      named: !by, demands: requires.map(({ must }) => must),
+      photos: photosOf(open.entries.filter(({ id }) =>
+        lines.some(([, { entries }]) => entries.includes(id)))),
+    })),
+    used.length ? h("p.rest.fact", {}, `${words.rests.used}: ${used.join(" \u00b7 ")}`)
+      : null,
+  ];
+}
+
+// What is not met stands above, where the gate says why it is not ready; what bounds a
+// figure below stands there beside it.
+function demands({ sheet, state }, point, rows, all) {
+  const unmet = new Set((state.points[point].refusals ?? [])
+    .map((one) => one.facts?.requirement));
+  const told = rows.flatMap(([step]) => (sheet.steps[step].shows ?? [])
+    .filter(({ id }) => state.steps[step].shows?.[id] !== undefined)
+    .map(({ value }) => value));
+  const isTold = (must) => {
+    const said = sheet.conditions?.[must] ?? must;
+    return said.word === "between" && told.includes(said.value);
+  };
+  return (sheet.points[point].requires ?? [])
+    .filter(({ id, must }) => !unmet.has(id) && !isTold(must))
+    .map((one) => h("p.demand.good", {}, icon("tick"), one.text,
       all && one.source ? h("small", {}, ` (${one.source})`) : null));
 }
 
@@ -67,14 +91,6 @@ function isOpen(open, step) {
   const read = Object.values(lines);
   return status !== "done" || failed.length + cautions.length > 0
     || read.some((one) => isExceptional(open, step, one));
-}
-
-// Nothing of it is left to be folded.
-function wholly(open, step) {
-  const { lines, status } = open.state.steps[step];
-  const read = Object.values(lines);
-  return read.length === 0 ? status !== "done"
-    : read.every((one) => isExceptional(open, step, one));
 }
 
 function isExceptional({ sheet, state, entries }, step, read) {
@@ -103,7 +119,9 @@ function stepBlock(open, step, all) {
     ...Object.entries(found.lines)
       .filter(([, read]) => all || isExceptional(open, step, read))
       .map(([line, read]) => lineTable(open, step, line, read)),
-    ...shownFigures(sheet, step, found.shows).map((one) => h("p.figure", {}, one)),
+    // Of what is left to be folded, the figures stand there.
+    ...(all || within(open, step).length === 0
+      ? figures(sheet, step, found.shows) : []),
     ...marks(sheet, step, found));
 }
 
@@ -123,9 +141,13 @@ function lineTable(open, step, line, read) {
         ? h("small", {}, ` ${text.limit}: ${limit(one)}`) : null),
       h("dd", {}, valueText(sheet, one, read.values[one.id])),
     ])),
-    ...shownFigures(sheet, step, read.shows).map((one) => h("p.figure", {}, one)),
+    ...figures(sheet, step, read.shows),
     photosOf(entries.filter((one) => read.entries.includes(one.id))),
     ...marks(sheet, step, read), ...told(open, read));
+}
+
+function figures(sheet, step, shows) {
+  return shownFigures(sheet, step, shows).map((one) => h("p.figure", {}, one));
 }
 
 // How an entry came to be what it is: copied, late, corrected, read again.
@@ -152,95 +174,7 @@ function marks(sheet, step, found) {
   ];
 }
 
-// Photos of what is folded; those of an exception stand with it.
-function photosBlock(open, step) {
-  const read = Object.values(open.state.steps[step].lines)
-    .filter((one) => !isExceptional(open, step, one)).flatMap((one) => one.entries);
-  const photos = photosOf(open.entries.filter(({ id }) => read.includes(id)));
-  return photos && h("article.rest", { "data-photos": step },
-    h("h3", {}, icon("photo"), open.sheet.steps[step].title), photos);
-}
-
 function within(open, step) {
   return Object.entries(open.state.steps[step].lines)
     .filter(([, one]) => !isExceptional(open, step, one));
-}
-
-function foldedBlock(open, step, named) {
-  const { sheet } = open;
-  const said = sheet.steps[step];
-  const lines = within(open, step);
-  const facts = lines.length === 0 ? [text.nothing] : [
-    lines.length > 1 ? text.lines(lines.length) : "",
-    ...(said.fields ?? []).map((field) => fieldText(open, step, field, lines)),
-    goodText(said, lines),
-    ...(said.shows ?? []).map((show) => showText(open, step, show, lines)),
-  ].filter(Boolean);
-  return h("article.rest.folded", { "data-rest": step },
-    h("p", {}, h("b", {}, said.title), facts.length ? ": " : "",
-      facts.join(" \u00b7 "),
-      lines.length ? h("span.restwho", {}, `, ${byWhom(lines, named)}`) : null));
-}
-
-// Choices that are all the good one are counted; what they were stands one tap away.
-function goodText({ fields = [] }, lines) {
-  const count = lines.flatMap(([, { values }]) => fields.filter((field) =>
-    isYes(field) && values[field.id] !== undefined)).length;
-  return count ? text.good(count) : "";
-}
-
-function isYes({ kind, options = [] }) {
-  return kind === "choice" && options.some(({ good }) => good)
-    && options.some(({ good }) => !good);
-}
-
-function fieldText(open, step, field, lines) {
-  const values = lines.map(([, { values: all }]) => all[field.id])
-    .filter((value) => value !== undefined);
-  if (values.length === 0 || isYes(field)) return "";
-  if (field.kind !== "number") {
-    const said = [...new Set(values)].map((one) => valueText(open.sheet, field, one));
-    return said.length > 2 ? `${said[0]} \u2026 ${said.at(-1)}` : said.join(", ");
-  }
-  const limits = lines.map(([line]) => fieldLimit(open, step, line, field));
-  const figures = span(values, (one, unit) =>
-    quantityText(one, unit && field.unit, field.places));
-  return `${field.label} ${figures}${bracket(limits, field.limit)}`;
-}
-
-function showText(open, step, show, lines) {
-  const { shows } = open.state.steps[step];
-  const values = show.scope === "line" ? lines.map(([, read]) => read.shows?.[show.id])
-    : [shows?.[show.id]];
-  const known = values.filter((value) => value !== undefined);
-  const limits = (show.scope === "line" ? lines : [[""]]).map(([line]) =>
-    shownLimit(open, step, line, show));
-  if (known.length === 0) return "";
-  const figures = span(known, (one, unit) =>
-    computedText(one, { ...show, unit: unit && show.unit }));
-  return `${show.label} ${figures}${bracket(limits)}`;
-}
-
-function span(values, said) {
-  const [low, high] = [Math.min(...values), Math.max(...values)];
-  return low === high ? said(low, true)
-    : `${said(low, false)}\u2013${said(high, true)}`;
-}
-
-// Lines with limits of their own, as rounds have, name none together.
-function bracket(limits, other) {
-  const [one, ...rest] = new Set(limits);
-  const said = rest.length ? text.each : one || other;
-  return said ? ` (${said})` : "";
-}
-
-function namesOf(lines) {
-  return [...new Set(lines.map(([, { person }]) => personName(model.people, person)))];
-}
-
-function byWhom(lines, named) {
-  const times = lines.map(([, { at }]) => at);
-  const ends = [...new Set([Math.min(...times), Math.max(...times)].map(dayClockText))];
-  return [ends.join("\u2013"), named ? namesOf(lines).join(", ") : ""].filter(Boolean)
-    .join(" \u00b7 ");
 }

@@ -8,9 +8,13 @@ import { button, h, holdOff } from "./parts.js";
 import { words } from "./later.js";
 
 const text = words.sighting;
+const MINUTE_MS = 60_000;
 
-/** @returns {HTMLElement[]} what a point asks of the other arm, if anything */
-export function otherArmHeard({ sheet, state }, point) {
+/**
+ * What a point asks of the other arm, if anything; with `all` in the plan's words.
+ * @returns {HTMLElement[]}
+ */
+export function otherArmHeard({ sheet, state }, point, all) {
   const { heard } = sheet.points[point];
   if (!heard) return [];
   const { heard: at, refusals = [], status } = state.points[point];
@@ -19,8 +23,8 @@ export function otherArmHeard({ sheet, state }, point) {
   return [
     h(`p.demand.${met ? "good" : "bad"}`, { id: "arm-heard" },
       icon(met ? "tick" : "cross"), at === undefined ? text.never
-        : text.at(dayClockText(at)),
-      h("small", {}, ` ${heard.text} (${heard.source})`)),
+        : text.at(dayClockText(at), Math.round(heard.within_ms / MINUTE_MS)),
+      all || !met ? h("small", {}, ` ${heard.text} (${heard.source})`) : null),
     status !== "released" && model.shift ? signing() : null,
   ].filter(Boolean);
 }

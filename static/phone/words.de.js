@@ -44,6 +44,8 @@ export const words = {
   site: {
     title: "Baustelle",
     never: "Vom Büro ist noch nichts gekommen. Das Telefon versucht es von selbst.",
+    absent: "Noch nicht auf diesem Telefon. Es kommt vom Büro oder von einem anderen "
+      + "Telefon.",
     waiting: "Blatt noch nicht hier", find: "Marke von Segment oder Fuge",
     nothing: (typed) => `Auf dieser Baustelle heißt nichts „${typed}“.`,
     heard: (time) => `Büro zuletzt gehört ${time}`, notHeard: "Büro noch nicht gehört",
@@ -62,7 +64,8 @@ export const words = {
     settled: "abgeschlossen", idle: "bei Bedarf", later: "später",
   },
   joint: {
-    again: "Neu lesen", attempt: (n) => `Versuch ${n}`,
+    again: "Neu lesen", folded: (count) => `${count} erledigt`,
+    attempt: (n) => `Versuch ${n}`,
     reached: (title) => `Erreicht: ${title}`,
     calledFor: (title) => `Jetzt auch: ${title}`,
     anyway: "Es ist trotzdem geschehen", of: (done, all) => `${done} von ${all}`,
@@ -128,7 +131,7 @@ export const words = {
     refused: (label, why) => `${label}: ${why}. Etwas anderes wählen.`,
   },
   point: {
-    title: "Tor", rests: "Worauf es beruht", call: "Rufen",
+    title: "Tor", rests: "Nachweise", call: "Rufen",
     withdraw: "Ruf beenden", release: "FREIGEBEN", refuse: "Verweigern",
     why: "Grund", needs: "Freigaben", missing: "fehlt",
     acts: { hold: "FREIGEBEN", witness: "FREIGEBEN", review: "ABZEICHNEN",
@@ -156,10 +159,9 @@ export const words = {
     signsFrom: (name, time) => `${name} darf unterschreiben ab ${time}`,
     deputyNow: (role, time) => `oder ${role}, seit ${time}`,
     lapsed: (what) => `Gilt nicht mehr, seit: ${what}`,
-    unspoken: "Nicht mündlich.", whyFirst: "Einen Grund wählen oder schreiben.",
-    life: (minutes) => `Eine Freigabe gilt ${minutes} min.`,
-    within: "In den Grenzen", unfold: "Jede Ablesung zeigen", fold: "Weniger zeigen",
-    lines: (count) => `${count} Zeilen`, each: "Grenzen je Zeile",
+    unspoken: "Nie mündlich.", whyFirst: "Einen Grund wählen oder schreiben.",
+    life: (minutes) => `Gilt ${minutes} min.`,
+    within: "In den Grenzen", unfold: "Alle Ablesungen", fold: "Weniger zeigen",
     good: (count) => `${count} gut`,
     nothing: "nichts aufgeschrieben", shut: "Dieses Tor ist nicht bereit:",
     limit: "Grenze",

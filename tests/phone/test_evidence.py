@@ -1,8 +1,9 @@
 """What a signer is shown, and what is said of an entry that is kept but not shown."""
 
 from tests.phone.gang import ALL_READ, JOINT, Gang
+from tests.phone.read_points import gates, reading
 
-MINUTE_MS = 60_000
+MINUTE_MS, MINUTE_S = 60_000, 60
 _UNREADABLE = """() => {
   const { getAll } = IDBObjectStore.prototype;
   IDBObjectStore.prototype.getAll = function (...asked) {
@@ -30,8 +31,8 @@ def test_what_is_within_limits_is_folded_and_what_is_not_stands_open(
     gang.act()
     # Warm: 15 to 35 °C, as sample_site/products.toml has it.
     folded = '.folded[data-rest="faces"]'
-    phone.sees("Coldest point, new face 18.4\u00a0°C (at least 15.0\u00a0°C)", folded)
-    phone.sees("Hottest point, new face 21.5\u00a0°C (at most 35.0\u00a0°C)", folded)
+    phone.sees("Coldest point: new face 18.4 · old face 17.9 ≥ 15.0 °C", folded)
+    phone.sees("Hottest point: new face 21.5 · old face 20.0 ≤ 35.0 °C", folded)
     assert phone.page.locator('[data-rest="faces"] dl').count() == 0
     phone.tap("#unfold")
     phone.sees("Rag stays dry", '[data-rest="faces"] dl')
@@ -59,3 +60,46 @@ def test_what_is_kept_and_cannot_be_shown_is_not_called_unsaved(gang: Gang) -> N
     assert "NOT SAVED" not in phone.page.inner_text("body")
     assert len(phone.storage("entries")) == before + 1
     phone.faults.clear()
+
+
+def test_an_honest_reading_of_a_gate_and_its_signature_take_a_minute(
+    gang: Gang,
+) -> None:
+    took = {}
+    for gate in gates(gang):
+        found = reading(gang, gate)
+        # Nothing that decides is lost for brevity: each figure has its limit beside it.
+        took[gate] = (found.words, round(found.seconds))
+        if gate.endswith("/lift"):
+            assert "Hook load 489 (465…513) kN" in found.text
+        elif gate.endswith("/weight"):
+            # What the gate demands of a figure stands beside the figure, once.
+            assert "Mean on the face 0.391 ≥ 0.276 MPa" in found.text
+            assert found.text.count("0.276") == 2, "on the gear, and on the bars"
+            assert "Not every bar has its extension in the last round." in found.text
+            assert found.text.count("Jorun Faleck") == 1
+    assert len(took) == 3
+    assert {gate: each for gate, each in took.items() if each[1] > MINUTE_S} == {}
+
+
+def test_what_is_behind_folds_into_a_line_and_what_is_not_as_it_should_be_stays(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    phone.sees("6 done", '[data-fold="day-before"]')
+    phone.sees("released", '[data-point="lift"]')
+    # What was just done, and what keeps people safe, stays at hand.
+    phone.sees("Faces and air", '[data-step="faces"]')
+    phone.sees("Segment set back down", '[data-step="set-down"]')
+    assert phone.page.locator('[data-step="day-before"]').count() == 0
+    phone.tap('[data-fold="day-before"] .row')
+    phone.sees("done", '[data-step="day-before"]')
+    assert phone.page.locator('[data-fold="day-before"]').count() == 0
+
+    gang.release("leofric")
+    gang.go_on()
+    phone.page.evaluate("() => dispatchEvent(new HashChangeEvent('hashchange'))")
+    # Bars without their extensions: a caution stands in sight.
+    phone.sees("done", '[data-step="bars"]')
+    phone.sees("3 done", '[data-fold="pot-kept"]')

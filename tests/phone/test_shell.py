@@ -30,6 +30,7 @@ DRAWN = """async () => {
     model.open = open;
     const [screen, dock] = [document.createElement("div"), document.createElement("p")];
     const leave = mount(screen, { dock, go() {} });
+    screen.querySelectorAll("[data-fold] .row").forEach((one) => one.click());
     const found = whole.sheet.flow.map((id) => {
       const row = `:is([data-step="${id}"], [data-point="${id}"]) > .row`;
       screen.querySelector(row)?.click();

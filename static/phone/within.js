@@ -1,0 +1,177 @@
+// What is within its limits, as whoever signs reads it: a row a step, each figure
+// between the ends it must keep, what several share told once. It decides nothing.
+
+import { dayClockText } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { fieldEnds, shownEnds } from "./limits.js";
+import { model } from "./model.js";
+import { computedText, quantityText } from "./numbers.js";
+import { h } from "./parts.js";
+import { personName, valueText } from "./speak.js";
+import { words } from "./later.js";
+
+const text = words.point;
+const [SPACE, DOT, SPAN] = ["\u00a0", " \u00b7 ", "\u2026"];
+
+/**
+ * A step's lines that are within limits.
+ * @param {object} open @param {string} step
+ * @param {[string, object][]} lines ids and what was read
+ * @param {{named:boolean, demands:object[], photos?:Element}} how `named` says who
+ *   read it, `demands` are conditions of the point that may bound a figure too
+ */
+export function withinRow(open, step, lines, { named, demands, photos }) {
+  const said = open.sheet.steps[step];
+  return h("article.rest.folded", { "data-rest": step },
+    h("p.resthead", {}, h("b", {}, said.title, ...goodMark(said, lines)),
+      h("span.restwho", {}, timesOf(lines))),
+    ...figureLines([
+      ...(said.fields ?? []).map((field) => fieldFact(open, step, field, lines)),
+      ...(said.shows ?? []).map((show) => showFact(open, step, show, lines, demands)),
+    ].filter(Boolean)),
+    ...(said.fields ?? []).map((field) => choiceText(open.sheet, said, field, lines))
+      .filter(Boolean).map((one) => h("p.fact", {}, one)),
+    named ? h("p.restwho", {}, namesOf(lines).join(", ")) : null, photos);
+}
+
+/** What figures were read with, each thing once. @returns {string[]} */
+export function instruments(sheet, rows) {
+  return [...new Set(rows.flatMap(([step, lines]) => {
+    const fields = (sheet.steps[step].fields ?? []).filter((field) =>
+      isInstrument(sheet.steps[step], field));
+    return lines.flatMap(([, { values }]) => fields
+      .filter(({ id }) => values[id] !== undefined)
+      .map((field) => valueText(sheet, field, values[field.id])));
+  }))];
+}
+
+/** @returns {string[]} who read some lines, each once */
+export function namesOf(lines) {
+  return [...new Set(lines.map(([, { person }]) => personName(model.people, person)))];
+}
+
+// What is chosen beside a figure is what it was read with.
+function isInstrument({ fields }, { kind }) {
+  return kind === "item" && fields.some((one) => one.kind === "number" && one.need);
+}
+
+// Choices that are all the good one are ticked; what they were stands one tap away.
+function goodMark({ fields = [] }, lines) {
+  const count = lines.flatMap(([, { values }]) => fields.filter((field) =>
+    isYes(field) && values[field.id] !== undefined)).length;
+  return [
+    count ? h("span.goods", { role: "img", "aria-label": text.good(count) },
+      icon("tick")) : null,
+    lines.length > 1 ? h("span.goods", {}, `${lines.length}\u00d7`) : null,
+  ];
+}
+
+function isYes({ kind, options = [] }) {
+  return kind === "choice" && options.some(({ good }) => good)
+    && options.some(({ good }) => !good);
+}
+
+function choiceText(sheet, said, field, lines) {
+  if (field.kind === "number" || isYes(field) || isInstrument(said, field)) return "";
+  const told = [...new Set(lines.map(([, { values }]) => values[field.id])
+    .filter((value) => value !== undefined)
+    .map((value) => valueText(sheet, field, value)))];
+  return told.length > 2 ? series(told) : told.join(DOT);
+}
+
+// Bar 01 … Bar 06, 32 mm, heat K207: what else is said of them, each once.
+function series(told) {
+  const heads = told.map((one) => one.split(", ")[0]);
+  const tails = [...new Set(told.map((one) => one.split(", ").slice(1).join(", ")))];
+  return [`${heads[0]} ${SPAN} ${heads.at(-1)}`, tails.join(" / ")].filter(Boolean)
+    .join(", ");
+}
+
+function fieldFact(open, step, field, lines) {
+  const values = lines.map(([, { values: all }]) => all[field.id])
+    .filter((value) => value !== undefined);
+  if (values.length === 0 || field.kind !== "number") return null;
+  const ends = shared(lines.map(([line]) => fieldEnds(open, step, line, field)));
+  return {
+    label: field.label, unit: field.unit, ends, note: field.limit,
+    figures: span(values, (one) => quantityText(one, "", field.places)),
+  };
+}
+
+function showFact(open, step, show, lines, demands) {
+  const byLine = show.scope === "line";
+  const known = (byLine ? lines.map(([, read]) => read.shows?.[show.id])
+    : [open.state.steps[step].shows?.[show.id]]).filter((one) => one !== undefined);
+  if (known.length === 0) return null;
+  const ends = shared((byLine ? lines : [[""]]).map(([line]) =>
+    shownEnds(open, step, line, show, demands)));
+  return {
+    label: show.label, unit: show.unit, ends,
+    figures: span(known, (one) => computedText(one, { ...show, unit: "" })),
+  };
+}
+
+// Lines with limits of their own, as rounds have, name none together.
+function shared(ends) {
+  const told = new Set(ends.map(({ low, high }) => `${low} ${high}`));
+  return told.size === 1 ? ends[0] : {};
+}
+
+function span(values, said) {
+  const [low, high] = [Math.min(...values), Math.max(...values)];
+  return low === high ? said(low) : `${said(low)}${SPAN}${said(high)}`;
+}
+
+// "Coldest point, new face" and "Coldest point, old face" say once what is the same.
+function figureLines(facts) {
+  const groups = new Map();
+  for (const fact of facts) {
+    const { same, own } = partsOf(fact, facts);
+    const key = `${same || fact.label} ${fact.unit}`;
+    if (!groups.has(key)) groups.set(key, { same, unit: fact.unit, facts: [] });
+    groups.get(key).facts.push({ ...fact, own });
+  }
+  return [...groups.values()].map(({ same, unit, facts: all }) => {
+    const one = shared(all.map(({ ends }) => ends));
+    const told = all.map((fact) => [
+      ...bounded(all.length > 1 && hasEnd(one) ? {} : fact.ends,
+        [`${fact.own} `, h("b", {}, fact.figures)]),
+      fact.note && !hasEnd(fact.ends) ? ` (${fact.note})` : ""]);
+    const parts = told.flatMap((each, place) => (place ? [DOT, ...each] : each));
+    return h("p.fact", {}, same ? `${same}: ` : "",
+      ...(all.length > 1 ? bounded(one, parts) : parts),
+      unit ? `${SPACE}${unit}` : "");
+  });
+}
+
+function partsOf({ label, unit }, facts) {
+  const [head, tail, more] = label.split(", ");
+  const alike = (place, word) => facts.filter((one) => one.unit === unit
+    && one.label.split(", ").length === 2
+    && one.label.split(", ")[place] === word).length > 1;
+  if (!tail || more) return { same: "", own: label };
+  if (alike(0, head)) return { same: head, own: tail };
+  return alike(1, tail) ? { same: upper(tail), own: head.toLowerCase() }
+    : { same: "", own: label };
+}
+
+function upper(word) {
+  return word[0].toUpperCase() + word.slice(1);
+}
+
+function hasEnd({ low, high }) {
+  return low !== undefined || high !== undefined;
+}
+
+function bounded({ low, high }, parts) {
+  if (low === undefined && high === undefined) return parts;
+  return [...parts, SPACE, low === undefined ? `\u2264${SPACE}${high}`
+    : high === undefined ? `\u2265${SPACE}${low}`
+      : low === `\u2212${high}` ? `(\u00b1${high})` : `(${low}${SPAN}${high})`];
+}
+
+function timesOf(lines) {
+  const times = lines.map(([, { at }]) => at);
+  return [...new Set([Math.min(...times), Math.max(...times)].map(dayClockText))]
+    .join(SPAN);
+}

@@ -1,0 +1,126 @@
+"""How long an honest reading of a gate takes: the words its screen shows, counted.
+
+On demand, not a test: `python -m tests.phone.read_points FOLDER [--language de]`.
+Brings a gang to each gate of the sample joint on a day on which all goes well, counts
+the words and figures its screen shows, keeps a picture of it, and says the seconds.
+"""
+
+import argparse
+import re
+import shutil
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from playwright.sync_api import sync_playwright
+
+from fieldapp.clock import utc_now_ms
+from tests.phone.conftest import SAMPLE, gang_at_its_joint
+from tests.phone.gang import ALL_READ, JOINT, Gang
+from tests.phone.handset import Handset
+from tests.phone.office import Office, free_port, load_signed
+
+WORDS_A_MINUTE = 230
+"""Silent reading of an adult. Common practice, no source."""
+TAPS, TAP_S = 8, 1
+"""The gate from the joint, its key, six digits of a PIN."""
+OTHER = "j-e1"
+WHOLE = (360, 2_400)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What a gate's screen says but for its keys, and the time to read and sign it."""
+
+    words: int
+    text: str
+
+    @property
+    def seconds(self) -> float:
+        """Give the time from opening the joint to the signature (s)."""
+        return self.words / WORDS_A_MINUTE * 60 + TAPS * TAP_S
+
+
+def gates(gang: Gang) -> Iterator[str]:
+    """Bring a gang to one gate after the other, all in limits; gives their names."""
+    _open(gang, OTHER)
+    gang.go_on()
+    yield f"{OTHER}/lift"
+    _open(gang, JOINT)
+    gang.tell({"step": "faces", "values": ALL_READ})
+    gang.go_on()
+    yield f"{JOINT}/mixing"
+    gang.release("leofric")
+    gang.first_kit_at(utc_now_ms() - 60_000)
+    gang.go_on()
+    yield f"{JOINT}/weight"
+
+
+def reading(gang: Gang, gate: str, language: str = "en") -> Reading:
+    """Read a gate's screen from its top to its end."""
+    page = gang.phone.page
+    page.evaluate(_SHOW, [f"#/point/{gate}", language])
+    gang.phone.until("() => document.querySelector('[data-rest]') !== null")
+    text: str = page.evaluate(_TEXT)
+    return Reading(len(re.findall(r"\S*\w\S*", text)), text)
+
+
+def _open(gang: Gang, subject: str) -> None:
+    gang.phone.page.evaluate(_SHOW, [f"#/joint/{subject}", "en"])
+    gang.phone.until(
+        "async () => { const { model } = await import('/phone/screens/model.js');"
+        f" return model.open?.subject === '{subject}' && Boolean(model.open.scene); }}"
+    )
+
+
+_SHOW = """async ([hash, language]) => {
+  const { speak } = await import("/phone/screens/words.js");
+  await speak(language);
+  if (location.hash === hash) dispatchEvent(new HashChangeEvent("hashchange"));
+  else location.hash = hash;
+}"""
+
+
+_TEXT = """() => {
+  // Keys are found by their place and are not read; all else is.
+  const hidden = [...document.querySelectorAll("#screen button")];
+  for (const key of hidden) key.style.display = "none";
+  const text = document.getElementById("screen").innerText;
+  for (const key of hidden) key.style.display = "";
+  return text;
+}"""
+
+
+def main() -> None:
+    """Enrol a gang, bring it to its gates, and count."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("folder", type=Path)
+    asked.add_argument("--language", choices=("en", "de", "es"), default="en")
+    wished = asked.parse_args()
+    wished.folder.mkdir(parents=True, exist_ok=True)
+    work = Path(tempfile.mkdtemp())
+    office = Office(data=work / "office", port=free_port())
+    (work / "gang").mkdir()
+    with sync_playwright() as playwright:
+        phone = Handset(playwright=playwright, profile=work / "gang", url=office.url)
+        try:
+            load_signed(office, SAMPLE)
+            gang = gang_at_its_joint(office, phone)
+            office.kill()
+            for gate in gates(gang):
+                found = reading(gang, gate, wished.language)
+                name = f"{gate.replace('/', '-')}-{wished.language}"
+                (wished.folder / f"{name}.txt").write_text(found.text)
+                phone.page.set_viewport_size(dict(zip(("width", "height"), WHOLE,
+                                                      strict=True)))  # fmt: skip
+                phone.page.screenshot(path=str(wished.folder / f"{name}.png"))
+                print(f"{gate}: {found.words} words, {found.seconds:.0f} s", flush=True)
+        finally:
+            phone.kill()
+            office.kill()
+            shutil.rmtree(work)
+
+
+if __name__ == "__main__":
+    main()
