@@ -1,8 +1,9 @@
 """Pictures of every screen and state of the phone, in every width, theme and language.
 
 On demand, not a test: `python -m tests.phone.look_all FOLDER [--language de]
-[--theme night] [--only TEXT]`. Keeps a picture of each stop of the walk at each width,
-contact sheets of them, and tells what is cut off or what axe found. Looking is yours.
+[--theme night] [--hand left] [--only TEXT]`. Keeps a picture of each stop of the walk
+at each width, contact sheets of them, and tells what is cut off or what axe found.
+Looking is yours.
 """
 
 import argparse
@@ -92,6 +93,7 @@ def main() -> None:
     asked.add_argument("folder", type=Path)
     asked.add_argument("--language", choices=(*LANGUAGES, "longer"), default="en")
     asked.add_argument("--theme", choices=THEMES, default="sun")
+    asked.add_argument("--hand", choices=("right", "left"), default="right")
     asked.add_argument("--only", default="", help="part of the stops' names")
     wished = asked.parse_args()
     wished.folder.mkdir(parents=True, exist_ok=True)
@@ -102,6 +104,7 @@ def main() -> None:
         phone = Handset(playwright=playwright, profile=work / "gang", url=office.url)
         try:
             gang = _joined(office, phone)
+            phone.page.evaluate(_HAND, wished.hand)
             eye = Eye(gang, wished.folder, wished.language, wished.theme, wished.only)
             for place, stop in enumerate(stops(gang, office, work)):
                 try:
@@ -114,6 +117,12 @@ def main() -> None:
             office.kill()
             shutil.rmtree(work)
     print(f"{eye.faults} faults", *phone.faults, sep="\n")
+
+
+_HAND = """async (hand) => {
+  const { setSetting } = await import("/phone/screens/model.js");
+  await setSetting("hand", hand);
+}"""
 
 
 def _joined(office: Office, phone: Handset) -> Gang:
