@@ -19,14 +19,19 @@ const THINNEST = 5;
  */
 export function elevation(site, known, enter) {
   const states = new Map(known.map((one) => [one.subject, one.status]));
-  return h("figure.elevation", {}, ...(site.piers ?? []).map((pier) =>
-    pierPicture(pier, { states, enter })));
+  const piers = site.piers ?? [];
+  // One scale for all: a pier without arms yet is no larger than its neighbours.
+  const scale = (WIDTH - 12) / (2 * Math.max(1, ...piers.map(reachOf)));
+  return h("figure.elevation", {}, ...piers.map((pier) =>
+    pierPicture(pier, scale, { states, enter })));
 }
 
-function pierPicture(pier, how) {
-  const reach = Math.max(pier.half, ...pier.arms.flatMap((arm) =>
+function reachOf(pier) {
+  return Math.max(pier.half, ...pier.arms.flatMap((arm) =>
     arm.segments.map((one) => Math.abs(one.at - pier.at) + one.length)));
-  const scale = (WIDTH - 12) / (2 * reach);
+}
+
+function pierPicture(pier, scale, how) {
   const x = (mm) => WIDTH / 2 + (mm - pier.at) * scale;
   const drawn = { ...how, x, deep: (mm) => Math.max(THINNEST, mm * scale * DEEPER) };
   const deepest = drawn.deep(Math.max(0, ...pier.arms.flatMap((arm) =>

@@ -73,7 +73,7 @@ export const words = {
     receipt: "Die Quittung des Büros ist nicht echt. Auf diesem Telefon bleibt alles. "
       + "Dem Büro sagen.",
     alarmTold: "Dem Büro gesagt",
-    row: (seq) => `Nr. ${seq}`,
+    row: (seq) => `Nr.\u00a0${seq}`,
     photos: (count) => (count === 1 ? "1 Foto" : `${count} Fotos`),
     why: {
       unreadable: "dort nicht lesbar; es bleibt hier",

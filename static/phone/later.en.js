@@ -64,7 +64,7 @@ export const words = {
     receipt: "The office's receipt does not hold. Nothing was taken off this phone. "
       + "Tell the office.",
     alarmTold: "The office has been told",
-    row: (seq) => `no. ${seq}`,
+    row: (seq) => `no.\u00a0${seq}`,
     photos: (count) => (count === 1 ? "1 photo" : `${count} photos`),
     why: {
       unreadable: "cannot be read there; it is kept here",

@@ -64,7 +64,7 @@ export const words = {
     receipt: "El recibo de la oficina no es válido. En este teléfono queda todo. Avise "
       + "a la oficina.",
     alarmTold: "La oficina está avisada",
-    row: (seq) => `n.º ${seq}`,
+    row: (seq) => `n.º\u00a0${seq}`,
     photos: (count) => (count === 1 ? "1 foto" : `${count} fotos`),
     why: {
       unreadable: "allí no se puede leer; queda aquí",

@@ -77,8 +77,9 @@ function demands({ sheet, state }, point, rows, all) {
     .filter(({ id }) => state.steps[step].shows?.[id] !== undefined)
     .map(({ value }) => value));
   const isTold = (must) => {
-    const said = sheet.conditions?.[must] ?? must;
-    return said.word === "between" && told.includes(said.value);
+    const { word, value, low, high } = sheet.conditions?.[must] ?? must;
+    return word === "between" && told.includes(value)
+      && [low, high].every((one) => one === undefined || typeof one === "number");
   };
   return (sheet.points[point].requires ?? [])
     .filter(({ id, must }) => !unmet.has(id) && !isTold(must))
