@@ -118,7 +118,7 @@ export const words = {
   items: {
     taken: "Das steht schon an anderer Stelle.",
     scan: "Schild lesen",
-    label: "Schild, auch unvollständig", unknown: "nicht im Verzeichnis",
+    label: "Schild oder Teil", unknown: "nicht im Verzeichnis",
     wrong: (found, wanted) => `das ist: ${found}; verlangt ist: ${wanted}`,
     nothing: (typed) => `Nichts dieser Art hat „${typed}“ im Namen.`,
     expired: (day) => `verfallen seit ${day}`,

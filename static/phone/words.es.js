@@ -116,7 +116,7 @@ export const words = {
   items: {
     taken: "Ya está en otro lugar.",
     scan: "Leer etiqueta",
-    label: "Etiqueta, aunque incompleta", unknown: "no está en el registro",
+    label: "Etiqueta o parte", unknown: "no está en el registro",
     wrong: (found, wanted) => `esto es: ${found}; se pide: ${wanted}`,
     nothing: (typed) => `Nada de esta clase lleva «${typed}» en su nombre.`,
     expired: (day) => `caducado desde ${day}`,
