@@ -62,7 +62,7 @@ def reading(gang: Gang, gate: str, language: str = "en") -> Reading:
     page = gang.phone.page
     page.evaluate(_SHOW, [f"#/point/{gate}", language])
     gang.phone.until("() => document.querySelector('[data-rest]') !== null")
-    text: str = page.evaluate(_TEXT)
+    text: str = page.evaluate(_TEXT).replace("\N{NO-BREAK SPACE}", " ")
     return Reading(len(re.findall(r"\S*\w\S*", text)), text)
 
 
