@@ -6,13 +6,8 @@ import { rules } from "./rules.es.js";
 export const words = {
   app: "Registro de juntas", tag: "es-ES",
   marks: {
-<<<<<<< HEAD
     saved: "aquí", elsewhere: "también en otro teléfono", all: "todo en la oficina",
-    waiting: (count, since) => `${count} esperan desde ${since}`,
-=======
-    saved: "aquí", elsewhere: "en otro teléfono", all: "todo en la oficina",
     waiting: (count, since) => `${count} desde ${since}`,
->>>>>>> 7453632 (Phone: the marks fit into one line in Spanish)
     unreached: "sin oficina", unheard: "aún sin noticia", alarm: "lista rota",
     ended: "dado por perdido", stranger: "allí no se conoce",
     unproven: "espera su PIN",
