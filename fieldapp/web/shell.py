@@ -64,14 +64,19 @@ LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/|core/plan_signing\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:beforehand|conditions|crew|elevation|enrol|later|limits|line|lost"
+<<<<<<< HEAD
     r"|(?:later|rules)\.\w+|more|nonconformance|outbox|plan|rests|reviews|sighting"
     r"|spoken|within)\.js)"
+=======
+    r"|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|plan|rests|reviews"
+    r"|sighting|spoken|thought)\.js)"
+>>>>>>> 49d3939 (Phone: a figure says before SAVE where it stands in its band and what it would raise)
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
-minutes before a clock runs, conditions, the crew, the elevation, enrolling (which wants
-the office anyhow), words of later screens, limits in words, the mending of a line,
-what bars carry on a card, settings and ways on, what waits for the office, what a
-release rests on, spoken releases."""
+minutes before a clock runs, what a figure would mean, conditions, the crew, the
+elevation, enrolling (which wants the office anyhow), words of later screens, limits in
+words, the mending of a line, what bars carry on a card, settings and ways on, what
+waits for the office, what a release rests on, spoken releases."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

@@ -2,13 +2,9 @@
 // recorded now. Once a kit is mixed nobody can wait any more, so that a race which
 // cannot be won must be seen before it. It is a thought: nothing is signed or kept.
 
-import { fold } from "../core/fold.js";
 import { moment } from "../device/clock.js";
 import { minutesInHand, nextLine } from "./minutes.js";
-
-const NOBODY = "thought";
-/** The id of an entry that is not one: no hash of anything. */
-const NO_ID = "0".repeat(64);
+import { thoughtOf } from "./thought.js";
 
 /**
  * @param {object} open the open subject with its scene @param {object} clock of the
@@ -16,17 +12,10 @@ const NO_ID = "0".repeat(64);
  * @returns {object|undefined} minutes in hand, as `minutesInHand` gives them
  */
 export function ifBegunNow(open, clock, now = moment()) {
-  const { prepared, entries, scene, state, sheet } = open;
+  const { state, sheet } = open;
   const line = nextLine(sheet, state, clock.start);
   if (line === null) return undefined;
-  const thought = {
-    id: NO_ID, kind: "done", subject: open.subject, sheet: open.hash,
-    step: clock.start, line, values: {}, about: {}, photos: [], needs: [],
-    attempt: state.attempt, after: state.heads, person: NOBODY, device: NOBODY,
-    key: NO_ID, seq: 1, at: now.at, made: now.at, session: now.session,
-    mono: now.mono, offset: now.offset,
-  };
-  const found = fold(prepared, [...entries, thought], scene.view.standing, now);
-  const minutes = minutesInHand({ sheet, state: found, asOf: now.at }, now.at);
+  const thought = thoughtOf(open, { kind: "done", step: clock.start, line }, now);
+  const minutes = minutesInHand({ sheet, state: thought.state, asOf: now.at }, now.at);
   return minutes.running ? minutes : undefined;
 }

@@ -83,6 +83,9 @@ function numberInput(entry, how) {
   const keys = pad(entry, how, {
     signed: low === undefined || low < 0, decimal: places > 0,
   });
+  // What is typed takes the place of the target: the keys stay where they are.
+  const means = how.means?.(entry);
+  if (means) return h("div.ask", {}, means, keys);
   if (entry.target === undefined) return keys;
   return h("div.ask", {}, button("target", {
     mark: "target", label: text.target,

@@ -2,7 +2,7 @@
 // for gloves below. Nothing is saved but by the one SAVE key.
 
 import { monoMs, timed } from "../device/clock.js";
-import { sayLimits } from "./beside.js";
+import { meansOf, sayActive, sayLimits } from "./beside.js";
 import { noteCopying } from "./copying.js";
 import { answersFor, draftOf, isPaper, photosWanted, takenBeside } from "./draft.js";
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
@@ -62,6 +62,7 @@ function again(form, draw) {
 
 function drawForm(element, dock, form, draw) {
   const { open, step, entries } = form;
+  sayActive(form);
   fill(element, notice(), inHand(open), begunBefore(form),
     form.mode === "anyway" ? h("div.caution", {}, h("b", {}, text.anyway),
       form.shut ? h("p", {},
@@ -99,7 +100,7 @@ function drawDock(dock, form, draw) {
       keepUnsaved(form);
       return isSaving(form);
     },
-    go: () => advance(form, draw),
+    go: () => advance(form, draw), means: (entry) => meansOf(form, entry),
   }));
 }
 

@@ -105,7 +105,17 @@ export const words = {
   },
   rests: { used: "Read with" },
   limits: { within: (low, high) => `${low} to ${high}`,
-    least: (low) => `at least ${low}`, most: (high) => `at most ${high}` },
+    least: (low) => `at least ${low}`, most: (high) => `at most ${high}`,
+    never: (cap) => `never above ${cap}` },
+  means: {
+    inside: "inside", below: (by) => `${by} below`, above: (by) => `${by} above`,
+    farBelow: (by) => `FAR BELOW by ${by}`, farAbove: (by) => `FAR ABOVE by ${by}`,
+    capped: (by) => `ABOVE THE CAP by ${by}`,
+    ten: (figure) => `A factor of ten? ${figure} would be inside.`,
+    swapped: (figure) => `Digits swapped? ${figure} would be inside.`,
+    caution: "Caution", fails: "Fails until read again",
+    shuts: (gates) => `shuts ${gates}`,
+  },
   plan: {
     title: "Plan to sign", none: "No plan waits for a signature.",
     yours: (part) => `A plan waits for your signature: ${part}`,

@@ -8,6 +8,10 @@ import { words } from "./later.js";
 
 const text = words.limits;
 const kernels = new WeakMap();
+/** So many figures are tried before the ends are looked for. */
+const SAMPLES = 64;
+/** The line of a series that is not read yet. */
+const DRAFT = "draft";
 
 /**
  * A field's limits in words, "" where no check bounds it by itself.
@@ -38,18 +42,155 @@ export function shownEnds(open, step, line, show, demands = []) {
     demands);
 }
 
+/**
+ * What a figure may be, as far as the form's other answers tell.
+ * @typedef {{low?:number, high?:number, never?:number}} Span in the field's own whole
+ *   numbers; `never` is a cap beyond the band
+ * @param {object} form open, step, line, entries @param {object} field of the step
+ * @returns {Span|undefined} undefined where no check bounds it
+ */
+export function spanOf(form, field) {
+  if (field.kind !== "number") return undefined;
+  const found = (form.open.sheet.steps[form.step].checks ?? [])
+    .map((check) => endsOf(form, field, check)).filter(Boolean);
+  const lows = found.map(({ low }) => low).filter(Number.isFinite);
+  const highs = found.map(({ high }) => high).filter(Number.isFinite);
+  if (lows.length + highs.length === 0) return undefined;
+  const caps = found.filter(({ low, high, raises }) => raises !== "caution"
+    && low === undefined && Number.isFinite(high)).map(({ high }) => high);
+  const span = {};
+  if (lows.length) span.low = Math.ceil(Math.max(...lows));
+  if (highs.length) span.high = Math.floor(Math.min(...highs));
+  const never = Math.floor(Math.min(...caps));
+  // A cap alone is the limit itself.
+  if (Number.isFinite(never) && found.length > 1 && lows.length) span.never = never;
+  return span;
+}
+
 /** What a form says beside a field: the plan's own words, and what they leave out. */
-export function limitBeside(open, step, line, field) {
-  const found = fieldLimit(open, step, line, field);
-  const said = field.limit ?? "";
-  const told = figures(said);
-  const more = found && figures(found).some((one) => !told.includes(one));
-  return more || !said ? [said, found].filter(Boolean).join(" \u00b7 ") : said;
+export function saidBeside({ limit = "", unit, places = 0 }, span) {
+  const told = figures(limit);
+  const mine = (said) => said.filter((one) => one !== undefined)
+    .some((one) => !told.includes(one / 10 ** places));
+  const { low, high, never } = span ?? {};
+  const own = limit === "" || mine([low, high]) ? worded(low, high, unit, places) : "";
+  const cap = never !== undefined && mine([never])
+    ? text.never(quantityText(never, unit, places)) : "";
+  return [limit, own, cap].filter(Boolean).join(" \u00b7 ");
 }
 
 function figures(said) {
-  return [...said.replaceAll(",", ".").matchAll(/\d+(?:\.\d+)?/g)].map(([one]) =>
-    Number(one));
+  return [...said.replaceAll(",", ".").replaceAll("\u2212", "-")
+    .matchAll(/-?\d+(?:\.\d+)?/g)].flatMap(([one]) => [Number(one), -Number(one)]);
+}
+
+// The ends one check sets to a field: read out of it where it bounds the reading
+// itself, else found by asking it of one figure after the other.
+function endsOf(form, field, check) {
+  const { open, step } = form;
+  const told = bounds(open.sheet, check.must, (value) =>
+    isOf(open.sheet, value, step, field));
+  const { raises } = check;
+  if (told.length) {
+    const [scene, name] = sceneWith(form);
+    const ends = (side) => told.map((one) =>
+      worth({ sheet: open.sheet, scene }, one[side], `${step}/${name}`))
+      .filter((one) => one !== undefined);
+    const [lows, highs] = [ends("low"), ends("high")];
+    return { raises, low: lows.length ? Math.max(...lows) : undefined,
+      high: highs.length ? Math.min(...highs) : undefined };
+  }
+  const { low, high } = field;
+  if (low === undefined || high === undefined
+    || !asks(open.sheet, check.must, step, field)) return undefined;
+  const found = edges(asking(form, field, check), low, high);
+  return found && { raises, ...found };
+}
+
+// Whether a condition rests on a field, through whatever is named in between.
+function asks({ values = {}, conditions = {} }, said, step, field, seen = new Set()) {
+  if (typeof said === "string") {
+    if (seen.has(said)) return false;
+    seen.add(said);
+    return [values[said], conditions[said]].some((one) => one !== undefined
+      && asks({ values, conditions }, one, step, field, seen));
+  }
+  if (said === null || typeof said !== "object") return false;
+  if (said.word === "reading" && said.step === step && said.field === field.id) {
+    return true;
+  }
+  return Object.values(said).some((one) =>
+    asks({ values, conditions }, one, step, field, seen));
+}
+
+// A check asked of the line as the form has it, with another figure in one field.
+function asking(form, field, { id }) {
+  const { open, step } = form;
+  const check = open.scene.view.sheet.steps.get(step).checks
+    .find((one) => one.id === id);
+  return (value) => {
+    const [scene, name] = sceneWith(form, { [field.id]: value });
+    try {
+      return check.must(scene, check.scope === "line" ? `${step}/${name}` : "");
+    } catch {
+      // It asks when this line was read: nobody knows yet.
+      return undefined;
+    }
+  };
+}
+
+// The scene as it would be with a form's answers on its line, and the line's name.
+function sceneWith({ open, step, line, entries }, more = {}) {
+  const name = open.sheet.steps[step].series ? DRAFT : line;
+  const answers = Object.fromEntries(entries
+    .filter(({ field, value }) => field && value !== undefined)
+    .map(({ field, value }) => [field.id, value]));
+  const lines = new Map(open.scene.lines(step)).set(name, {
+    id: name, root: Infinity, current: Infinity, asserted: [Infinity],
+    values: { ...answers, ...more }, disputed: false, discarded: false,
+  });
+  return [open.scene.withLines(step, lines), name];
+}
+
+// The two ends of the one stretch that passes; nothing where there is no such stretch,
+// or where it rests on what is not answered yet. Between samples it is taken as whole.
+function edges(passes, low, high) {
+  const width = Math.max(1, (high - low) / SAMPLES);
+  const tried = [];
+  for (let at = low; at < high; at += width) tried.push(Math.round(at));
+  tried.push(high);
+  const answers = [];
+  for (const one of tried) {
+    const answer = passes(one);
+    if (answer === undefined) return undefined;
+    answers.push(answer);
+  }
+  const [first, last] = [answers.indexOf(true), answers.lastIndexOf(true)];
+  if (first < 0 || answers.slice(first, last).includes(false)) return undefined;
+  return {
+    low: first === 0 ? undefined : halved(passes, tried[first], tried[first - 1]),
+    high: last === tried.length - 1 ? undefined
+      : halved(passes, tried[last], tried[last + 1]),
+  };
+}
+
+function halved(passes, good, bad) {
+  let [inside, outside] = [good, bad];
+  while (Math.abs(outside - inside) > 1) {
+    const middle = Math.trunc((inside + outside) / 2);
+    if (passes(middle)) inside = middle;
+    else outside = middle;
+  }
+  return inside;
+}
+
+function worded(low, high, unit, places) {
+  const said = (figure, its = unit) => quantityText(figure, its, places);
+  if (low !== undefined && high !== undefined) {
+    return text.within(said(low, ""), said(high));
+  }
+  return low !== undefined ? text.least(said(low))
+    : high !== undefined ? text.most(said(high)) : "";
 }
 
 function ends(open, step, line, { places = 0, shown = places }, sort, more = []) {

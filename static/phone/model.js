@@ -28,6 +28,7 @@ const listeners = new Set();
 let loading = null;
 let pressed = false;
 let waiting = false;
+const held = [];
 
 /** Hear of every change. @returns {() => void} stop hearing */
 export function subscribe(told) {
@@ -44,7 +45,15 @@ export function changed() {
 /** While a finger is down nothing is drawn anew: what it pressed must stay. */
 export function press(down) {
   pressed = down;
-  if (!down && waiting) changed();
+  if (down) return;
+  for (const work of held.splice(0)) work();
+  if (waiting) changed();
+}
+
+/** Draw once no finger is down. @param {() => void} work */
+export function onceLifted(work) {
+  if (pressed) held.push(work);
+  else work();
 }
 
 /** The engine, loaded once. @returns {Promise<typeof import("./engine.js")>} */

@@ -30,22 +30,13 @@ export function saidSaved(entry, label, before) {
       lines: [words.joint.unread, model.unread.message] };
     return;
   }
-  const step = state.steps[entry.step];
-  const line = step?.lines[sheet.steps[entry.step]?.series ? entry.id : entry.line];
+  const { careful, faults, flagged, line, tone } = newsOf(entry, before, model.open);
   const checks = sheet.steps[entry.step]?.checks ?? [];
-  const raised = [...(line?.failed ?? []), ...(step?.failed ?? [])];
-  const names = raised.map((id) => id.split(":").at(-1));
-  const careful = [...(line?.cautions ?? []), ...(step?.cautions ?? [])];
-  const flagged = flagTexts(state, entry, sheet, ["late", "item_elsewhere"]);
-  const known = new Set(before.nonconformances.map((one) => one.id));
-  const faults = state.nonconformances.filter((one) => !known.has(one.id)
-    && !names.includes(one.check));
   const means = (ids) => checks.filter((one) => ids.includes(one.id))
     .map((one) => one.text);
+  const step = state.steps[entry.step];
   model.notice = {
-    at: wallMs(), subject, head,
-    tone: raised.length + faults.length ? "red"
-      : careful.length + flagged.length ? "yellow" : "green",
+    at: wallMs(), subject, head, tone,
     lines: [
       ...(line?.failed ?? []).map((id) => checkText(sheet, entry.step, id)),
       ...(step ? failureTexts(sheet, entry.step, step) : []),
@@ -58,4 +49,26 @@ export function saidSaved(entry, label, before) {
         .map((id) => words.joint.calledFor(sheet.steps[id].title)),
     ],
   };
+}
+
+/**
+ * What an entry changed: checks it fails or is cautioned by, nonconformances besides.
+ * @param {object} before the state without it @param {object} open sheet and state
+ * @returns {{raised:string[], careful:string[], faults:object[], flagged:string[],
+ *   line?:object, tone:string}}
+ */
+export function newsOf(entry, before, { sheet, state }) {
+  const step = state.steps[entry.step];
+  const line = step?.lines[sheet.steps[entry.step]?.series
+    ? entry.about.target ?? entry.id : entry.line];
+  const raised = [...(line?.failed ?? []), ...(step?.failed ?? [])];
+  const names = raised.map((id) => id.split(":").at(-1));
+  const careful = [...(line?.cautions ?? []), ...(step?.cautions ?? [])];
+  const flagged = flagTexts(state, entry, sheet, ["late", "item_elsewhere"]);
+  const known = new Set(before.nonconformances.map((one) => one.id));
+  const faults = state.nonconformances.filter((one) => !known.has(one.id)
+    && !names.includes(one.check));
+  const tone = raised.length + faults.length ? "red"
+    : careful.length + flagged.length ? "yellow" : "green";
+  return { raised, careful, faults, flagged, line, tone };
 }

@@ -8,6 +8,8 @@ from hypothesis import strategies as st
 
 from fieldapp.records.figures import computed
 from tests.javascript import JavaScript
+from tests.phone.gang import WARM, Gang
+from tests.phone.handset import Handset
 
 NUMBERS = "static/phone/numbers.js"
 
@@ -113,3 +115,97 @@ def test_a_computed_figure_is_made_short_on_its_safe_side_on_phone_and_paper(
 def test_names_are_put_in_the_order_people_count_in(javascript: JavaScript) -> None:
     assert javascript.call(NUMBERS, "inOrder", "Joint 3E2", "Joint 3E10") < 0
     assert javascript.call(NUMBERS, "inOrder", "Bar 9", "Bar 10, 32 mm") < 0
+
+
+MEANING = "static/phone/meaning.js"
+BAND = {"low": 292, "high": 322, "never": 345}
+BAR = {"unit": "bar", "places": 0, "low": 0, "high": 700}
+
+
+@pytest.mark.parametrize(
+    ("typed", "said", "asked"),
+    [
+        (305, "inside", None),
+        (330, "8 above", "303 bar"),
+        (280, "12 below", None),
+        # A digit too few, one too many, and two in the wrong order.
+        (30, "FAR BELOW by 262", "300 bar"),
+        (203, "FAR BELOW by 89", "302 bar"),
+        (360, "ABOVE THE CAP by 15", "306 bar"),
+        (388, "ABOVE THE CAP by 43", None),
+    ],
+)
+def test_a_figure_says_where_it_stands_in_its_band(
+    bare_phone: Handset, typed: int, said: str, asked: str | None
+) -> None:
+    found = bare_phone.page.evaluate(_STANDING, [BAND, typed, BAR])
+    assert found["word"] == said
+    assert found["far"] == ("FAR" in said or "CAP" in said)
+    hint = found.get("hint")
+    assert (hint is None) == (asked is None)
+    assert (asked or "") in (hint or "").replace("\u00a0", " ")
+
+
+_STANDING = """async (told) =>
+  (await import("/phone/screens/meaning.js")).standing(...told)"""
+
+
+def test_a_pressure_says_before_save_what_it_would_mean(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.go_on(until="bars")
+    gang.tell(*[{"step": "bars"}] * 12)
+    before = len(phone.storage("entries"))
+    gang.act()
+    # The band is 427.5 to 472.5 kN and the cap 507.0, by the jack's calibration.
+    row = '[data-field="pressure"]'
+    phone.sees("292 to 322\u00a0bar \u00b7 never above 345\u00a0bar", row)
+    keys = _places(phone)
+    phone.type_figure("305")
+    phone.sees("305\u00a0bar: inside", "#means.green")
+    phone.sees("Force: 447.0\u00a0kN", "#means")
+    assert _places(phone) == keys
+    _erase(phone, 3)
+    phone.type_figure("203")
+    phone.sees("203\u00a0bar: FAR BELOW by 89", "#means.red.far")
+    phone.sees("Digits swapped? 302\u00a0bar", "#means")
+    phone.sees("Nonconformance, shuts Gate: weight off the gear", "#means")
+    assert _places(phone) == keys
+    _erase(phone, 3)
+    phone.type_figure("350")
+    phone.sees("ABOVE THE CAP by 5", "#means.red")
+    assert len(phone.storage("entries")) == before
+    # What was told is what saving does, and nothing holds it up.
+    gang.save()
+    phone.sees("The bar is above its cap.", "#notice.red")
+
+
+def test_what_other_answers_ask_of_a_figure_is_said_beside_it(gang: Gang) -> None:
+    phone = gang.phone
+    gang.act()
+    phone.tap('[data-field="cold-new"]')
+    phone.type_figure("12")
+    phone.sees("12.0\u00a0°C: inside", "#means.green")
+    phone.tap('[data-field="formulation"]')
+    gang.choose(WARM)
+    phone.tap('[data-field="cold-new"]')
+    phone.sees("at least 15.0\u00a0°C", '[data-field="cold-new"]')
+    phone.sees("12.0\u00a0°C: 3.0 below", "#means.red")
+    phone.sees("Fails until read again, shuts Gate: mixing", "#means")
+
+
+def _erase(phone: Handset, times: int) -> None:
+    for _ in range(times):
+        phone.tap('#dock [data-key="erase"]')
+
+
+def _places(phone: Handset) -> list[Any]:
+    """Give where the keys of a figure are: a thumb must find them there."""
+    found: list[Any] = phone.page.evaluate(
+        """() => [...document.querySelectorAll("#dock .key")].map((one) => {
+          const { x, y, width, height } = one.getBoundingClientRect();
+          return [one.dataset.key, x, y, width, height];
+        })"""
+    )
+    return found

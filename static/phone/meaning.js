@@ -1,0 +1,184 @@
+// What a typed figure would mean, said before it is saved: where it stands in its band,
+// and, by the very rules that will judge it, what saving the form would raise. It is a
+// thought: nothing is signed or kept, and SAVE never waits for it.
+
+import { draftOf } from "./draft.js";
+import { icon } from "./icons.js";
+import { words } from "./later.js";
+import { model } from "./model.js";
+import { newsOf } from "./notice.js";
+import { parseFigure, quantityText } from "./numbers.js";
+import { fill, h } from "./parts.js";
+import { faultTitle, shownFigures } from "./speak.js";
+import { titleOf } from "./minutes.js";
+import { thoughtOf } from "./thought.js";
+
+const text = words.means;
+/** Figures come one after the other: until then each would be judged by itself. */
+const PAUSE_MS = 250;
+/** More digits than this are not tried in another order. */
+const MOST_DIGITS = 5;
+/** A figure that no gauge of the kind can show: the form says so by itself. */
+const UNREAD = { graver: [], texts: [], shows: [], tone: "red" };
+const MARKS = { green: "tick", yellow: "warn", red: "cross" };
+
+/**
+ * The place over the keys that says what a figure means, a moment after it was typed.
+ * @param {object} form @param {object} entry its active question
+ * @returns {HTMLElement|null} null where nothing is typed, or nothing could be said
+ */
+export function panel(form, entry) {
+  clearTimeout(form.weighing);
+  const { field, span } = entry;
+  const checked = form.open.sheet.steps[form.step].checks?.length;
+  if (entry.text === "" || !(span || checked)) return null;
+  const { value } = parseFigure(entry.text, field.places ?? 0);
+  if (value === undefined) return null;
+  const element = h("div.means", { id: "means", role: "status" });
+  fill(element, h("p.verdict", {}, quantityText(value, field.unit, field.places)),
+    span ? scale(span, value, field) : null);
+  element.hidden = !span;
+  const settle = () => {
+    if (element.isConnected && !form.busy) say(element, form, entry, value);
+  };
+  form.weighing = setTimeout(settle, PAUSE_MS);
+  return element;
+}
+
+function say(element, form, entry, value) {
+  const { field, span } = entry;
+  const told = entry.value === undefined ? UNREAD : foreseen(form);
+  const stands = span && standing(span, value, field);
+  const tone = worst(told.tone, stands?.tone ?? "green");
+  if (!span && told.graver.length === 0) return;
+  element.hidden = false;
+  element.classList.add(tone);
+  if (stands?.far) element.classList.add("far");
+  // How grave it is comes first; the keys leave little room.
+  const more = [stands?.hint, ...told.shows, ...told.texts].filter(Boolean);
+  fill(element,
+    h("p.verdict", {}, icon(MARKS[tone]),
+      [quantityText(value, field.unit, field.places), stands?.word].filter(Boolean)
+        .join(": ")),
+    span ? scale(span, value, field) : null,
+    told.graver.length ? h("p", {}, h("b", {}, told.graver.join(" \u00b7 "))) : null,
+    more.length ? h("p", {}, more.join(" \u00b7 ")) : null);
+  const key = element.closest("#dock")?.querySelector('[data-key="go"] .icon');
+  if (tone !== "green") key?.replaceWith(icon("warn"));
+}
+
+function worst(...tones) {
+  return ["red", "yellow", "green"].find((one) => tones.includes(one));
+}
+
+/**
+ * Where a figure stands in its band, in words.
+ * @param {import("./limits.js").Span} span @param {number} value
+ * @param {{unit?:string, places?:number, low?:number, high?:number}} field
+ * @returns {{word:string, tone:string, far:boolean, hint?:string}}
+ */
+export function standing({ low, high, never }, value, field) {
+  const off = (by) => quantityText(by, "", field.places);
+  const hint = hintOf({ low, high }, value, field);
+  if (value > never) {
+    return { word: text.capped(off(value - never)), tone: "red", far: true, hint };
+  }
+  const [below, above] = [value < low, value > high];
+  if (!below && !above) return { word: text.inside, tone: "green", far: false };
+  const by = below ? low - value : value - high;
+  const edge = Math.abs(below ? low : high);
+  const far = by > Math.max(low !== undefined && high !== undefined ? high - low : 0,
+    edge / 4);
+  const word = below ? (far ? text.farBelow : text.below)
+    : (far ? text.farAbove : text.above);
+  return { word: word(off(by)), tone: "yellow", far, hint };
+}
+
+// Nothing is guessed for anybody: it only asks whether that was it.
+function hintOf({ low, high }, value, field) {
+  const [least, most] = [low ?? field.low, high ?? field.high];
+  const fits = (one) => one >= least && one <= most && one !== value;
+  const said = (one) => quantityText(one, field.unit, field.places);
+  const tens = [value * 10, value / 10].find((one) => Number.isInteger(one)
+    && fits(one));
+  if (tens !== undefined) return text.ten(said(tens));
+  const digits = String(Math.abs(value));
+  // Of one end alone nearly any order would do.
+  if (low === undefined || high === undefined || digits.length > MOST_DIGITS) {
+    return undefined;
+  }
+  const middle = (low + high) / 2;
+  const [swapped] = orders(digits).map((one) => Math.sign(value) * Number(one))
+    .filter(fits).sort((a, b) => Math.abs(a - middle) - Math.abs(b - middle));
+  return swapped === undefined ? undefined : text.swapped(said(swapped));
+}
+
+function orders(digits) {
+  if (digits.length < 2) return [digits];
+  return [...digits].flatMap((digit, place) =>
+    orders(digits.slice(0, place) + digits.slice(place + 1)).map((rest) =>
+      digit + rest));
+}
+
+// What saving the form as it is filled in now would raise, by the rules themselves.
+function foreseen(form) {
+  const { open, step } = form;
+  const thought = { ...draftOf(form), person: model.shift?.person,
+    device: model.identity?.device };
+  const then = thoughtOf(open, thought);
+  const after = { ...open, state: then.state, entries: then.entries };
+  const news = newsOf(then.entry, open.state, after);
+  const was = open.state.steps[step];
+  const told = ({ failed = [], cautions = [] } = {}) => [...failed, ...cautions];
+  const fresh = (id) => told(news.line).includes(id) || !told(was).includes(id);
+  const [raised, careful] = [news.raised.filter(fresh), news.careful.filter(fresh)];
+  // That its gate is shut, the form says already.
+  const others = news.faults.filter(({ code }) => code !== "gate_shut");
+  const checks = (open.sheet.steps[step].checks ?? []).filter(({ id }) =>
+    raised.includes(id) || careful.includes(id));
+  const figures = news.line?.shows ?? {};
+  const graver = [...new Set(checks.map((check) => gravityOf(check, after)))];
+  return {
+    tone: raised.length + others.length ? "red" : careful.length ? "yellow" : "green",
+    graver: others.length && !raised.length
+      ? [...graver, words.nonconformance.title] : graver,
+    texts: [...checks.map((check) => check.text), ...others.map((one) =>
+      faultTitle(one, { ...after, people: model.people }))],
+    shows: shownFigures(open.sheet, step, Object.keys(figures).length ? figures
+      : after.state.steps[step].shows),
+  };
+}
+
+// "Nonconformance, shuts Weight off the gear"
+function gravityOf({ id, raises, blocks }, { state, sheet }) {
+  if (raises === "caution") return text.caution;
+  const found = state.nonconformances.find((one) => one.check === id
+    && one.status !== "closed");
+  const gates = (found?.shuts ?? blocks ?? []).map((gate) => titleOf(sheet, gate));
+  const grave = raises === "block" ? text.fails : words.nonconformance.title;
+  return gates.length ? `${grave}, ${text.shuts(gates.join(", "))}` : grave;
+}
+
+// A line of figures: the band upon it, the cap, and where this one stands.
+function scale({ low, high, never }, value, { places }) {
+  const ends = [low, high, never].filter((one) => one !== undefined);
+  const [least, most] = [Math.min(...ends), Math.max(...ends)];
+  const wide = Math.max(most - least, Math.abs(most) / 10, 1);
+  const [from, to] = [least - wide * 0.7, most + wide * 0.7];
+  const at = (one) =>
+    100 * Math.min(0.985, Math.max(0.015, (one - from) / (to - from)));
+  const band = [low === undefined ? 0 : at(low), high === undefined ? 100 : at(high)];
+  const mark = (sort, one, said = quantityText(one, "", places)) =>
+    placed(h(`b.${sort}`, {}, said), at(one));
+  return h("div.scale", { "aria-hidden": "true" },
+    placed(h("i.band"), band[0], band[1] - band[0]),
+    low === undefined ? null : mark("end", low),
+    high === undefined ? null : mark("end", high),
+    never === undefined ? null : mark("cap", never), mark("hand", value, ""));
+}
+
+function placed(element, left, width) {
+  element.style.left = `${left}%`;
+  if (width !== undefined) element.style.width = `${width}%`;
+  return element;
+}

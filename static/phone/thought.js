@@ -1,0 +1,29 @@
+// A subject as it would be with one more entry: folded by the same rules as what is
+// kept. The entry is only thought of: nothing is signed or kept.
+
+import { fold } from "../core/fold.js";
+import { moment } from "../device/clock.js";
+
+const NOBODY = "thought";
+/** The id of an entry that is not one: no hash of anything. */
+const NO_ID = "0".repeat(64);
+
+/**
+ * @param {object} open the open subject with its scene @param {object} draft what would
+ *   be signed: kind, step, line, values, about, photos, person, device, `at`
+ * @param {object} [now] as a fold takes it
+ * @returns {{entry:object, entries:object[], state:object}}
+ */
+export function thoughtOf(open, draft, now = moment()) {
+  const { prepared, scene, state, subject, hash } = open;
+  const entry = {
+    id: NO_ID, subject, sheet: hash, line: "", values: {}, about: {}, photos: [],
+    needs: [], attempt: state.attempt, after: state.heads, key: NO_ID, seq: 1,
+    made: now.at, session: now.session, mono: now.mono, offset: now.offset,
+    ...draft, at: draft.at ?? now.at, person: draft.person ?? NOBODY,
+    device: draft.device ?? NOBODY,
+  };
+  const entries = [...open.entries, entry];
+  const found = fold(prepared, entries, scene.view.standing, now);
+  return { entry, entries, state: found };
+}
