@@ -64,13 +64,8 @@ LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/|core/plan_signing\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:beforehand|conditions|crew|elevation|enrol|later|limits|line|lost"
-<<<<<<< HEAD
-    r"|(?:later|rules)\.\w+|more|nonconformance|outbox|plan|rests|reviews|sighting"
-    r"|spoken|within)\.js)"
-=======
     r"|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|plan|rests|reviews"
-    r"|sighting|spoken|thought)\.js)"
->>>>>>> 49d3939 (Phone: a figure says before SAVE where it stands in its band and what it would raise)
+    r"|sighting|spoken|thought|within)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, conditions, the crew, the

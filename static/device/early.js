@@ -7,12 +7,14 @@ import { transact } from "./database.js";
 /** In place of a version, while the shell has not been kept. */
 export const UNKEPT = "unkept";
 const NAMES = [
-  "settings", "identity", "lastSubject", "shift", "revision", "view",
+  "settings", "identity", "lastSubject", "shift", "revision", "view", "copying",
+  "heard",
 ];
 
 /**
  * @returns {Promise<{settings?:object, identity?:object, lastSubject?:string,
- *   shift?:object, keys:object[], outbox:object, view?:object}>}
+ *   shift?:object, keys:object[], outbox:object, view?:object, copying?:object,
+ *   heard?:number}>} `copying` is the paper sheet in hand, `heard` when the office was
  */
 export const early = read();
 

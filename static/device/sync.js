@@ -7,6 +7,7 @@ import { moment, noteServerTime, wallMs } from "./clock.js";
 import { dropMeta, getMeta, putEntries, putMeta, transact } from "./database.js";
 import { noteEnded } from "./ended.js";
 import { callsForJudging, judgeAgain, readPulled } from "./judge.js";
+import { noteHeard } from "./heard.js";
 import { compare, contradicts, onward, proves, START } from "./history.js";
 import { refreshLibrary, siteBundle } from "./library.js";
 import { OfficeFault, ping, pull, push } from "./office.js";
@@ -102,7 +103,7 @@ async function roundAs(identity) {
     await putMeta("libraryFull", true);
   }
   await noteEnded(identity, false);
-  Object.assign(status, FINE, { since: wallMs() });
+  Object.assign(status, FINE, { since: await noteHeard(wallMs()) });
   sent += await sendPhotos(identity.token);
   return { arrived: found.arrived + Number(planned), sent };
 }

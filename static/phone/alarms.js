@@ -1,6 +1,7 @@
 // Alarms of the open subject: what is past or near, how urgent, and whether someone
 // has said "seen". Pure but for the ringing, which is a help; the gate is the control.
 
+import { isWrittenLater } from "./copying.js";
 import { minutesInHand, titleOf } from "./minutes.js";
 import { words } from "./words.js";
 
@@ -35,7 +36,8 @@ function clockAlarms(open, now, copying) {
       ...one.deadline, id: `${one.deadline.id}.${one.line}`,
     })),
   ];
-  return all.filter(({ at }) => !copying || at > now - LONG_PAST_MS)
+  const written = copying || isWrittenLater(open, minutes, now);
+  return all.filter(({ at }) => !written || at > now - LONG_PAST_MS)
     .map((one) => deadlineAlarm(one, now, stamp(open.state))).filter(Boolean);
 }
 

@@ -1,15 +1,40 @@
 // A sheet of paper that is being copied: the next form takes over that it is, who wrote
 // it, its photo and its day, until somebody says otherwise. Meanwhile no tap records
-// anything as of now. It lasts as long as the page: a form says what it takes over.
+// anything as of now. It is kept with the shift: after the browser ended, or in another
+// shift of the same day, somebody is asked, and nobody copies on by mistake.
 
+import { dayClockText, dayText, wallMs } from "../device/clock.js";
+import { dropMeta, putMeta } from "../device/database.js";
+import { icon } from "./icons.js";
 import { model } from "./model.js";
-import { button } from "./parts.js";
+import { button, h } from "./parts.js";
 import { words } from "./words.js";
+
+const text = words.form;
+const PLACE = "copying";
+/** A clock over for so long runs on paper, or nowhere: nobody counts its minutes. */
+const LONG_PAST_MS = 60 * 60_000;
+/** What was recorded so long after it was done comes from paper or from memory. */
+const LATE_MS = 15 * 60_000;
 
 /** The sheet in hand for a subject. @returns {{writer:string, at:number,
  *   hashes:string[]}|undefined} `at` is the time last copied, `hashes` its photos */
 export function copyingOf({ subject }) {
-  return model.copying?.subject === subject ? model.copying : undefined;
+  const sheet = model.copying;
+  const goesOn = sheet?.goesOn && sheet.shift === shiftNow();
+  return goesOn && sheet.subject === subject ? sheet : undefined;
+}
+
+/** A sheet that was in hand before, of which nobody said yet whether it still is. */
+export function copyingLeft({ subject }) {
+  const sheet = model.copying;
+  if (sheet?.subject !== subject || copyingOf({ subject })) return undefined;
+  const isToday = dayText(sheet.noted) === dayText(wallMs());
+  return isToday || sheet.shift === shiftNow() ? sheet : undefined;
+}
+
+function shiftNow() {
+  return model.shift ? `${model.shift.person} ${model.shift.until}` : "";
 }
 
 /** Note what a form that was saved said of paper; one that could not say changes
@@ -19,19 +44,56 @@ export function noteCopying({ open, entries }, entry) {
   if (!paper) return;
   const { hashes, photos } = entries.find((one) => one.hashes);
   // A photo that the step itself wants shows something else than the sheet.
-  model.copying = paper.value ? {
+  hold(paper.value ? {
     subject: open.subject, writer: paper.text, at: entry.at,
     hashes: photos ? copyingOf(open)?.hashes ?? [] : [...hashes],
-  } : undefined;
+  } : undefined);
+}
+
+// It outlives the browser; that it goes on, somebody says anew after that.
+function hold(sheet) {
+  const kept = sheet && { ...sheet, shift: shiftNow(), noted: wallMs() };
+  model.copying = kept && { ...kept, goesOn: true };
+  (kept ? putMeta(PLACE, kept) : dropMeta(PLACE)).catch(reportError);
 }
 
 /** The key that ends copying, while it goes on. @returns {HTMLElement|null} */
 export function copyingKey(open, draw) {
   return copyingOf(open) ? button("plain", {
-    mark: "pen", label: words.form.copying, note: words.form.copyingEnd, id: "copying",
+    mark: "pen", label: text.copying, note: text.copyingEnd, id: "copying",
     onclick: () => {
-      model.copying = undefined;
+      hold(undefined);
       draw();
     },
   }) : null;
+}
+
+/** Asks whether a sheet left is still being copied. @returns {HTMLElement|null} */
+export function copyingAsked(open, draw) {
+  const sheet = copyingLeft(open);
+  if (!sheet || !model.shift) return null;
+  const answer = (sort, mark, label, kept) => button("choice", {
+    mark, label, "data-copying": sort, onclick: () => { hold(kept); draw(); },
+  });
+  return h("div.ask", { id: "copying-left" },
+    h("p.careful", {}, icon("pen"), text.copyingLeft(sheet.writer,
+      dayClockText(sheet.at))),
+    answer("on", "pen", text.copyingOn, sheet),
+    answer("end", "cross", text.copyingNow, undefined));
+}
+
+/**
+ * Whether a running clock is over only because what began it was written down later and
+ * its end is not yet: the rules count it as over, but nobody has minutes in hand.
+ * @param {object} open @param {object} minutes as `minutesInHand` gives them
+ * @param {number} now
+ */
+export function isWrittenLater({ state, entries }, { startStep, deadlines }, now) {
+  const last = Math.max(...deadlines.map(({ at }) => at));
+  if (deadlines.length === 0 || now - last < LONG_PAST_MS) return false;
+  const [first] = Object.values(state.steps[startStep]?.lines ?? {})
+    .sort((a, b) => a.at - b.at);
+  const began = entries.find(({ id }) => id === first?.entry);
+  return began !== undefined && (began.kind === "copied"
+    || began.made - began.at > LATE_MS);
 }

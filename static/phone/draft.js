@@ -21,7 +21,7 @@ export function answersFor(open, step, line, mode) {
   const sheet = mode === "correct" ? undefined : copyingOf(open);
   const when = { when: true, text: "", near: sheet?.at };
   if (sheet && !photos.photos) photos.hashes.push(...sheet.hashes);
-  if (mode !== undefined && mode !== "again") return [...rows, photos, when];
+  if (mode === "correct") return [...rows, photos, when];
   return [...rows, photos,
     { paper: true, value: Boolean(sheet), text: sheet?.writer ?? "" }, when];
 }
@@ -51,12 +51,14 @@ export function draftOf(form) {
     return { kind: "correction", step, line: place, values, about, photos };
   }
   const draft = { kind: "done", step, line, values, at: when, photos };
-  if (mode === "anyway") {
-    return { ...draft, kind: "anyway", about: { reason: reasonOf(form) } };
+  const about = mode === "anyway" ? { reason: reasonOf(form) } : {};
+  if (!isPaper(form)) {
+    return mode === "anyway" ? { ...draft, kind: mode, about } : draft;
   }
-  if (!isPaper(form)) return draft;
+  // That a gate forbade it, the rules find by themselves.
   const writer = entries.find((entry) => entry.paper).text.trim().normalize("NFC");
-  return { ...draft, kind: "copied", ...(writer && { about: { writer } }) };
+  if (writer) about.writer = writer;
+  return { ...draft, kind: "copied", about };
 }
 
 /** Whether a form says that it is copied from paper. */

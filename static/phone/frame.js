@@ -4,7 +4,7 @@
 import { clockFault, clockText, dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { wear } from "./look.js";
-import { isEnded, isUnproven, model } from "./model.js";
+import { isEnded, isUnproven, lastHeard, model } from "./model.js";
 import { fill, h } from "./parts.js";
 import { personName, spanText } from "./speak.js";
 import { words } from "./words.js";
@@ -102,6 +102,13 @@ function marks() {
     sync.alarm && !sync.refused ? h("span.mark.red", { id: "alarm-mark" },
       icon("cross"), words.marks.alarm) : null,
     sync.reached ? null : h("span.mark", { id: "unreached" },
-      ...(sync.fault ? [icon("cross"), words.marks.unreached]
-        : [icon("wait"), words.marks.unheard])));
+      icon(sync.fault ? "cross" : "wait"), unreached(sync)));
+}
+
+// A phone that woke up cold says since when it knows nothing new.
+function unreached({ fault }) {
+  const since = lastHeard();
+  const heard = since && words.marks.heard(dayClockText(since));
+  return [fault ? words.marks.unreached : !heard && words.marks.unheard, heard]
+    .filter(Boolean).join(", ");
 }

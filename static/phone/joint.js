@@ -5,7 +5,7 @@
 import { clockText, monoMs, timed, wallMs } from "../device/clock.js";
 import { calledFor, column, currentOf, lookedAt } from "./column.js";
 import { carriedOver } from "./carry.js";
-import { copyingKey, copyingOf } from "./copying.js";
+import { copyingAsked, copyingKey, copyingOf } from "./copying.js";
 import { mayChoose } from "./items.js";
 import { lackingPhotos, minutesInHand, nextActs, nextLine } from "./minutes.js";
 import { model, save, subscribe } from "./model.js";
@@ -45,8 +45,10 @@ export function mount(element, { dock, go }) {
     // The minutes stand first: nothing may push them out of sight.
     fill(element, notice(), strip.element, headline(model.open, go),
       column(model.open, view, (id) => { view.selected = id; draw(); }));
-    const keys = dockButtons(model.open, view, acts);
-    const copying = copyingKey(model.open, draw);
+    const answered = () => { view.tapped = monoMs(); draw(); };
+    const asked = model.open.state.stopped ? null : copyingAsked(model.open, answered);
+    const copying = copyingKey(model.open, answered);
+    const keys = asked ?? dockButtons(model.open, view, acts);
     fill(dock, copying ? h("div.ask", {}, copying, keys) : keys);
     holdOff(dock, view.tapped);
     stay();

@@ -62,8 +62,8 @@ export function spanOf(form, field) {
   if (lows.length) span.low = Math.ceil(Math.max(...lows));
   if (highs.length) span.high = Math.floor(Math.min(...highs));
   const never = Math.floor(Math.min(...caps));
-  // A cap alone is the limit itself.
-  if (Number.isFinite(never) && found.length > 1 && lows.length) span.never = never;
+  // A cap within the band is the band's own end.
+  if (Number.isFinite(never) && never > span.high) span.never = never;
   return span;
 }
 

@@ -1,16 +1,17 @@
 // Starts the phone: reads what is kept, shows the screen the address names, and lets
 // time tick. Screens are `mount(el, context)` and give back how to leave them.
 
-import { mark, wallMs } from "../device/clock.js";
+import { mark, monoMs, wallMs } from "../device/clock.js";
 import { allowSound, keepAwake, ring } from "../device/ringer.js";
 import { alarmsOf } from "./alarms.js";
 import { showAlarm } from "./bell.js";
-import { copyingOf } from "./copying.js";
+import { copyingLeft, copyingOf } from "./copying.js";
 import { drawBar, drawHead, sayNotice } from "./frame.js";
 import * as joint from "./joint.js";
 import { engine, loadEarly, model, openSubject, press, subscribe } from "./model.js";
 import { keepLook, wearKept } from "./look.js";
 import { leaveOver } from "./over.js";
+import { DOUBLE_TAP_MS } from "./parts.js";
 import { languageOf, speak } from "./words.js";
 
 const SCREENS = {
@@ -44,6 +45,7 @@ let screen = null;
 let asked = 0;
 let ticks = 0;
 let stoppedFrom = "";
+let touched = false;
 
 start();
 
@@ -59,7 +61,11 @@ async function start() {
     history.replaceState(null, "", "#/enrol");
   }
   addEventListener("hashchange", show);
-  addEventListener("pointerdown", () => { allowSound(); press(true); });
+  addEventListener("pointerdown", () => {
+    touched = true;
+    allowSound();
+    press(true);
+  });
   // The click comes after the finger is up.
   for (const up of ["pointerup", "pointercancel"]) {
     addEventListener(up, () => setTimeout(press, 0, false));
@@ -81,7 +87,8 @@ async function beginEngine() {
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible") started.refresh();
   });
-  if (model.keysLost) go("/more");
+  // Nobody is taken away from what they have begun to tap.
+  if (model.keysLost && !touched) go("/more");
 }
 
 /** Go to a screen by its address. */
@@ -92,6 +99,7 @@ function go(route) {
 
 async function show() {
   const mine = asked += 1;
+  const since = monoMs();
   const [name = "", ...rest] = location.hash.replace(/^#\/?/, "").split("/")
     .map(decodeURIComponent);
   let found = await screenOf(name);
@@ -117,8 +125,16 @@ async function show() {
   // A screen that waited for something asks whether it is still the one shown.
   const here = () => mine === asked;
   const onward = (route) => { if (here()) go(route); };
+  if (mine === 1 || monoMs() - since > DOUBLE_TAP_MS) holdStill(element, dock);
   leave = found.mount(element, { dock, go: onward, frame, here, params: rest });
   frame();
+}
+
+// A screen that comes by itself, or long after it was asked for, comes under a thumb
+// that was on its way to something else.
+function holdStill(...places) {
+  for (const place of places) place.inert = true;
+  setTimeout(() => { for (const place of places) place.inert = false; }, DOUBLE_TAP_MS);
 }
 
 async function screenOf(name) {
@@ -188,7 +204,8 @@ function clocksRun(open) {
 }
 
 function ringing() {
-  const copying = Boolean(model.open && copyingOf(model.open));
+  const copying = Boolean(model.open
+    && (copyingOf(model.open) ?? copyingLeft(model.open)));
   const alarms = alarmsOf(model.open, wallMs(), copying);
   const loud = alarms.find((alarm) => !alarm.seen);
   showAlarm(alarms[0]);

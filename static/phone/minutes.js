@@ -30,6 +30,7 @@ export function minutesInHand({ sheet, state, asOf }, now) {
     slow: isSlow && !batch,
     over: main.found.status === "over",
     start: main.found.start,
+    startStep: main.clock.start,
     startTitle: sheet.steps[main.clock.start]?.title,
     expected,
     untilTitle: titleOf(sheet, main.clock.until),

@@ -24,6 +24,11 @@ export function isUnproven() {
   return Boolean(model.sync.refused && model.identity && !model.identity.token);
 }
 
+/** When the office was last heard, before this start as well; ms UTC, if ever. */
+export function lastHeard() {
+  return model.sync.since ?? model.heard;
+}
+
 const listeners = new Set();
 let loading = null;
 let pressed = false;
@@ -64,7 +69,9 @@ export function engine() {
 
 /** Take what was read early; a kept view makes the first screen without the engine. */
 export async function loadEarly() {
-  const { settings, identity, lastSubject, shift, keys, outbox, view } = await early;
+  const {
+    settings, identity, lastSubject, shift, keys, outbox, view, copying, heard,
+  } = await early;
   if (settings) model.settings = settings;
   model.identity = identity ?? null;
   model.shell = identity?.shell ?? UNKEPT;
@@ -72,6 +79,8 @@ export async function loadEarly() {
   model.shift = shift && shift.until > wallMs() ? shift : null;
   model.here = signersOf(keys);
   model.outbox = outbox;
+  model.copying = copying;
+  model.heard = heard;
   if (view) {
     model.people = view.people;
     model.titles = view.titles;

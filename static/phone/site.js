@@ -4,7 +4,7 @@
 import { dayClockText } from "../device/clock.js";
 import { currentOf } from "./column.js";
 import { minutesInHand, titleOf } from "./minutes.js";
-import { model, picture, readAll, subscribe } from "./model.js";
+import { lastHeard, model, picture, readAll, subscribe } from "./model.js";
 import { inOrder } from "./numbers.js";
 import { button, fill, h } from "./parts.js";
 import { refusalText, stateBadge } from "./speak.js";
@@ -45,8 +45,8 @@ export function mount(element, { dock, go, frame, here }) {
     Object.assign(view, { site, known: all.map(summary) });
     fill(element,
       plan, site ? drawing(site, view.known, enter) : h("p.big", {}, text.never),
-      h("p.hint", {}, model.sync.since
-        ? text.heard(dayClockText(model.sync.since)) : text.notHeard));
+      h("p.hint", { id: "office-heard" }, lastHeard()
+        ? text.heard(dayClockText(lastHeard())) : text.notHeard));
     choose();
   };
   draw();

@@ -2,16 +2,18 @@
 // safe is never refused and asks for no PIN. Without a shift the card still opens
 // first; recording waits for a person.
 
-import { clockText, monoMs, wallMs } from "../device/clock.js";
+import { clockText, dayClockText, monoMs, wallMs } from "../device/clock.js";
 import { minutesInHand } from "./minutes.js";
 import { changed, model, readAll, save, subscribe } from "./model.js";
 import { inOrder } from "./numbers.js";
 import { button, fill, h, holdOff } from "./parts.js";
 import { icon } from "./icons.js";
-import { spanText } from "./speak.js";
+import { lineLabel, spanText } from "./speak.js";
 import { words } from "./words.js";
 
 const text = words.stop;
+/** What ends after this shift presses nobody now. */
+const SHIFT_MS = 12 * 3_600_000;
 
 /** What bars carry, once it is here: a card is there without it. */
 let lost;
@@ -135,12 +137,21 @@ function showCard(element, dock, go, id) {
 }
 
 // Adhesive lives on while everybody is busy: what is left to go on, and to part clean.
+// In a duct it is the batch that was mixed, not the days of its strand.
 function stillLeft() {
   const now = wallMs();
-  const { deadlines } = minutesInHand(model.open, now);
-  return deadlines.length === 0 ? null : h("ul.times", { id: "still-left" },
-    ...deadlines.map(({ title: what, at }) => h(at <= now ? "li.past" : "li", {},
+  const { sheet } = model.open;
+  const { deadlines, lines } = minutesInHand(model.open, now);
+  const batches = lines.filter(({ deadline }) => deadline)
+    .map(({ step, line, deadline }) => ({ at: deadline.at,
+      title: [lineLabel(sheet, step, line), deadline.title].filter(Boolean)
+        .join(" \u00b7 ") }));
+  const found = [...batches, ...deadlines].sort((a, b) => a.at - b.at);
+  const near = found.filter(({ at }) => at - now < SHIFT_MS);
+  const all = near.length ? near : found;
+  return all.length === 0 ? null : h("ul.times", { id: "still-left" },
+    ...all.map(({ title: what, at }) => h(at <= now ? "li.past" : "li", {},
       icon(at <= now ? "cross" : "clock"), h("span", {}, what),
-      h("b", {}, at <= now ? clockText(at)
-        : `${clockText(at)} \u00b7 ${spanText(at - now)}`))));
+      h("b", {}, at <= now ? dayClockText(at)
+        : `${dayClockText(at)} \u00b7 ${spanText(at - now)}`))));
 }

@@ -2,9 +2,10 @@
 // the chalk time during it. Numbers come from `minutes.js`; this only shows them.
 
 import { dayClockText, wallMs } from "../device/clock.js";
+import { isWrittenLater } from "./copying.js";
 import { icon } from "./icons.js";
 import { isOwn, minutesInHand, timeGates } from "./minutes.js";
-import { model } from "./model.js";
+import { lastHeard } from "./model.js";
 import { fill, h } from "./parts.js";
 import { lineLabel, spanText } from "./speak.js";
 import { refusalTexts } from "./together.js";
@@ -26,7 +27,7 @@ export function minutesStrip(open, people) {
   const update = (now) => {
     const minutes = minutesInHand(open, now);
     const other = aheadOf(minutes, now);
-    if (minutes.running) fill(element, ...race(open.sheet, minutes, now), other);
+    if (minutes.running) fill(element, ...race(open, minutes, now), other);
     else fill(element, before(open, people, begun), holdsOf(open), other,
       lineClocks(open.sheet, minutes, now));
     element.hidden = element.childElementCount === 0;
@@ -36,8 +37,10 @@ export function minutesStrip(open, people) {
   return { element, update };
 }
 
-function race(sheet, minutes, now) {
+function race(open, minutes, now) {
+  const { sheet } = open;
   const { chalk, inHandMs } = minutes;
+  if (isWrittenLater(open, minutes, now)) return writtenLater(sheet, minutes, now);
   const late = inHandMs !== undefined && inHandMs < 0;
   const unknown = chalk && now - chalk.at > NOT_KNOWN_MS;
   const at = chalk && !unknown ? dayClockText(chalk.at) : "\u2014";
@@ -59,11 +62,24 @@ function race(sheet, minutes, now) {
   ];
 }
 
+// The rules count it as over until its end is entered: no minutes are left to count.
+function writtenLater(sheet, minutes, now) {
+  return [
+    h("p.careful", { id: "written-later" }, icon("pen"), `${text.writtenLater}. `,
+      text.endMissing(minutes.untilTitle)),
+    h("ul.times", {}, time("tick", minutes.startTitle, minutes.start),
+      ...minutes.deadlines.map((one) => time("clock", one.title, one.at))),
+    lineClocks(sheet, minutes, now),
+  ];
+}
+
 /** The minutes that stay in sight while figures are typed; nothing where none press. */
 export function inHand(open) {
   const now = wallMs();
-  const { running, slow, chalk, inHandMs } = minutesInHand(open, now);
+  const minutes = minutesInHand(open, now);
+  const { running, slow, chalk, inHandMs } = minutes;
   if (!running || slow || !(chalk?.line || inHandMs !== undefined)) return null;
+  if (isWrittenLater(open, minutes, now)) return null;
   const left = inHandMs ?? chalk.at - now;
   const what = inHandMs === undefined ? chalkTitle(open.sheet, chalk) : "";
   return hand(left, {}, [dayClockText(chalk.at), what, handText(left)].filter(Boolean)
@@ -129,7 +145,7 @@ export function otherArm(open) {
 // says that both are level.
 function aheadOf({ ahead }, now) {
   if (ahead.length === 0) return null;
-  const since = model.sync.since ? dayClockText(model.sync.since) : "\u2014";
+  const since = lastHeard() ? dayClockText(lastHeard()) : "\u2014";
   return h("ul.times.small", {}, ...ahead.flatMap(({ title, start, deadline }) => {
     if (!deadline) return h("li", {}, h("span", {}, text.unknownAhead(title, since)));
     const past = deadline.at <= now;

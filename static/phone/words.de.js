@@ -12,6 +12,7 @@ export const words = {
     ended: "verloren gemeldet", stranger: "dort nicht bekannt",
     unproven: "wartet auf deine PIN",
     ahead: (span) => `Die Uhr dieses Telefons geht ${span} vor. Richtig stellen.`,
+    heard: (time) => `gehört ${time}`,
     back: (time) => "Die Uhr dieses Telefons wurde zurückgestellt. Richtig stellen, "
       + `oder ein anderes Telefon nehmen: Bis ${time} kennt seine Zeiten nur die Uhr `
       + "des Büros, oder was andere Telefone sahen.",
@@ -86,6 +87,9 @@ export const words = {
     writtenBy: "Geschrieben von", timeForm: "HHMM oder TTMMHHMM",
     copying: "Vom Papier",
     copyingEnd: "Tippen beendet es: dann gilt jeder Tipp wieder jetzt",
+    copyingLeft: (writer, time) => "Abschrift vom Papierblatt"
+      + `${writer ? ` von ${writer}` : ""}, zuletzt ${time}: weiter abschreiben?`,
+    copyingOn: "Weiter abschreiben", copyingNow: "Ende: ab jetzt gilt sofort",
     allowed: (low, high) => `erlaubt ${low} bis ${high}`,
     fault: {
       empty: "eine Zahl tippen", unreadable: "keine Zahl", too_large: "zu groß",
@@ -175,6 +179,9 @@ export const words = {
     inHand: "min Reserve", spare: (span) => `${span} Reserve`,
     notKnown: "Zeit nicht bekannt: gilt als vorbei",
     behind: "min zu spät", over: "ZEIT VORBEI",
+    writtenLater: "Später aufgeschrieben",
+    endMissing: (title) => `Ende noch nicht eingetragen: ${title}. Bis dahin gilt es `
+      + "als überschritten.",
     begunNow: "Jetzt begonnen",
     missing: "Vor dem Beginn",
     unknownAhead: (title, time) => `${title}: nicht bekannt, Stand ${time}. Das `

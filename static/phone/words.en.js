@@ -11,6 +11,7 @@ export const words = {
     ended: "reported lost", stranger: "not known there",
     unproven: "waits for your PIN",
     ahead: (span) => `This phone's clock is ${span} ahead. Set it right.`,
+    heard: (time) => `heard ${time}`,
     back: (time) => "This phone's clock was put back. Set it right, or take another "
       + `phone: until ${time} its times are known only by the office's clock, or by `
       + "what other phones saw.",
@@ -79,6 +80,9 @@ export const words = {
     paper: "copied from paper", fresh: "here and now", writtenBy: "Written by",
     timeForm: "HHMM, or DDMMHHMM", copying: "Copying from paper",
     copyingEnd: "Tap to end: then taps record as of now",
+    copyingLeft: (writer, time) => "Copying from the paper sheet"
+      + `${writer ? ` of ${writer}` : ""}, last ${time}: go on?`,
+    copyingOn: "Go on copying", copyingNow: "End: record as of now",
     allowed: (low, high) => `allowed ${low} to ${high}`,
     fault: {
       empty: "type a figure", unreadable: "not a figure",
@@ -159,6 +163,9 @@ export const words = {
     inHand: "min in hand", spare: (span) => `${span} in hand`,
     notKnown: "time not known: counts as over",
     behind: "min too late", over: "TIME OVER",
+    writtenLater: "Written down later",
+    endMissing: (title) => `End not entered yet: ${title}. Until then it counts as `
+      + "over.",
     begunNow: "If begun now",
     missing: "Before this can start",
     unknownAhead: (title, time) => `${title}: not known, as heard ${time}. This allows `

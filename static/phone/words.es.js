@@ -12,6 +12,7 @@ export const words = {
     ended: "dado por perdido", stranger: "allí no se conoce",
     unproven: "espera su PIN",
     ahead: (span) => `El reloj de este teléfono va ${span} adelantado. Corríjalo.`,
+    heard: (time) => `oída ${time}`,
     back: (time) => "El reloj de este teléfono se atrasó. Póngalo bien o tome otro "
       + `teléfono: hasta ${time} sus horas solo se saben por el reloj de la oficina o `
       + "por lo que vieron otros.",
@@ -82,6 +83,9 @@ export const words = {
     paper: "copiado del papel", fresh: "aquí y ahora", writtenBy: "Escrito por",
     timeForm: "HHMM o DDMMHHMM", copying: "Copiando del papel",
     copyingEnd: "Toque para acabar: después cada toque vale para ahora",
+    copyingLeft: (writer, time) => "Copiando de la hoja de papel"
+      + `${writer ? ` de ${writer}` : ""}, última ${time}: ¿seguir?`,
+    copyingOn: "Seguir copiando", copyingNow: "Terminar: registrar al momento",
     allowed: (low, high) => `permitido de ${low} a ${high}`,
     fault: {
       empty: "escriba una cifra", unreadable: "no es una cifra",
@@ -168,6 +172,9 @@ export const words = {
     inHand: "min de margen", spare: (span) => `${span} de margen`,
     notKnown: "hora no conocida: cuenta como agotada",
     behind: "min de retraso", over: "TIEMPO AGOTADO",
+    writtenLater: "Escrito más tarde",
+    endMissing: (title) => `Falta anotar el final: ${title}. Hasta entonces cuenta `
+      + "como pasado.",
     begunNow: "Si se empieza ahora",
     missing: "Antes de empezar",
     unknownAhead: (title, time) => `${title}: no consta, según noticias de ${time}. `

@@ -170,3 +170,128 @@ def test_a_clock_that_was_put_back_is_told_and_times_are_asked_for(gang: Gang) -
 
 
 _HOURS_AHEAD = "() => { const real = Date.now; Date.now = () => real() + 21_600_000; }"
+
+
+def test_a_killed_browser_asks_whether_the_sheet_is_still_copied(gang: Gang) -> None:
+    phone = gang.phone
+    gang.tell({"step": "faces", "values": ALL_READ})
+    _copy_ready(gang)
+    phone.sees("Copying from paper", "#copying")
+    phone.restart()
+    # Neither silently on nor silently off: until it is said, no tap records.
+    phone.sees(f"paper sheet of {WRITER}, last", "#copying-left")
+    assert phone.page.locator("#dock .main").count() == 0
+    gang.tap_slowly('[data-copying="on"]')
+    phone.sees("Copying from paper", "#copying")
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/ready/-/again'; }}")
+    phone.sees(f"copied from paper: {WRITER}", '[data-field="paper"]')
+    phone.restart()
+    gang.tap_slowly('[data-copying="end"]')
+    phone.sees("Look and decide", "#dock")
+    phone.restart()
+    phone.sees("Look and decide", "#dock")
+    assert phone.page.locator("#copying-left").count() == 0
+
+
+def test_in_another_shift_of_another_day_nobody_copies_on(gang: Gang) -> None:
+    phone = gang.phone
+    gang.tell({"step": "faces", "values": ALL_READ})
+    _copy_ready(gang)
+    phone.sees("Copying from paper", "#copying")
+    phone.page.evaluate(_YESTERDAY)
+    phone.restart()
+    phone.sees("Look and decide", "#dock")
+    assert phone.page.locator("#copying, #copying-left").count() == 0
+
+
+_YESTERDAY = """async () => {
+  const { getMeta, putMeta } = await import("/phone/device/database.js");
+  const sheet = await getMeta("copying");
+  await putMeta("copying",
+    { ...sheet, shift: "jorun 0", noted: sheet.noted - 86_400_000 });
+}"""
+
+
+def test_what_happened_anyway_names_who_wrote_its_paper(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    phone.tap('[data-step="mix-warm"] .row')
+    gang.act()
+    gang.choose_first()
+    _written(gang, datetime.now().astimezone() - timedelta(minutes=3))
+    phone.tap('[data-field="reason"]')
+    phone.tap("#dock .choice")
+    gang.save()
+    gang.save()
+    phone.sees("failed", '[data-step="mix-warm"]')
+    phone.sees("Nonconformances: 1/1", "#nonconformances")
+    [copied] = [row for row in phone.storage("entries") if '"copied"' in row["bytes"]]
+    assert f'"writer":"{WRITER}"' in copied["bytes"]
+    assert '"reason":"Not noticed in time"' in copied["bytes"]
+
+
+def test_a_race_copied_in_the_evening_counts_no_minutes(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    morning = datetime.now().astimezone() - timedelta(hours=10)
+    gang.first_kit_at(int(morning.timestamp() * 1000))
+    phone.sees("Written down later", "#written-later")
+    phone.sees("End not entered yet", "#written-later")
+    assert phone.page.locator("#in-hand").count() == 0
+    assert phone.page.locator("#alarm:visible").count() == 0
+    # The judgement is the rules': over, until the end is entered.
+    phone.sees("Nonconformances", "#nonconformances")
+    phone.restart()
+    phone.sees("Written down later", "#written-later")
+
+
+def test_a_cold_phone_says_since_when_the_office_was_heard(gang: Gang) -> None:
+    phone = gang.phone
+    phone.sees("heard", "#unreached")
+    phone.restart()
+    phone.sees("heard", "#unreached")
+    phone.page.evaluate("() => { location.hash = '#/'; }")
+    phone.sees("Office last heard", "#office-heard")
+
+
+def test_a_screen_that_comes_by_itself_takes_no_tap_of_that_moment(gang: Gang) -> None:
+    phone = gang.phone
+    phone.kill()
+    phone.wake()
+    phone.page.add_init_script(_FIRST_KEY)
+    phone.page.goto(phone.url + "/phone/")
+    phone.until("() => window.firstKey !== undefined")
+    assert phone.page.evaluate("() => window.firstKey") is False
+    phone.until(f"() => ({_REACHED})()")
+
+
+_REACHED = """() => {
+  const key = document.querySelector("#dock .main");
+  if (!key) return undefined;
+  const { x, y, width, height } = key.getBoundingClientRect();
+  return key.contains(document.elementFromPoint(x + width / 2, y + height / 2));
+}"""
+_FIRST_KEY = f"""new MutationObserver(() => {{
+  window.firstKey ??= ({_REACHED})();
+}}).observe(document, {{ childList: true, subtree: true }})"""
+"""Whether a thumb reached the first main key in the moment it came."""
+
+
+def _copy_ready(gang: Gang) -> None:
+    """Copy the step that is next from a sheet of paper, a minute old."""
+    gang.act()
+    gang.choose(YES)
+    gang.choose(YES)
+    _written(gang, datetime.now().astimezone() - timedelta(minutes=1))
+    gang.save()
+
+
+def _written(gang: Gang, when: datetime) -> None:
+    """Say who wrote the paper, and when it was done."""
+    phone = gang.phone
+    phone.tap('[data-field="paper"]')
+    phone.tap('[data-value="paper"]')
+    phone.page.fill("#writer", WRITER)
+    phone.tap('[data-field="when"]')
+    gang.figure(when.strftime("%d%m%H%M"))
