@@ -1,7 +1,8 @@
-// When the office was last heard: it outlives the browser, so that whoever takes up a
-// cold phone is told since when it knows nothing new.
+// When the office was last heard, and whether it has ended this phone (reported lost):
+// both outlive the browser, so that whoever takes up a cold phone is told from the first
+// screen on, without a network.
 
-import { putMeta } from "./database.js";
+import { putMeta, transact } from "./database.js";
 
 const EVERY_MS = 60_000;
 let kept = 0;
@@ -16,4 +17,17 @@ export async function noteHeard(at) {
     await putMeta("heard", at);
   }
   return at;
+}
+
+/** Keep what the office said last. @param {object} identity as it was asked with */
+export async function noteEnded(identity, ended) {
+  if (Boolean(identity.ended) === ended) return;
+  await transact(["meta"], "readwrite", (store, then) => {
+    // Read anew: another shell or token may have been noted meanwhile.
+    then(store("meta").get("identity"), (kept) => {
+      if (!kept || kept.token !== identity.token) return;
+      const { ended: before, ...others } = kept;
+      store("meta").put(ended ? { ...others, ended } : others, "identity");
+    });
+  });
 }

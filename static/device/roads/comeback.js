@@ -4,7 +4,7 @@
 
 import { fromBase64url, sha256Hex } from "../bytes.js";
 import { wallMs } from "../clock.js";
-import { noteEnded } from "../ended.js";
+import { noteEnded } from "../heard.js";
 import { getMeta, putMeta } from "../database.js";
 import { listKeys, shiftSigner, sign } from "../keys.js";
 import { comeBack, OfficeFault } from "../office.js";
