@@ -1,6 +1,6 @@
 // When the office was last heard, and whether it has ended this phone (reported lost):
-// both outlive the browser, so that whoever takes up a cold phone is told from the first
-// screen on, without a network.
+// both outlive the browser, so that a cold phone says them from the first screen on,
+// without a network.
 
 import { putMeta, transact } from "./database.js";
 
