@@ -4,4 +4,4 @@ Plan, phone, ledger and paper of one site. The package computes and records;
 it never approves: release belongs to the people the plan names.
 """
 
-__version__ = "0.3.0"
+__version__ = "0.4.0"
