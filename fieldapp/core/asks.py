@@ -5,7 +5,10 @@ same wherever that line is the same. When in doubt it is said to ask more.
 """
 
 from collections.abc import Iterator
+from sys import intern
 from typing import Any
+
+from fieldapp.core.situation import Situation
 
 _INNER = (
     *("constant", "terms", "x", "y", "by", "cases", "otherwise"),
@@ -73,6 +76,28 @@ class Asks:
         if any(word.get("word") in _BEYOND_LINES for word in words):
             return None
         return frozenset(word["step"] for word in words if "step" in word)
+
+    def alike(self, body: Any) -> str | None:
+        """Give what equal expressions share their answer under on one line of a scene.
+
+        None where it is not to be shared: it asks more than lines, or of none.
+        """
+        if self.steps(body) is None or not self.by_line(body):
+            return None
+        return intern(repr(body))
+
+    @staticmethod
+    def remembered(key: str, body: Any, by_line: bool) -> Any:
+        """Give an expression's function as one that answers once in a scene or line."""
+
+        def ask(at: Situation, line: str) -> Any:
+            memo, place = at.memo, (key, line if by_line else "")
+            if place in memo:
+                return memo[place]
+            found = memo[place] = body(at, line)
+            return found
+
+        return ask
 
     def needed(self, body: Any) -> Iterator[dict[str, Any]]:
         """Give the folds over lines that must find a line before a test can be true.

@@ -144,16 +144,23 @@ class Life(NamedTuple):
         return found if self.spent_ms is None else min(found, self.spent_ms)
 
 
-def run_life(table: dict[str, Any], knots: list[Knot], age_ms: int) -> Life:
+def run_life(
+    table: dict[str, Any],
+    knots: list[Knot],
+    age_ms: int,
+    known: dict[int, int] | None = None,
+) -> Life:
     """Lay out a running life from temperature readings.
 
     table: `temps` and `rates` (whole, 1e-15 per ms), `certified` temperatures, in
     0.1 °C. knots: sorted; the last at or before 0 is the temperature at the start.
     Between readings the mean of both rates counts, or the hotter where a certified
     temperature lies strictly between; a reading older than `age_ms` counts as the
-    hottest certified one; without any reading that is so from the start.
+    hottest certified one; without any reading that is so from the start. known: the
+    rates by temperature read from this table before; more are added.
     """
-    hottest = 2 * _rate(table, table["certified"][-1])
+    rates = Rates(table, {} if known is None else known)
+    hottest = 2 * rates.of(table["certified"][-1])
     knots = _from_start(knots)
     if not knots:
         return Life(stretches=((0, None, hottest),), spent_ms=None, alarm=None)
@@ -162,16 +169,16 @@ def run_life(table: dict[str, Any], knots: list[Knot], age_ms: int) -> Life:
         stretches.append((0, knots[0].after_ms, hottest))
     for here, there in pairwise(knots):
         end = there.after_ms
-        rates = _pair_rate(table, here.temp, there.temp)
+        both = rates.between(here.temp, there.temp)
         stale = here.after_ms + age_ms
         if end <= stale:
-            stretches.append((here.after_ms, end, rates))
+            stretches.append((here.after_ms, end, both))
         else:
-            hotter = 2 * max(_rate(table, here.temp), _rate(table, there.temp))
+            hotter = 2 * max(rates.of(here.temp), rates.of(there.temp))
             stretches += [(here.after_ms, stale, hotter), (stale, end, hottest)]
     last = knots[-1]
     stale = last.after_ms + age_ms
-    own = 2 * _rate(table, last.temp)
+    own = 2 * rates.of(last.temp)
     stretches += [(last.after_ms, stale, own), (stale, None, hottest)]
     return Life(
         stretches=tuple(
@@ -189,18 +196,29 @@ def _from_start(knots: list[Knot]) -> list[Knot]:
     return before[-1:] + [knot for knot in knots if knot.after_ms > 0]
 
 
-def _rate(table: dict[str, Any], temp: int) -> int:
-    low, high = table["certified"][0], table["certified"][-1]
-    inside = min(max(temp, low), high)
-    return ceiling(straight(table["temps"], table["rates"], (inside, 1)))
+class Rates(NamedTuple):
+    """The rates of a table, and by temperature those read from it so far."""
 
+    table: dict[str, Any]
+    known: dict[int, int]
 
-def _pair_rate(table: dict[str, Any], one: int, other: int) -> int:
-    rates = _rate(table, one), _rate(table, other)
-    low, high = min(one, other), max(one, other)
-    if any(low < node < high for node in table["certified"]):
-        return 2 * max(rates)
-    return sum(rates)
+    def of(self, temp: int) -> int:
+        """Give the rate at a temperature; beyond the certified ones the last."""
+        found = self.known.get(temp)
+        if found is None:
+            table = self.table
+            inside = min(max(temp, table["certified"][0]), table["certified"][-1])
+            read = straight(table["temps"], table["rates"], (inside, 1))
+            found = self.known[temp] = ceiling(read)
+        return found
+
+    def between(self, one: int, other: int) -> int:
+        """Give twice the rate that counts from one temperature to another."""
+        both = self.of(one), self.of(other)
+        low, high = min(one, other), max(one, other)
+        if any(low < node < high for node in self.table["certified"]):
+            return 2 * max(both)
+        return sum(both)
 
 
 def _spent(table: dict[str, Any], knots: list[Knot]) -> int | None:

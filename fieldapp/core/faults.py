@@ -26,7 +26,7 @@ from fieldapp.core.lives import Running, clock_lines, clock_runs, kept, ratios_o
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Step
 from fieldapp.core.signers import on_point
-from fieldapp.core.steps import fails, line_state, raises_of
+from fieldapp.core.steps import fails, line_state, raises_of, unsettled
 from fieldapp.core.view import Line
 
 UNSIGNED = "spoken_unsigned"
@@ -56,10 +56,7 @@ def _of_step(scene: Scene, step: Step) -> Iterator[Fault]:
     if not read:
         return
     watched = step.judged or scene.view.history.watches(step.id)
-    plain = scene.case.plain
-    for line in read.values():
-        if line.plain and line.root in plain:
-            continue
+    for line in unsettled(scene, step, read):
         if watched:
             yield from _of_gate(scene, step, line)
         if line_state(scene, step, line).failed:

@@ -136,17 +136,19 @@ def _lines(scene: Scene, step: Step, found: StepState) -> State:
     view, history, shows = scene.view, scene.view.history, step.line_shows
     entries, moments, lines = history.graph.entries, history.moments, {}
     for line_id, (line, status, failed, cautions) in found.lines.items():
-        root, plain = entries[line.root], line.plain
+        name, place, current, values, _, _, asserted, plain = line
+        root = entries[place]
+        moment = moments[place] if plain else view.moment(line)
         lines[line_id] = {
-            "entry": root.id if plain else entries[line.current].id,
-            "at": bound_ms(moments[line.root] if plain else view.moment(line), 0),
+            "entry": root.id if plain else entries[current].id,
+            "at": bound_ms(moment, 0) if moment.unknown else moment.at,
             "person": root.person,
-            "values": line.values,
+            "values": values,
             "status": status,
             "failed": list(failed),
             "cautions": list(cautions),
-            "entries": [root.id] if plain else [entries[p].id for p in line.asserted],
-            "shows": _shown(scene, shows, f"{step.id}/{line.id}") if shows else {},
+            "entries": [root.id] if plain else [entries[p].id for p in asserted],
+            "shows": _shown(scene, shows, f"{step.id}/{name}") if shows else {},
         }
     return lines
 

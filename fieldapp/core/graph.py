@@ -43,10 +43,12 @@ def order(entries: Iterable[Entry]) -> Graph:
     parents: set[str] = set()
     for place, entry in enumerate(ordered):
         mask = 0
-        parents.update(entry.after)
-        for parent in entry.after:
-            if parent in index:
-                mask |= reach[index[parent]]
+        after = entry.after
+        parents.update(after)
+        for parent in after:
+            before = index.get(parent)
+            if before is not None:
+                mask |= reach[before]
         past.append(mask)
         reach.append(mask | 1 << place)
     return Graph(

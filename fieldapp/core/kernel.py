@@ -49,7 +49,11 @@ class Kernel:
         word = expression.get("word")
         if word not in _VALUES:
             raise UnknownWord(f"not a value: {expression!r}")
-        return cast(Evaluate, _VALUES[word](self, expression))
+        made = cast(Evaluate, _VALUES[word](self, expression))
+        # What a check holds against limits is often shown, too.
+        key = self.asks.alike(expression) if word == "form" else None
+        once: Evaluate = made if key is None else self.asks.remembered(key, made, True)
+        return once
 
     def condition(self, expression: Any) -> Test:
         """Turn a CONDITION into a function giving True, False or None."""
@@ -81,20 +85,10 @@ class Kernel:
                 raise UnknownWord(f"no value or condition is named {name!r}")
             self._shared[key] = None
             by_line = self.asks.by_line(bodies[name])
-            self._shared[key] = _remembered(key, make(bodies[name]), by_line)
+            self._shared[key] = self.asks.remembered(key, make(bodies[name]), by_line)
         if self._shared[key] is None:
             raise UnknownWord(f"{name!r} refers to itself")
         return self._shared[key]
-
-
-def _remembered(key: str, body: Any, by_line: bool) -> Any:
-    def ask(at: Situation, line: str) -> Any:
-        place = (key, line if by_line else "")
-        if place not in at.memo:
-            at.memo[place] = body(at, line)
-        return at.memo[place]
-
-    return ask
 
 
 def _reading(kernel: Kernel, word: dict[str, Any]) -> Evaluate:

@@ -126,7 +126,7 @@ def _plain_run(
     ended: bool,
 ) -> Running:
     """Give a run by time alone, of which no reading changes the pace."""
-    life = run_life(scene.view.sheet.tables[clock["table"]], [], clock["age_ms"])
+    life = _life(scene, clock, [])
     used = life.used(run_ms)
     return Running(
         start=start, moment=moment, life=life, run_ms=run_ms, ended=ended, used=used
@@ -245,8 +245,7 @@ def _run_from(
         *_knots_before(moment, temps, past),
         *_knots_after(moment, temps, past, run_ms),
     ]
-    table = scene.view.sheet.tables[clock["table"]]
-    life = run_life(table, knots, clock["age_ms"])
+    life = _life(scene, clock, knots)
     return Running(
         start=start.root,
         moment=moment,
@@ -255,6 +254,13 @@ def _run_from(
         ended=finish is not None,
         used=life.used(run_ms),
     )
+
+
+def _life(scene: Scene, clock: dict[str, Any], knots: list[Knot]) -> Life:
+    table = clock["table"]
+    # A joint has a clock for each batch; all read the same few rates.
+    rates = scene.case.runs.setdefault(("rates", table), {})
+    return run_life(scene.view.sheet.tables[table], knots, clock["age_ms"], rates)
 
 
 def _knots_before(start: Moment, temps: Temperatures, past: int) -> list[Knot]:

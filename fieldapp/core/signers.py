@@ -40,8 +40,9 @@ def may_sign(scene: Scene, point: Point, wanted: dict[str, Any], person: str) ->
 def workers(scene: Scene, point: Point) -> set[str]:
     """Give who did the work a point covers: readings, corrections, declared crew."""
     view, history = scene.view, scene.view.history
+    entries = history.graph.entries
     people = {
-        history.entry(place).person
+        entries[place].person
         for step in point.covers
         for line in scene.lines(step).values()
         for place in line.asserted

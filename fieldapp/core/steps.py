@@ -67,11 +67,7 @@ def is_off(scene: Scene, step: Step) -> bool:
 
 def _work_out(scene: Scene, step: Step) -> StepState:
     read = scene.lines(step.id)
-    plain = scene.case.plain
-    lines = {
-        name: (line.plain and plain.get(line.root)) or line_state(scene, step, line)
-        for name, line in read.items()
-    }
+    lines = _lines(scene, step, read)
     missing = _missing(scene, step, lines)
     failed, cautions = _failing(scene, step.step_checks, "")
     twice = named_twice(scene, step)
@@ -84,6 +80,46 @@ def _work_out(scene: Scene, step: Step) -> StepState:
         cautions=cautions if read else (),
         twice=twice,
     )
+
+
+def _lines(scene: Scene, step: Step, read: dict[str, Line]) -> dict[str, LineState]:
+    unsettled(scene, step, read)
+    plain, states = scene.case.plain, {}
+    for name, line in read.items():
+        known = plain.get(line.root) if line.plain else None
+        states[name] = known or line_state(scene, step, line)
+    return states
+
+
+def unsettled(scene: Scene, step: Step, read: dict[str, Line]) -> list[Line]:
+    """Give the lines of a step with something left to decide; settle the others.
+
+    What was read once, asks no other line, passed no gate and does not fail stands
+    alike in every scene that has it. In one loop, as a joint has hundreds.
+    """
+    plain = scene.case.plain
+    left = [e for e in read.values() if not (e.plain and e.root in plain)]
+    if not step.only_lines or step.judged or scene.view.history.watches(step.id):
+        return left
+    return [line for line in left if not _settle(scene, step, line)]
+
+
+def _settle(scene: Scene, step: Step, line: Line) -> bool:
+    """Decide a line by itself, if it may be; say whether it was."""
+    if not line.plain:
+        return False
+    failed, cautions = _failing(scene, step.line_checks, f"{step.id}/{line.id}")
+    if failed or (step.items and item_failures(scene, step, line)):
+        return False
+    status = _line_status(scene, step, line, (), False)
+    _keep(scene, step, line, tuple.__new__(LineState, (line, status, (), cautions)))
+    return True
+
+
+def _keep(scene: Scene, step: Step, line: Line, state: LineState) -> None:
+    scene.case.plain[line.root] = state
+    if step.series:
+        scene.case.quiet |= 1 << line.root
 
 
 def _status(
@@ -146,9 +182,7 @@ def _line_state(scene: Scene, step: Step, line: Line) -> LineState:
     state = tuple.__new__(LineState, (line, status, failed, cautions))
     if line.plain and step.only_lines and not failed and not forbidden:
         # Nothing is left to decide: it stands alike in every scene that has it.
-        scene.case.plain[line.root] = state
-        if step.series:
-            scene.case.quiet |= 1 << line.root
+        _keep(scene, step, line, state)
     return state
 
 

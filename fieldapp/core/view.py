@@ -165,9 +165,13 @@ def _is_of(organisation: str, wanted: dict[str, Any]) -> bool:
 
 def _read_lines(view: View, step_id: str, attempt: str | None) -> dict[str, Line]:
     history, step = view.history, view.sheet.steps[step_id]
+    entries, places = history.graph.entries, view.among(history.readings.get(step_id))
+    if step.series and not (step.lines or history.corrections or history.discards):
+        ids = [(entries[p].id, p) for p in places if entries[p].attempt == attempt]
+        return {name: _plain_line(history, name, place) for name, place in ids}
     roots: dict[str, list[int]] = {}
-    for place in view.among(history.readings.get(step_id)):
-        entry = history.entry(place)
+    for place in places:
+        entry = entries[place]
         if entry.attempt == attempt:
             roots.setdefault(entry.id if step.series else entry.line, []).append(place)
     names = [n for n in step.lines if n in roots] if step.lines else list(roots)

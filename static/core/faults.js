@@ -11,7 +11,7 @@ import { CORRECTED, namedTwice, reliedOnCorrected, TWICE } from "./items.js";
 import { takenBack } from "./lasting.js";
 import { clockLines, clockRuns, kept, ratiosOf } from "./lives.js";
 import { onPoint } from "./signers.js";
-import { fails, lineState, raisesOf } from "./steps.js";
+import { fails, lineState, raisesOf, unsettled } from "./steps.js";
 
 /** The code of a spoken release that was not signed in time. */
 export const UNSIGNED = "spoken_unsigned";
@@ -43,8 +43,7 @@ function* ofStep(scene, step) {
   const read = scene.lines(step.id);
   if (read.size === 0) return;
   const watched = step.judged || scene.view.history.watches(step.id);
-  for (const line of read.values()) {
-    if (line.plain && scene.case.plain.has(line.root)) continue;
+  for (const line of unsettled(scene, step, read)) {
     if (watched) yield* ofGate(scene, step, line);
     yield* ofCurrent(scene, step, line);
     if (line.asserted.length > 1) yield* ofSuperseded(scene, step, line);

@@ -47,7 +47,10 @@ export class Kernel {
     }
     const make = VALUES.get(expression?.word);
     if (!make) throw new UnknownWord(`not a value: ${JSON.stringify(expression)}`);
-    return make(this, expression);
+    const made = make(this, expression);
+    // What a check holds against limits is often shown, too.
+    const key = expression.word === "form" ? this.asks.alike(expression) : undefined;
+    return key ? remembered(key, made, true) : made;
   }
 
   /** Turn a CONDITION into a function giving true, false, undefined. @returns {Test} */

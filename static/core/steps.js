@@ -72,6 +72,36 @@ export function raisesOf(step, failed) {
   return step.raced ? "nonconformance" : "block";
 }
 
+/**
+ * Give the lines of a step with something left to decide; settle the others. What was
+ * read once, asks no other line, passed no gate and does not fail stands alike in every
+ * scene that has it.
+ * @param {Map<string, object>} read @returns {object[]}
+ */
+export function unsettled(scene, step, read) {
+  const { plain } = scene.case;
+  const left = [...read.values()].filter((e) => !(e.plain && plain.has(e.root)));
+  if (!step.onlyLines || step.judged || scene.view.history.watches(step.id)) return left;
+  return left.filter((line) => !settle(scene, step, line));
+}
+
+// Decide a line by itself, if it may be; say whether it was.
+function settle(scene, step, line) {
+  if (!line.plain) return false;
+  const { failed, cautions } = step.lineChecks.length === 0 ? NOTHING
+    : failing(scene, step.lineChecks, `${step.id}/${line.id}`);
+  if (failed.length > 0) return false;
+  if (step.items.length > 0 && itemFailures(scene, step, line).length > 0) return false;
+  const status = lineStatus(scene, step, line, failed, false);
+  keep(scene, step, line, { line, status, failed, cautions });
+  return true;
+}
+
+function keep(scene, step, line, state) {
+  scene.case.plain.set(line.root, state);
+  if (step.series) scene.case.quiet.add(line.root);
+}
+
 function workOutLine(scene, step, line) {
   let { failed, cautions } = NOTHING;
   if (step.lineChecks.length > 0) {
@@ -88,8 +118,7 @@ function workOutLine(scene, step, line) {
   const state = { line, status, failed, cautions };
   if (line.plain && step.onlyLines && failed.length === 0 && !forbidden) {
     // Nothing is left to decide: it stands alike in every scene that has it.
-    scene.case.plain.set(line.root, state);
-    if (step.series) scene.case.quiet.add(line.root);
+    keep(scene, step, line, state);
   }
   return state;
 }
@@ -97,6 +126,7 @@ function workOutLine(scene, step, line) {
 function workOut(scene, step) {
   const read = scene.lines(step.id);
   const lines = new Map();
+  unsettled(scene, step, read);
   for (const [name, line] of read) lines.set(name, lineState(scene, step, line));
   const missing = missingOf(scene, step, lines);
   const { failed: checked, cautions } = failing(scene, step.stepChecks, "");

@@ -131,6 +131,12 @@ def _step_state(t: Told) -> dict[str, Any]:
     }
 
 
+def _unsettled(t: Told) -> list[list[str]]:
+    read = t.scene.lines(t.step().id)
+    asked = [steps.unsettled(t.scene, t.step(), read) for _ in range(2)]
+    return [[line.id for line in left] for left in asked]
+
+
 def _line_state(t: Told) -> dict[str, Any]:
     found = steps.line_state(t.scene, t.step(), t.line())
     return {
@@ -279,6 +285,7 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "steps.step_state": _step_state,
     "steps.is_off": lambda t: steps.is_off(t.scene, t.step()),
     "steps.line_state": _line_state,
+    "steps.unsettled": _unsettled,
     "steps.photos_of": lambda t: steps.photos_of(t.scene, t.line()),
     "steps.raises_of": lambda t: steps.raises_of(t.step(), t.given["failed"]),
     "steps.fails": _fails,

@@ -80,6 +80,12 @@ function stepOut(t) {
   return { status, missing, failed, cautions, lines: Object.fromEntries(states) };
 }
 
+function unsettledOut(t) {
+  const read = t.scene.lines(t.step.id);
+  const told = () => steps.unsettled(t.scene, t.step, read).map((line) => line.id);
+  return [told(), told()];
+}
+
 function lineOut(t) {
   const { status, failed, cautions } = steps.lineState(t.scene, t.step, t.line);
   return { status, failed, cautions };
@@ -188,6 +194,7 @@ export const SCENES = {
   "steps.step_state": stepOut,
   "steps.is_off": (t) => steps.isOff(t.scene, t.step),
   "steps.line_state": lineOut,
+  "steps.unsettled": unsettledOut,
   "steps.photos_of": (t) => steps.photosOf(t.scene, t.line),
   "steps.raises_of": (t) => steps.raisesOf(t.step, t.given.failed),
   "steps.fails": (t) => steps.fails(t.scene,
