@@ -36,10 +36,13 @@ def chain_faults(entries: Iterable[Entry]) -> tuple[ChainFault, ...]:
 
 def forked(entries: Iterable[Entry]) -> frozenset[str]:
     """Give the ids of entries that share a device's number with another entry."""
-    by_number: dict[tuple[str, int], str] = {}
+    by_device: dict[str, dict[int, str]] = {}
     found: set[str] = set()
     for entry in entries:
-        other = by_number.setdefault((entry.device, entry.seq), entry.id)
+        numbers = by_device.get(entry.device)
+        if numbers is None:
+            numbers = by_device[entry.device] = {}
+        other = numbers.setdefault(entry.seq, entry.id)
         if other != entry.id:
             found |= {other, entry.id}
     return frozenset(found)

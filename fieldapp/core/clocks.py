@@ -38,10 +38,12 @@ class Moment(NamedTuple):
 
 def moment_of(entry: Entry, at: int | None = None, unknown: bool = False) -> Moment:
     """Give an entry's moment; a time stated later than it was signed is not taken."""
-    made, stated = entry.made, entry.at if at is None else at
-    stated = min(stated, made)
+    made, stated, mono = entry.made, entry.at if at is None else at, entry.mono
+    if stated < made:
+        mono += stated - made
+    else:
+        stated = made
     session = f"{entry.device}/{entry.session}"
-    mono = entry.mono - made + stated
     parts = (stated, session, mono, entry.offset, unknown, None)
     return tuple.__new__(Moment, parts)
 

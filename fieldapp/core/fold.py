@@ -145,8 +145,8 @@ def _lines(scene: Scene, step: Step, found: StepState) -> State:
             "person": root.person,
             "values": values,
             "status": status,
-            "failed": list(failed),
-            "cautions": list(cautions),
+            "failed": [*failed] if failed else [],
+            "cautions": [*cautions] if cautions else [],
             "entries": [root.id] if plain else [entries[p].id for p in asserted],
             "shows": _shown(scene, shows, f"{step.id}/{name}") if shows else {},
         }

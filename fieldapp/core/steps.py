@@ -83,37 +83,35 @@ def _work_out(scene: Scene, step: Step) -> StepState:
 
 
 def _lines(scene: Scene, step: Step, read: dict[str, Line]) -> dict[str, LineState]:
-    unsettled(scene, step, read)
-    plain, states = scene.case.plain, {}
-    for name, line in read.items():
-        known = plain.get(line.root) if line.plain else None
-        states[name] = known or line_state(scene, step, line)
-    return states
+    left, plain = unsettled(scene, step, read), scene.case.plain
+    if not left:
+        return {name: plain[line.root] for name, line in read.items()}
+    return {name: line_state(scene, step, line) for name, line in read.items()}
 
 
 def unsettled(scene: Scene, step: Step, read: dict[str, Line]) -> list[Line]:
     """Give the lines of a step with something left to decide; settle the others.
 
-    What was read once, asks no other line, passed no gate and does not fail stands
+    What was read once, asks no other line, passed no gate and fails no check stands
     alike in every scene that has it. In one loop, as a joint has hundreds.
     """
     plain = scene.case.plain
-    left = [e for e in read.values() if not (e.plain and e.root in plain)]
+    lines = [e for e in read.values() if not (e.plain and e.root in plain)]
     if not step.only_lines or step.judged or scene.view.history.watches(step.id):
-        return left
-    return [line for line in left if not _settle(scene, step, line)]
-
-
-def _settle(scene: Scene, step: Step, line: Line) -> bool:
-    """Decide a line by itself, if it may be; say whether it was."""
-    if not line.plain:
-        return False
-    failed, cautions = _failing(scene, step.line_checks, f"{step.id}/{line.id}")
-    if failed or (step.items and item_failures(scene, step, line)):
-        return False
-    status = _line_status(scene, step, line, (), False)
-    _keep(scene, step, line, tuple.__new__(LineState, (line, status, (), cautions)))
-    return True
+        return lines
+    musts, prefix, left = [c.must for c in step.line_checks], f"{step.id}/", []
+    for line in lines:
+        passes = line.plain
+        for must in musts if passes else ():
+            if must(scene, prefix + line.id) is False:
+                passes = False
+        if not passes or (step.items and item_failures(scene, step, line)):
+            left.append(line)
+        else:
+            status = _line_status(scene, step, line, (), False)
+            state = tuple.__new__(LineState, (line, status, (), ()))
+            _keep(scene, step, line, state)
+    return left
 
 
 def _keep(scene: Scene, step: Step, line: Line, state: LineState) -> None:

@@ -53,17 +53,18 @@ class Temperatures:
 
 def _read(scene: Scene, clock: dict[str, Any], line: str) -> Temperatures:
     found: dict[int, tuple[Moment, int]] = {}
-    moments = scene.view.history.moments
+    moments, mask, walls = scene.view.history.moments, 0, []
     for source in clock["temps"]:
-        own = not clock.get("per_line") or source["step"] != clock["start"]
+        own, field = not clock.get("per_line"), source["field"]
+        own = own or source["step"] != clock["start"]
         for name, each in scene.lines(source["step"]).items():
-            value = each.values.get(source["field"])
-            if isinstance(value, int) and not each.disputed and (own or name == line):
-                root = each.root
+            _, root, _, values, disputed, _, _, plain = each
+            value = values.get(field)
+            if isinstance(value, int) and not disputed and (own or name == line):
                 hottest = max(value, found[root][1]) if root in found else value
-                moment = moments[root] if each.plain else scene.view.moment(each)
+                moment = moments[root] if plain else scene.view.moment(each)
                 found[root] = (moment, hottest)
-    walls = [(0 if m.unknown else m.at, place) for place, (m, _) in found.items()]
-    return Temperatures(
-        mask=sum(1 << place for place in found), found=found, by_wall=sorted(walls)
-    )
+    for place, (moment, _) in found.items():
+        mask |= 1 << place
+        walls.append((0 if moment.unknown else moment.at, place))
+    return Temperatures(mask=mask, found=found, by_wall=sorted(walls))

@@ -74,26 +74,26 @@ export function raisesOf(step, failed) {
 
 /**
  * Give the lines of a step with something left to decide; settle the others. What was
- * read once, asks no other line, passed no gate and does not fail stands alike in every
- * scene that has it.
+ * read once, asks no other line, passed no gate and fails no check stands alike in
+ * every scene that has it.
  * @param {Map<string, object>} read @returns {object[]}
  */
 export function unsettled(scene, step, read) {
   const { plain } = scene.case;
   const left = [...read.values()].filter((e) => !(e.plain && plain.has(e.root)));
-  if (!step.onlyLines || step.judged || scene.view.history.watches(step.id)) return left;
+  const watched = step.judged || scene.view.history.watches(step.id);
+  if (watched || !step.onlyLines) return left;
   return left.filter((line) => !settle(scene, step, line));
 }
 
 // Decide a line by itself, if it may be; say whether it was.
 function settle(scene, step, line) {
   if (!line.plain) return false;
-  const { failed, cautions } = step.lineChecks.length === 0 ? NOTHING
-    : failing(scene, step.lineChecks, `${step.id}/${line.id}`);
-  if (failed.length > 0) return false;
+  const place = `${step.id}/${line.id}`;
+  if (step.lineChecks.some((check) => fails(scene, check, place))) return false;
   if (step.items.length > 0 && itemFailures(scene, step, line).length > 0) return false;
-  const status = lineStatus(scene, step, line, failed, false);
-  keep(scene, step, line, { line, status, failed, cautions });
+  const status = lineStatus(scene, step, line, NOTHING.failed, false);
+  keep(scene, step, line, { line, status, ...NOTHING });
   return true;
 }
 
