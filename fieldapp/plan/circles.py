@@ -62,7 +62,8 @@ def _waits(sheet: dict[str, Any], stage: Stage) -> Iterator[Stage]:
     elif step is not None:
         yield ("record", name)
         asked = [step.get("when"), step.get("least")]
-        asked += [c["must"] for c in step["checks"] if c["raises"] != "caution"]
+        # Cautions, too: they are asked while it is worked out how the step stands.
+        asked += [check["must"] for check in step["checks"]]
         yield from _asked(asked, sheet)
     elif point is not None:
         yield from (("reach", each) for each in (*point["covers"], *point["after"]))
