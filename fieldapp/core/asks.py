@@ -5,10 +5,7 @@ same wherever that line is the same. When in doubt it is said to ask more.
 """
 
 from collections.abc import Iterator
-from sys import intern
 from typing import Any
-
-from fieldapp.core.situation import Situation
 
 _INNER = (
     *("constant", "terms", "x", "y", "by", "cases", "otherwise"),
@@ -35,6 +32,7 @@ class Asks:
         """Take a sheet."""
         self._named = (sheet.get("values", {}), sheet.get("conditions", {}))
         self._by_line: dict[str, bool] = {}
+        self._alikes: dict[str, str] = {}
 
     def by_line(self, body: Any) -> bool:
         """Say whether an expression means another thing on each line."""
@@ -84,13 +82,13 @@ class Asks:
         """
         if self.steps(body) is None or not self.by_line(body):
             return None
-        return intern(repr(body))
+        return self._alikes.setdefault(repr(body), f"alike:{len(self._alikes)}")
 
     @staticmethod
     def remembered(key: str, body: Any, by_line: bool) -> Any:
         """Give an expression's function as one that answers once in a scene or line."""
 
-        def ask(at: Situation, line: str) -> Any:
+        def ask(at: Any, line: str) -> Any:
             memo, place = at.memo, (key, line if by_line else "")
             if place in memo:
                 return memo[place]

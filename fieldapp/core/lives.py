@@ -127,10 +127,7 @@ def _plain_run(
 ) -> Running:
     """Give a run by time alone, of which no reading changes the pace."""
     life = _life(scene, clock, [])
-    used = life.used(run_ms)
-    return Running(
-        start=start, moment=moment, life=life, run_ms=run_ms, ended=ended, used=used
-    )
+    return Running(start, moment, life, run_ms, ended, life.used(run_ms))
 
 
 def _run_to(

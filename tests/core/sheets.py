@@ -4,7 +4,6 @@ Ids are chosen to trip a careless twin: whole numbers, which JavaScript sorts fi
 a plain object, and names that every plain object seems to hold (`constructor`).
 """
 
-from collections.abc import Iterator
 from random import Random
 from typing import Any
 
@@ -69,36 +68,8 @@ def random_sheet(rng: Random, calm: bool) -> tuple[dict[str, Any], dict[str, Any
         "pictures": [],
     }
     sheet["steps"] = {name: _step(rng, words, parts, name) for name in parts.steps}
-    _open_circles(sheet)
     sheet["points"] = {name: _point(rng, words, parts, name) for name in parts.points}
     return sheet, {fingerprint(body): body for body in bodies.values()}
-
-
-def _open_circles(sheet: dict[str, Any]) -> None:
-    """Let no check ask whether its own step is done: compiling refuses such a plan.
-
-    Its answer hangs on what is asked first (seed 8054).
-    """
-    for name, step in sheet["steps"].items():
-        for check in step["checks"]:
-            if ("step", name) in set(_asked(check["must"], sheet)):
-                check["must"] = {"word": "all", "of": []}
-
-
-def _asked(body: Any, sheet: dict[str, Any]) -> Iterator[tuple[str, str]]:
-    """Give what an expression asks to be reached here, names followed once each."""
-    waiting, seen = [body], set()
-    while waiting:
-        here = waiting.pop()
-        if isinstance(here, str) and here not in seen:
-            seen.add(here)
-            waiting += [sheet[key].get(here) for key in ("values", "conditions")]
-        elif isinstance(here, list):
-            waiting += here
-        elif isinstance(here, dict):
-            if here.get("word") == "reached" and "step" in here:
-                yield ("step", here["step"])
-            waiting += here.values()
 
 
 def _parts(rng: Random, flow: list[str], step_ids: set[str]) -> Parts:

@@ -13,6 +13,7 @@ from fieldapp.core.canonical import fingerprint
 from fieldapp.core.entries import Entry, read_entry
 from fieldapp.core.revisions import revisions_of
 from fieldapp.core.sheet import Sheet
+from tests.core.circles import open_circles
 from tests.core.mishaps import concede, mishap, nonconformances
 from tests.core.sheets import random_sheet
 from tests.core.telling import MINUTE_MS, Phone, Telling, phone_of, restart
@@ -45,6 +46,7 @@ def random_case(seed: int) -> Case:
     rng = Random(seed)
     calm = rng.random() < 0.3
     sheet, tables = random_sheet(rng, calm)
+    sheet = open_circles(sheet)
     older = _older_revision(rng, sheet)
     story = Telling(rng, sheet, _ready(sheet, tables, older), list(older))
     if calm:
