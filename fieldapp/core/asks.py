@@ -32,7 +32,6 @@ class Asks:
         """Take a sheet."""
         self._named = (sheet.get("values", {}), sheet.get("conditions", {}))
         self._by_line: dict[str, bool] = {}
-        self._alikes: dict[str, str] = {}
 
     def by_line(self, body: Any) -> bool:
         """Say whether an expression means another thing on each line."""
@@ -74,15 +73,6 @@ class Asks:
         if any(word.get("word") in _BEYOND_LINES for word in words):
             return None
         return frozenset(word["step"] for word in words if "step" in word)
-
-    def alike(self, body: Any) -> str | None:
-        """Give what equal expressions share their answer under on one line of a scene.
-
-        None where it is not to be shared: it asks more than lines, or of none.
-        """
-        if self.steps(body) is None or not self.by_line(body):
-            return None
-        return self._alikes.setdefault(repr(body), f"alike:{len(self._alikes)}")
 
     @staticmethod
     def remembered(key: str, body: Any, by_line: bool) -> Any:

@@ -49,11 +49,7 @@ class Kernel:
         word = expression.get("word")
         if word not in _VALUES:
             raise UnknownWord(f"not a value: {expression!r}")
-        made = cast(Evaluate, _VALUES[word](self, expression))
-        # What a check holds against limits is often shown, too.
-        key = self.asks.alike(expression) if word == "form" else None
-        once: Evaluate = made if key is None else self.asks.remembered(key, made, True)
-        return once
+        return cast(Evaluate, _VALUES[word](self, expression))
 
     def condition(self, expression: Any) -> Test:
         """Turn a CONDITION into a function giving True, False or None."""

@@ -28,7 +28,6 @@ export class Asks {
   constructor(sheet) {
     this.named = [mapOf(sheet.values), mapOf(sheet.conditions)];
     this.known = new Map();
-    this.alikes = new Map();
   }
 
   /** Say whether an expression means another thing on each line. */
@@ -64,17 +63,6 @@ export class Asks {
     if (words.some(({ word }) => BEYOND_LINES.includes(word))) return undefined;
     return new Set(words.map((word) => own(word, "step"))
       .filter((step) => step !== undefined));
-  }
-
-  /**
-   * Give what equal expressions share their answer under on one line of a scene.
-   * @returns {string|undefined} undefined: it asks more than lines, or of none
-   */
-  alike(body) {
-    if (!this.steps(body) || !this.byLine(body)) return undefined;
-    const text = JSON.stringify(body);
-    if (!this.alikes.has(text)) this.alikes.set(text, `alike:${this.alikes.size}`);
-    return this.alikes.get(text);
   }
 
   /**

@@ -47,10 +47,7 @@ export class Kernel {
     }
     const make = VALUES.get(expression?.word);
     if (!make) throw new UnknownWord(`not a value: ${JSON.stringify(expression)}`);
-    const made = make(this, expression);
-    // What a check holds against limits is often shown, too.
-    const key = expression.word === "form" ? this.asks.alike(expression) : undefined;
-    return key ? remembered(key, made, true) : made;
+    return make(this, expression);
   }
 
   /** Turn a CONDITION into a function giving true, false, undefined. @returns {Test} */
