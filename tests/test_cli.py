@@ -2,7 +2,10 @@
 
 import io
 import json
+import os
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -244,3 +247,15 @@ def test_a_command_not_known_is_refused(capsys: Out) -> None:
         run("dance")
     assert left.value.code == 2
     assert "serve" in capsys.readouterr().err
+
+
+def test_a_reader_that_leaves_changes_no_exit_status(tmp_path: Path) -> None:
+    (tmp_path / "no.pdf").write_bytes(b"%PDF-1.4 no record")
+    ours, theirs = os.pipe()
+    os.close(ours)
+    found = subprocess.run(
+        [sys.executable, "-m", "fieldapp", "verify", tmp_path / "no.pdf"],
+        stdout=theirs, stderr=subprocess.PIPE, check=False,
+    )  # fmt: skip
+    os.close(theirs)
+    assert (found.returncode, found.stderr) == (1, b"")

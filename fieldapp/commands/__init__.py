@@ -4,6 +4,7 @@ A command prints its result on standard output. Bad input is a `CommandFault`: c
 text on standard error and exit status 2, with nothing changed.
 """
 
+import os
 import sys
 from pathlib import Path
 
@@ -20,9 +21,19 @@ class CommandFault(Exception):
 
 
 def say(text: str = "") -> None:
-    """Print one line of a command's result, at once."""
-    sys.stdout.write(text + "\n")
-    sys.stdout.flush()
+    """Print one line of a command's result, at once.
+
+    Whoever read it may have left (`| head`): the command goes on, and its exit status
+    still says what came of it.
+    """
+    try:
+        sys.stdout.write(text + "\n")
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # What is left to be written, at the end too, goes nowhere.
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
 
 
 def open_data(data: Path) -> Door:
