@@ -28,6 +28,8 @@ export async function entriesOf(subject) {
 
 /** @returns {Promise<string[]>} sorted ids of a subject's entries that none has seen */
 export async function headsOf(subject) {
+  // Another page may have written since the last look: what is signed names it too.
+  look = null;
   const kept = await shelf(subject);
   kept.heads ??= order(kept.entries).heads;
   return kept.heads;

@@ -68,10 +68,13 @@ export function copyingKey(open, draw) {
   }) : null;
 }
 
-/** Asks whether a sheet left is still being copied. @returns {HTMLElement|null} */
+/**
+ * Asks whether a sheet left is still being copied. In a race that runs it asks nobody:
+ * there the keys are for what is done now. @returns {HTMLElement|null}
+ */
 export function copyingAsked(open, draw) {
   const sheet = copyingLeft(open);
-  if (!sheet || !model.shift) return null;
+  if (!sheet || !model.shift || raceRuns(open, sheet.noted)) return null;
   const answer = (sort, mark, label, kept) => button("choice", {
     mark, label, "data-copying": sort, onclick: () => { hold(kept); draw(); },
   });
@@ -80,6 +83,13 @@ export function copyingAsked(open, draw) {
       dayClockText(sheet.at))),
     answer("on", "pen", text.copyingOn, sheet),
     answer("end", "cross", text.copyingNow, undefined));
+}
+
+// Whether anybody recorded the race as it happens since a sheet was in hand.
+function raceRuns({ sheet, entries }, since) {
+  return entries.some(({ kind, step, made, at }) => kind !== "copied" && made > since
+    && made - at <= LATE_MS && sheet.steps[step]?.class === "raced"
+    && !sheet.steps[step].series);
 }
 
 /**

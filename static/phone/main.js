@@ -125,16 +125,18 @@ async function show() {
   // A screen that waited for something asks whether it is still the one shown.
   const here = () => mine === asked;
   const onward = (route) => { if (here()) go(route); };
-  if (mine === 1 || monoMs() - since > DOUBLE_TAP_MS) holdStill(element, dock);
+  const unasked = mine === 1 || monoMs() - since > DOUBLE_TAP_MS;
+  holdStill(unasked && name !== "stop", element, dock);
   leave = found.mount(element, { dock, go: onward, frame, here, params: rest });
   frame();
 }
 
 // A screen that comes by itself, or long after it was asked for, comes under a thumb
-// that was on its way to something else.
-function holdStill(...places) {
-  for (const place of places) place.inert = true;
-  setTimeout(() => { for (const place of places) place.inert = false; }, DOUBLE_TAP_MS);
+// that was on its way to something else. STOP waits for nothing.
+function holdStill(held, ...places) {
+  for (const place of places) place.inert = held;
+  const after = () => { for (const place of places) place.inert = false; };
+  if (held) setTimeout(after, DOUBLE_TAP_MS);
 }
 
 async function screenOf(name) {

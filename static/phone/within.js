@@ -76,15 +76,20 @@ function choiceText(sheet, said, field, lines) {
   const told = [...new Set(lines.map(([, { values }]) => values[field.id])
     .filter((value) => value !== undefined)
     .map((value) => valueText(sheet, field, value)))];
-  return told.length > 2 ? series(told) : told.join(DOT);
+  // Words are read one by one: what stands between two of them may decide.
+  return field.kind === "item" && told.length > 2 ? series(told) : told.join(DOT);
 }
 
-// Bar 01 … Bar 06, 32 mm, heat K207: what else is said of them, each once.
+// Bar 01 … Bar 06, 32 mm, heat K207: what else is said of them, each once. Only what
+// follows one on the other is told by its ends.
 function series(told) {
   const heads = told.map((one) => one.split(", ")[0]);
+  const numbers = heads.map((one) => Number(/\d+$/.exec(one)?.[0]));
+  const isRow = numbers.every((one, place) =>
+    place === 0 || one === numbers[place - 1] + 1);
   const tails = [...new Set(told.map((one) => one.split(", ").slice(1).join(", ")))];
-  return [`${heads[0]} ${SPAN} ${heads.at(-1)}`, tails.join(" / ")].filter(Boolean)
-    .join(", ");
+  const which = isRow ? `${heads[0]} ${SPAN} ${heads.at(-1)}` : heads.join(DOT);
+  return [which, tails.join(" / ")].filter(Boolean).join(", ");
 }
 
 function fieldFact(open, step, field, lines) {

@@ -103,3 +103,27 @@ def test_what_is_behind_folds_into_a_line_and_what_is_not_as_it_should_be_stays(
     # Bars without their extensions: a caution stands in sight.
     phone.sees("done", '[data-step="bars"]')
     phone.sees("3 done", '[data-fold="pot-kept"]')
+
+
+def test_words_and_things_out_of_row_are_not_folded_to_their_ends(gang: Gang) -> None:
+    folded = gang.phone.page.evaluate(_FOLDED)
+    assert "clean \u00b7 crack at the corner \u00b7 dry" in folded
+    assert "Bar 01 \u00b7 Bar 09 \u00b7 Bar 03, 32 mm" in folded
+
+
+_FOLDED = """async () => {
+  const { withinRow } = await import("/phone/phone/within.js");
+  const bar = (name) => ({ label: `Bar ${name}, 32 mm`, kind: "bar", numbers: {} });
+  const sheet = {
+    items: { a: bar("01"), b: bar("09"), c: bar("03") },
+    steps: { s: { title: "S", fields: [
+      { id: "note", kind: "text" }, { id: "bar", kind: "item", items: "bar" },
+    ] } },
+  };
+  const line = (id, bar, note) =>
+    [id, { at: 0, person: "p", values: { bar, note }, entries: [] }];
+  const lines = [line("1", "a", "clean"), line("2", "b", "crack at the corner"),
+    line("3", "c", "dry")];
+  const open = { sheet, state: { steps: { s: {} } }, entries: [] };
+  return withinRow(open, "s", lines, { named: false, demands: [] }).textContent;
+}"""
