@@ -67,11 +67,12 @@ export const rules = {
   target_missing: "Korrigiert einen Eintrag, der nicht angekommen ist.",
   target_unseen: "Korrigiert einen Eintrag, den sein Verfasser nicht gesehen hatte.",
   time_unknown: "Die Uhr des Telefons ging nach einem Neustart nach; die Zeit ist "
-    + "unbekannt und gilt als vorbei. Datum und Uhrzeit richtig stellen; was es dann "
-    + "zeichnet, oder ein anderes Telefon, das dies gesehen hat, sagt, wann es war.",
-  time_taken: "Die Uhr des Telefons ging nach einem Neustart nach; die Zeit ist von "
-    + "der Uhr des Büros, getippt, oder liegt zwischen dem vorher und nachher "
-    + "Gezeichneten.",
+    + "unbekannt und gilt als vorbei. Datum und Uhrzeit richtig stellen; was dann "
+    + "darauf unterschrieben wird, oder ein anderes Telefon, das dies gesehen hat, "
+    + "sagt, wann es war.",
+  time_taken: "Die Uhr des Telefons ging nach einem Neustart nach; die Zeit "
+    + "stammt von der Uhr des Büros, wurde getippt oder liegt zwischen dem, was davor "
+    + "und danach unterschrieben wurde.",
   stated_later: "Die genannte Zeit liegt nach dem Unterschreiben; das Unterschreiben "
     + "gilt.",
   late: "Spät aufgeschrieben.",
