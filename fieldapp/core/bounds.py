@@ -41,7 +41,8 @@ def untimed(start: Moment, end: Moment) -> bool:
 
 def _own(graph: Graph, moments: Sequence[Moment], place: int) -> Moment | None:
     entry, at = graph.entries[place], moments[place].at
-    if entry.at_by == "typed":
+    # Typed as later than it was signed, by a clock that is wrong, it is neither.
+    if entry.at_by == "typed" and entry.at <= entry.made:
         return Moment(at, None, None, None)
     return None if entry.offset is None else _by_office(at, entry.offset)
 

@@ -32,9 +32,10 @@ export function untimed(start, end) {
 }
 
 function ownTime(graph, moments, place) {
-  const { at_by: by, offset } = graph.entries[place];
+  const { at_by: by, at: stated, made, offset } = graph.entries[place];
   const { at } = moments[place];
-  if (by === "typed") return { at, unknown: false };
+  // Typed as later than it was signed, by a clock that is wrong, it is neither.
+  if (by === "typed" && stated <= made) return { at, unknown: false };
   return offset === undefined ? undefined : byOffice(at, offset);
 }
 
