@@ -112,7 +112,7 @@ def test_words_and_things_out_of_row_are_not_folded_to_their_ends(gang: Gang) ->
 
 
 _FOLDED = """async () => {
-  const { withinRow } = await import("/phone/phone/within.js");
+  const { withinRow } = await import("/phone/screens/within.js");
   const bar = (name) => ({ label: `Bar ${name}, 32 mm`, kind: "bar", numbers: {} });
   const sheet = {
     items: { a: bar("01"), b: bar("09"), c: bar("03") },
