@@ -120,9 +120,9 @@ export const words = {
   means: {
     inside: "innerhalb", below: (by) => `${by} darunter`,
     above: (by) => `${by} darüber`,
-    farBelow: (by) => `WEIT DARUNTER, um ${by}`,
-    farAbove: (by) => `WEIT DARÜBER, um ${by}`,
-    capped: (by) => `ÜBER DEM HÖCHSTWERT, um ${by}`,
+    farBelow: (by) => `WEIT DARUNTER: ${by}`,
+    farAbove: (by) => `WEIT DARÜBER: ${by}`,
+    capped: (by) => `ÜBER MAXIMUM: ${by}`,
     ten: (figure) => `Um das Zehnfache vertan? ${figure} läge innerhalb.`,
     swapped: (figure) => `Ziffern vertauscht? ${figure} läge innerhalb.`,
     caution: "Vorsicht", fails: "Gilt nicht, bis neu gelesen",

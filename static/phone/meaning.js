@@ -34,7 +34,7 @@ export function panel(form, entry) {
   if (entry.text === "" || !(span || checked)) return null;
   const { value } = parseFigure(entry.text, field.places ?? 0);
   if (value === undefined) return null;
-  const element = h("div.means", { id: "means", role: "status" });
+  const element = h("div.means", { id: "means", role: "status", tabindex: "0" });
   fill(element, h("p.verdict", {}, quantityText(value, field.unit, field.places)),
     span ? scale(span, value, field) : null);
   element.hidden = !span;

@@ -9,7 +9,7 @@ import { askSigner } from "./pin.js";
 import { reasonPicker } from "./reasons.js";
 import { faultTitle, personName, stateBadge } from "./speak.js";
 import { signOf } from "./states.js";
-import { faultsTogether } from "./together.js";
+import { faultsTogether, shown } from "./together.js";
 import { words } from "./later.js";
 
 const text = words.nonconformance;
@@ -59,7 +59,8 @@ function list(element, dock, go, subject) {
 function one(element, dock, go, id, choice, draw) {
   const { sheet, state } = model.open;
   const wanted = id.split("+");
-  const every = state.nonconformances.filter((each) => wanted.includes(each.id));
+  const every = wanted.map((each) => state.nonconformances.find((known) =>
+    known.id === each)).filter(Boolean);
   if (every.length === 0) {
     go(`/nonconformance/${model.open.subject}`);
     return;
@@ -84,17 +85,16 @@ function one(element, dock, go, id, choice, draw) {
 }
 
 function chooseAmong(every, choice, draw) {
-  const toggle = (id) => {
-    if (!choice.left.delete(id)) choice.left.add(id);
-    draw();
-  };
   return [h("h2", {}, text.several(every.length - choice.left.size)),
     h("p.hint", {}, text.which), h("div.choices", {}, ...every.map((each) => {
       const taken = !choice.left.has(each.id);
       return button("choice", {
         mark: taken ? "tick" : "dash", label: titleOfFault(each),
         "aria-pressed": taken ? "true" : "false", "data-one": each.id,
-        onclick: () => toggle(each.id),
+        onclick: () => {
+          if (!choice.left.delete(each.id)) choice.left.add(each.id);
+          draw();
+        },
       });
     }))];
 }
@@ -110,6 +110,7 @@ function keysFor(chosen, choice, how) {
     button("plain", { mark: "note", label: text.propose, id: "propose",
       onclick: () => decide("proposal", sheet.propose, ids, choice, how) }),
     button("main.blue", { mark: "pen", label: text.dispose, id: "dispose",
+      note: text.verdicts[choice.verdict],
       onclick: () => decide("disposition", sheet.dispose, ids, choice, how) }));
 }
 
@@ -118,7 +119,12 @@ function verdictForm(sheet, choice, draw) {
     h("div.choices", {}, ...VERDICTS.map((verdict) => button("choice", {
       mark: verdict === choice.verdict ? "tick" : "dash", label: text.verdicts[verdict],
       "aria-pressed": verdict === choice.verdict ? "true" : "false",
-      "data-verdict": verdict, onclick: () => { choice.verdict = verdict; draw(); },
+      // What was chosen, and what it asks for, come into sight.
+      "data-verdict": verdict, onclick: () => {
+        choice.verdict = verdict;
+        draw();
+        document.querySelector(`[data-verdict="${verdict}"]`)?.scrollIntoView();
+      },
     }))),
     choice.verdict === "rework" ? h("div.choices", {}, h("b", {}, text.from),
       ...startsFrom(model.open).map((id) => button("choice", {
@@ -210,14 +216,7 @@ function holders(wanted = []) {
   });
 }
 
-// A gate that is closed is shut; a nonconformance that is closed is settled.
-function shown({ status }) {
-  return status === "closed" ? "settled" : status;
-}
-
-function context() {
-  return { ...model.open, people: model.people };
-}
+const context = () => ({ ...model.open, people: model.people });
 
 function titleOfFault(fault) {
   return faultTitle(fault, context());

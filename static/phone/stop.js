@@ -118,7 +118,6 @@ function showCard(element, dock, go, id) {
       icon("tick"), `${text.recorded} ${clockText(inForce.at)}`)
       : model.shift ? null : h("p.careful", {}, icon("warn"), text.unsigned),
     unsaved ? h("p.bad", { role: "alert" }, icon("cross"), unsaved) : null,
-    stillLeft(),
     card.step ? lost?.cardStep(model.open, card.step, go) : lost?.forcesNow(model.open),
     // What went wrong here may want a decision that no reading asks for.
     model.shift ? button("plain", {
@@ -129,7 +128,8 @@ function showCard(element, dock, go, id) {
     await keep({ kind: "made_safe", about: { how: card.title } });
     go(`/joint/${subject}`);
   };
-  fill(dock, model.shift ? button("main.green", {
+  // What time is left stays in sight however long the card is.
+  fill(dock, stillLeft(), model.shift ? button("main.green", {
     mark: "shield", label: text.safe, id: "made-safe", onclick: safe,
   }) : button("main.blue", {
     mark: "key", label: words.people.start, onclick: () => go("/people"),
@@ -152,6 +152,6 @@ function stillLeft() {
   return all.length === 0 ? null : h("ul.times", { id: "still-left" },
     ...all.map(({ title: what, at }) => h(at <= now ? "li.past" : "li", {},
       icon(at <= now ? "cross" : "clock"), h("span", {}, what),
-      h("b", {}, at <= now ? dayClockText(at)
-        : `${dayClockText(at)} \u00b7 ${spanText(at - now)}`))));
+      h("b", {}, at <= now || at - now >= SHIFT_MS ? dayClockText(at) : clockText(at),
+        at <= now ? "" : ` \u00b7 ${spanText(at - now)}`))));
 }

@@ -26,6 +26,12 @@ export function faultsTogether(faults, context) {
   });
 }
 
+/** The status as it is told: a gate that is closed is shut, a nonconformance that is
+ * closed is settled. @returns {string} */
+export function shown({ status }) {
+  return status === "closed" ? "settled" : status;
+}
+
 /** @returns {string[]} refusals in words, nonconformances of a step together */
 export function refusalTexts(refusals, sheet, people, state) {
   const context = { sheet, people, state, entries: model.open?.entries ?? [] };

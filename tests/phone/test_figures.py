@@ -170,6 +170,9 @@ def test_a_pressure_says_before_save_what_it_would_mean(gang: Gang) -> None:
     phone.type_figure("203")
     phone.sees("203\u00a0bar: FAR BELOW by 89", "#means.red.far")
     phone.sees("Digits swapped? 302\u00a0bar", "#means")
+    # What does not fit can be scrolled by keys too.
+    phone.page.locator("#means").focus()
+    assert phone.page.evaluate("() => document.activeElement.id") == "means"
     phone.sees("Nonconformance, shuts Gate: weight off the gear", "#means")
     assert _places(phone) == keys
     _erase(phone, 3)
