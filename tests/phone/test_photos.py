@@ -209,7 +209,7 @@ def test_before_a_gate_only_a_fit_item_can_be_chosen(gang: Gang, yard: Office) -
     phone = gang.phone
     gang.act()
     phone.tap('[data-field="thermometer"]')
-    phone.sees("out of date or out of calibration", '[data-value="thermo-2"]')
+    phone.sees("out of calibration since", '[data-value="thermo-2"]')
     phone.tap('[data-value="thermo-2"]')
     phone.sees("Choose another", '[data-field="thermometer"]')
     good = label_text("tisk-crossing", "thermo-1")

@@ -3,9 +3,9 @@
 // none of them. No picture is kept or sent anywhere.
 
 const LARGEST_SIDE_PX = 1_600;
-/** A picture is tried at several sizes: fine noise hides a code from the library, and
- * so do modules of few pixels. */
-const SIDES_PX = [1_000, 640];
+/** A picture is tried at several sizes, the camera's in turn: fine noise hides a code
+ * from the library, and so do modules of few pixels. */
+const SIDES_PX = [LARGEST_SIDE_PX, 1_000, 640];
 const LARGEST_SCALE = 2;
 const LARGEST_FILE_BYTES = 2 ** 25;
 const LOOK_MS = 60;
@@ -30,13 +30,16 @@ export async function look(video, found) {
   const stream = await openCamera();
   const canvas = document.createElement("canvas");
   let running = true;
+  let looks = 0;
   video.srcObject = stream;
   await video.play();
   const turn = async () => {
     if (!running) return;
     const text = video.videoWidth ? await readFrom(video, canvas, {
-      width: video.videoWidth, height: video.videoHeight, tries: 1,
+      width: video.videoWidth, height: video.videoHeight,
+      sides: [SIDES_PX[looks % SIDES_PX.length]],
     }) : "";
+    looks += 1;
     if (text && running) await found(text);
     if (running) setTimeout(turn, LOOK_MS);
   };
@@ -61,7 +64,7 @@ export async function readPicture(file) {
   }
   try {
     return await readFrom(picture, document.createElement("canvas"), {
-      width: picture.width, height: picture.height, tries: SIDES_PX.length + 1,
+      width: picture.width, height: picture.height, sides: SIDES_PX,
     });
   } finally {
     picture.close();
@@ -81,11 +84,10 @@ async function openCamera() {
   }
 }
 
-async function readFrom(source, canvas, { width, height, tries }) {
-  const longest = Math.max(width, height);
-  const scales = [Math.min(1, LARGEST_SIDE_PX / longest),
-    ...SIDES_PX.map((side) => Math.min(LARGEST_SCALE, side / longest))];
-  for (const scale of scales.slice(0, tries)) {
+async function readFrom(source, canvas, { width, height, sides }) {
+  for (const side of sides) {
+    const scale = Math.min(side === LARGEST_SIDE_PX ? 1 : LARGEST_SCALE,
+      side / Math.max(width, height));
     canvas.width = Math.max(1, Math.round(width * scale));
     canvas.height = Math.max(1, Math.round(height * scale));
     const brush = canvas.getContext("2d", { willReadFrequently: true });
