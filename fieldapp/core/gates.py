@@ -197,12 +197,19 @@ def waived(scene: Scene, point: Point) -> bool:
 
 
 def used(scene: Scene, point: Point) -> bool:
-    """Say whether an act was done through this point's open gate."""
-    return any(
-        not forbidden(scene, scene.view.sheet.steps[step], line.root)
-        for step in point.shuts
-        for line in scene.lines(step).values()
-    )
+    """Say whether an act was done through this point's open gate.
+
+    Of a step that only its first act passes the gate for, that one is asked. Sheets
+    from before this was amended asked all, and what follows is never forbidden.
+    """
+    amended = scene.view.sheet.raw.get("amended", 0) >= 2
+    for name in point.shuts:
+        step = scene.view.sheet.steps[name]
+        roots = sorted(line.root for line in scene.lines(name).values())
+        asked = roots[:1] if amended and step.first else roots
+        if any(not forbidden(scene, step, root) for root in asked):
+            return True
+    return False
 
 
 def _wrong_signer(scene: Scene, point: Point, place: int) -> list[Refusal]:

@@ -136,12 +136,13 @@ export function waived(scene, point) {
 
 /** Say whether an act was done through this point's open gate. */
 export function used(scene, point) {
+  const amended = (scene.view.sheet.raw.amended ?? 0) >= 2;
   return point.shuts.some((name) => {
     const step = scene.view.sheet.steps.get(name);
-    for (const line of scene.lines(name).values()) {
-      if (forbidden(scene, step, line.root).length === 0) return true;
-    }
-    return false;
+    const roots = [...scene.lines(name).values()].map((line) => line.root)
+      .sort((one, other) => one - other);
+    const asked = amended && step.first ? roots.slice(0, 1) : roots;
+    return asked.some((root) => forbidden(scene, step, root).length === 0);
   });
 }
 

@@ -2,7 +2,7 @@
 // and below, within a thumb's reach, what comes next. Everything is driven by the
 // sheet; no step or kind is known here by name.
 
-import { clockText, monoMs, timed, wallMs } from "../device/clock.js";
+import { clockText, dayClockText, monoMs, timed, wallMs } from "../device/clock.js";
 import { calledFor, column, currentOf, lookedAt } from "./column.js";
 import { carriedOver } from "./carry.js";
 import { copyingAsked, copyingKey, copyingOf } from "./copying.js";
@@ -92,7 +92,7 @@ function headline(shown, go) {
   const open = state.nonconformances.filter((one) => one.status !== "closed"
     && one.status !== "disposed");
   return h("div.headline.keys", {},
-    stateBadge(state.stopped ? "stopped" : state.verdict),
+    stateBadge(state.stopped ? "stopped" : state.verdict), stopBefore(shown, go),
     state.attempts > 1 ? h("span.chip", {}, text.attempt(state.attempts)) : null,
     kept ? h("button.chip.link", { type: "button", id: "unsaved",
       onclick: () => go(routeOf(kept)) },
@@ -110,6 +110,17 @@ function byHand(go, subject) {
   const { reached, fault } = model.sync;
   return fault && !reached ? h("button.chip.link", { type: "button", id: "joint-roads",
     onclick: () => go(`/roads/${subject}`) }, words.phone.roads) : null;
+}
+
+// What stopped the work is in sight until somebody says what becomes of it.
+function stopBefore({ entries, sheet, state, subject }, go) {
+  const since = entries.findLast(({ kind }) =>
+    ["stopped", "nonconformance", "proposal", "disposition"].includes(kind));
+  if (since?.kind !== "stopped" || state.stopped) return null;
+  const card = sheet.cards?.find(({ id }) => id === since.about.reason);
+  return h("button.chip.link", { type: "button", id: "stopped-before",
+    onclick: () => go(`/nonconformance/${subject}`) },
+  `${words.entry.stopped} ${dayClockText(since.at)}: ${card?.title ?? ""}`);
 }
 
 function dockButtons(open, view, acts) {

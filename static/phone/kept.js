@@ -13,7 +13,8 @@ const POINT_RULES = new Set([
   "releases", "source",
 ]);
 /** Of the entries, what the screens themselves look into before the fold is there. */
-const SHOWN_KINDS = new Set(["acknowledged", "copied", "nonconformance", "stopped"]);
+const SHOWN_KINDS = new Set(["acknowledged", "copied", "disposition", "nonconformance",
+  "proposal", "stopped"]);
 
 /** @returns {object} an open subject as far as its screen shows it */
 export function shownOf({ subject, hash, sheet, state, asOf, entries }) {

@@ -50,7 +50,8 @@ export function mount(element, { dock, go, params }) {
 function facts(sheet, step, found) {
   const fields = sheet.steps[step].fields ?? [];
   return [
-    h("div.headline", {}, stateBadge(found.status)),
+    h("div.headline", {}, stateBadge(
+      found.status === "ok" && found.failed.length ? "failed" : found.status)),
     h("dl.facts", {}, ...fields.flatMap((field) => [
       h("dt", {}, field.label),
       h("dd", {}, valueText(sheet, field, found.values[field.id])),

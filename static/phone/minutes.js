@@ -74,6 +74,10 @@ export function nextActs({ sheet, state }, now, count = 2) {
     step, line: lackingPhotos(sheet, state, step)[0], photo: true,
   })).filter(({ line }) => line !== undefined);
   const acts = [...stale, ...begun, ...photos];
+  // What may be read at any time comes after what the race waits for.
+  open.sort((one, other) =>
+    Number(sheet.steps[one.step].series ?? false)
+      - Number(sheet.steps[other.step].series ?? false));
   return (acts.length ? acts : open).slice(0, count);
 }
 

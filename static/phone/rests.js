@@ -154,8 +154,12 @@ function figures(sheet, step, shows) {
 // How an entry came to be what it is: copied, late, corrected, read again.
 function told({ sheet, state, entries }, { entries: own }) {
   const kinds = entries.filter(({ id, kind }) => own.includes(id) && kind !== "done")
-    .map(({ kind, about }) => [words.entry[kind] ?? kind, about.reason, about.writer]
-      .filter(Boolean).join(": "));
+    .map(({ kind, about, values, photos }) =>
+      // A photo that came later corrects nothing.
+      (kind === "correction" && photos?.length && !Object.keys(values ?? {}).length
+        ? words.photo.added
+        : [words.entry[kind] ?? kind, about.reason, about.writer]
+          .filter(Boolean).join(": ")));
   const flagged = (state.flags ?? []).filter(({ entry }) => own.includes(entry))
     .map(({ entry, code }) => (code === "late"
       ? words.line.late(dayClockText(entries.find(({ id }) => id === entry)?.made))

@@ -109,6 +109,17 @@ def test_the_mixing_gate_stands_before_the_first_kit_only(prepared: Story) -> No
     assert state["steps"]["mix"]["lines"]["k2"]["status"] == "ok"
 
 
+def test_a_gate_that_nobody_released_is_not_released_by_what_follows() -> None:
+    story = Story(small_sheet(amended=2))
+    story.at(1).done("wipe", values={"damp": 0})
+    story.at(2).done("face", values={"hot": 200})
+    story.at(5).done("mix", line="k1")
+    story.at(6).done("mix", line="k2")
+    state = story.state(7)
+    assert state["steps"]["mix"]["lines"]["k1"]["status"] == "anyway"
+    assert state["points"]["may_mix"]["status"] != "released"
+
+
 def test_a_correction_of_a_value_in_its_past_makes_a_release_lapse(
     prepared: Story,
 ) -> None:

@@ -54,6 +54,8 @@ def test_one_tap_on_the_reason_records_stop_and_opens_its_card(gang: Gang) -> No
     phone.tap("#made-safe")
     phone.until("() => document.body.dataset.screen === 'joint'")
     assert len(_entries(gang, "made_safe")) == 1
+    # What stopped it stays in sight until somebody says what becomes of it.
+    phone.sees("Rain", "#stopped-before")
     assert phone.page.locator("#over").is_hidden()
 
 
