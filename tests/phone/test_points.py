@@ -137,7 +137,8 @@ def test_a_deputy_is_told_from_when_on_after_a_call_that_was_kept(gang: Gang) ->
         f"{before + timedelta(minutes=20, seconds=seconds):%H:%M}" for seconds in (0, 9)
     }
     shown = gang.phone.page.locator("#releases").inner_text()
-    assert any(f"from {time}" in shown for time in from_when)
+    # Past midnight the day stands before the time.
+    assert any(time in shown for time in from_when)
     gang.phone.tap("#back")
     gang.phone.sees("waits", '[data-point="mixing"]')
 
@@ -165,7 +166,7 @@ def test_an_inspector_comes_late_refuses_releases_and_is_called_again(
     phone.sees("Not seen at the face", "#refused-by")
     phone.tap("#release")
     phone.type_pin(PINS["leofric"])
-    phone.sees("GO", "#go")
+    phone.sees("Kits mixed", "#go")
 
     # A release holds 30 minutes: then nothing is mixed before a new one.
     phone.page.clock.fast_forward(31 * MINUTE_MS)
