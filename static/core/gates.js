@@ -139,9 +139,8 @@ export function used(scene, point) {
   const amended = (scene.view.sheet.raw.amended ?? 0) >= 2;
   return point.shuts.some((name) => {
     const step = scene.view.sheet.steps.get(name);
-    const roots = [...scene.lines(name).values()].map((line) => line.root)
-      .sort((one, other) => one - other);
-    const asked = amended && step.first ? roots.slice(0, 1) : roots;
+    const roots = [...scene.lines(name).values()].map((line) => line.root);
+    const asked = amended && step.first && roots.length ? [Math.min(...roots)] : roots;
     return asked.some((root) => forbidden(scene, step, root).length === 0);
   });
 }

@@ -142,8 +142,9 @@ def test_a_sheet_of_paper_is_copied_from_form_to_form(gang: Gang) -> None:
     phone.sees(f"copied from paper: {WRITER}", '[data-field="paper"]')
     # A time of day is of the day of the sheet, not of today.
     phone.tap('[data-field="when"]')
-    phone.type_figure((yesterday - timedelta(minutes=2)).strftime("%H%M"))
-    phone.sees(str(yesterday.day), '[data-field="when"] .echo')
+    earlier = yesterday - timedelta(minutes=2)
+    phone.type_figure(earlier.strftime("%H%M"))
+    phone.sees(str(earlier.day), '[data-field="when"] .echo')
     phone.tap('[data-away="ask"]')
     phone.tap('[data-away="sure"]')
     phone.tap("#copying")

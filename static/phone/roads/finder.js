@@ -27,7 +27,8 @@ export function finder(found) {
   }).catch((fault) => {
     if (left) return;
     video.hidden = true;
-    say(whyNot(fault));
+    // What a picture said meanwhile is newer.
+    if (!note.textContent) say(whyNot(fault));
   });
   const element = h("div.ask", {}, video, note, pictureKey(found, say));
   return { element, say, stop: () => { left = true; stop(); } };
