@@ -10,6 +10,8 @@ from tests.phone.office import Office
 
 SHOWN = f"#/joint/{JOINT}"
 MINUTE_MS = 60_000
+REFOLDED_MS = 7_000
+DEPUTY, DEPUTY_PIN = "isaura", "930471"
 _FORGET_VIEW = """async () => {
   const database = await new Promise((resolve, reject) => {
     const asked = indexedDB.open("fieldapp");
@@ -178,6 +180,33 @@ def test_an_inspector_comes_late_refuses_releases_and_is_called_again(
     phone.type_pin(PINS["leofric"])
     # Open again; whether there is still time with faces read so long ago is not asked.
     phone.sees("Kits mixed", "#go")
+
+
+def test_a_deputy_signs_once_the_minutes_of_the_plan_are_waited(
+    gang: Gang, office_of_gang: Office
+) -> None:
+    phone = gang.phone
+    office_of_gang.start()
+    phone.try_office()
+    phone.page.evaluate("() => { location.hash = '#/people'; }")
+    phone.tap("#add-person")
+    phone.enrol(office_of_gang.code(DEPUTY), DEPUTY_PIN)
+    phone.sees("Isaura Pendrell")
+    office_of_gang.kill()
+    gang.open_joint()
+    gang.prepare_surfaces()
+    gang.act()
+    phone.tap("#call")
+    phone.sees("waits 0:0", "#called")
+    phone.page.clock.install()
+    phone.page.clock.fast_forward(21 * MINUTE_MS)
+    phone.sees("since ", "#releases")
+    # The rules are asked again every few seconds.
+    phone.page.wait_for_timeout(REFOLDED_MS)
+    phone.tap("#release")
+    phone.tap(f'[data-person="{DEPUTY}"]')
+    phone.type_pin(DEPUTY_PIN)
+    phone.sees("released", '[data-point="mixing"]')
 
 
 def test_a_start_without_a_kept_view_judges_by_who_is_who(gang: Gang) -> None:
