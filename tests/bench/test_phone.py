@@ -149,7 +149,10 @@ def _thread_time(events: list[dict[str, Any]]) -> float:
     worked: float = sum(
         one["tdur"] * min(1.0, (usable["ts"] - one["ts"]) / max(one["dur"], 1))
         for one in here
-        if one["name"].endswith("RunTask") and one["ts"] + one.get("dur", 0) > begun
+        # A task too short to be timed has no processor time in the trace.
+        if one["name"].endswith("RunTask")
+        and "tdur" in one
+        and one["ts"] + one["dur"] > begun
     )
     return worked
 

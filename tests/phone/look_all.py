@@ -7,19 +7,15 @@ Looking is yours.
 """
 
 import argparse
-import shutil
-import tempfile
 import time
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from PIL import Image
-from playwright.sync_api import Error, sync_playwright
+from playwright.sync_api import Error
 
-from tests.phone.conftest import SAMPLE, gang_at_its_joint
+from tests.phone.alone import gang_alone
 from tests.phone.gang import TITLE, Gang
-from tests.phone.handset import Handset
-from tests.phone.office import Office, free_port, load_signed
 from tests.phone.stop import Stop, begin, show
 from tests.phone.walk import stops
 
@@ -97,15 +93,13 @@ def main() -> None:
     asked.add_argument("--only", default="", help="part of the stops' names")
     wished = asked.parse_args()
     wished.folder.mkdir(parents=True, exist_ok=True)
-    work = Path(tempfile.mkdtemp())
-    office = Office(data=work / "office", port=free_port())
-    (work / "gang").mkdir()
-    with sync_playwright() as playwright:
-        phone = Handset(playwright=playwright, profile=work / "gang", url=office.url)
+    with gang_alone() as (gang, office, work):
+        phone = gang.phone
+        phone.sees(TITLE, "#head")
+        begin(gang)
+        phone.page.evaluate(_HAND, wished.hand)
+        eye = Eye(gang, wished.folder, wished.language, wished.theme, wished.only)
         try:
-            gang = _joined(office, phone)
-            phone.page.evaluate(_HAND, wished.hand)
-            eye = Eye(gang, wished.folder, wished.language, wished.theme, wished.only)
             for place, stop in enumerate(stops(gang, office, work)):
                 try:
                     eye.look(place, stop)
@@ -113,9 +107,6 @@ def main() -> None:
                     eye.say(f"{stop.name}: {fault} {phone.faults}")
         finally:
             eye.sheets()
-            phone.kill()
-            office.kill()
-            shutil.rmtree(work)
     print(f"{eye.faults} faults", *phone.faults, sep="\n")
 
 
@@ -123,16 +114,6 @@ _HAND = """async (hand) => {
   const { setSetting } = await import("/phone/screens/model.js");
   await setSetting("hand", hand);
 }"""
-
-
-def _joined(office: Office, phone: Handset) -> Gang:
-    """Enrol everybody at a joint whose segment hangs; then the office is gone."""
-    load_signed(office, SAMPLE)
-    gang = gang_at_its_joint(office, phone)
-    office.kill()
-    phone.sees(TITLE, "#head")
-    begin(gang)
-    return gang
 
 
 if __name__ == "__main__":

@@ -7,19 +7,13 @@ the words and figures its screen shows, keeps a picture of it, and says the seco
 
 import argparse
 import re
-import shutil
-import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from playwright.sync_api import sync_playwright
-
 from fieldapp.clock import utc_now_ms
-from tests.phone.conftest import SAMPLE, gang_at_its_joint
+from tests.phone.alone import gang_alone
 from tests.phone.gang import ALL_READ, JOINT, Gang
-from tests.phone.handset import Handset
-from tests.phone.office import Office, free_port, load_signed
 
 WORDS_A_MINUTE = 230
 """Silent reading of an adult. Common practice, no source."""
@@ -101,27 +95,15 @@ def main() -> None:
     asked.add_argument("--language", choices=("en", "de", "es"), default="en")
     wished = asked.parse_args()
     wished.folder.mkdir(parents=True, exist_ok=True)
-    work = Path(tempfile.mkdtemp())
-    office = Office(data=work / "office", port=free_port())
-    (work / "gang").mkdir()
-    with sync_playwright() as playwright:
-        phone = Handset(playwright=playwright, profile=work / "gang", url=office.url)
-        try:
-            load_signed(office, SAMPLE)
-            gang = gang_at_its_joint(office, phone)
-            office.kill()
-            for gate in gates(gang):
-                found = reading(gang, gate, wished.language)
-                name = f"{gate.replace('/', '-')}-{wished.language}"
-                (wished.folder / f"{name}.txt").write_text(found.text)
-                phone.page.set_viewport_size(dict(zip(("width", "height"), WHOLE,
-                                                      strict=True)))  # fmt: skip
-                phone.page.screenshot(path=str(wished.folder / f"{name}.png"))
-                print(f"{gate}: {found.words} words, {found.seconds:.0f} s", flush=True)
-        finally:
-            phone.kill()
-            office.kill()
-            shutil.rmtree(work)
+    with gang_alone() as (gang, _, _):
+        page = gang.phone.page
+        for gate in gates(gang):
+            found = reading(gang, gate, wished.language)
+            name = f"{gate.replace('/', '-')}-{wished.language}"
+            (wished.folder / f"{name}.txt").write_text(found.text)
+            page.set_viewport_size({"width": WHOLE[0], "height": WHOLE[1]})
+            page.screenshot(path=str(wished.folder / f"{name}.png"))
+            print(f"{gate}: {found.words} words, {found.seconds:.0f} s", flush=True)
 
 
 if __name__ == "__main__":

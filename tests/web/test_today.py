@@ -22,10 +22,15 @@ def test_today_says_what_may_start_and_who_waits_for_whom(site: Race) -> None:
     assert "No clock is running" in section(text, "runs")
 
 
-def test_today_says_who_is_waiting_for_a_release_and_since_when(site: Race) -> None:
+def waited(site: Race) -> str:
+    """Give the page forty minutes after a call that nobody has answered."""
     site.at(0).wiped()
     site.at(1).say("called", point="go")
-    text = section(site.at(41).read("/today"), "calls")
+    return site.at(41).read("/today")
+
+
+def test_today_says_who_is_waiting_for_a_release_and_since_when(site: Race) -> None:
+    text = section(waited(site), "calls")
     assert "waiting 40 min" in text
     assert "by Ida Fell" in text
     assert "<strong>Inspector (Tarn Board)</strong>" in text
@@ -52,9 +57,7 @@ def test_a_clock_that_runs_hides_nothing_of_what_may_go_on(site: Race) -> None:
 
 
 def test_the_three_questions_are_answered_in_short_at_the_head(site: Race) -> None:
-    site.at(0).wiped()
-    site.at(1).say("called", point="go")
-    text = " ".join(site.at(41).read("/today").partition('class="answers"')[2].split())
+    text = " ".join(waited(site).partition('class="answers"')[2].split())
     text = text.partition("</ul>")[0]
     assert "waiting 40 min" in text
     assert "Inspector (Tarn Board): Mixing, Joint 1" in text
