@@ -159,6 +159,9 @@ def test_vents_are_not_opened_before_a_day_has_passed() -> None:
     told.at(135 + DAY_MIN).done("next-day", by="wystan", values={"full": 1})
     (fault,) = told.state()["nonconformances"]
     assert (fault["code"], fault["step"]) == ("gate_shut", "next-day")
+    waited = pumped()
+    waited.at(136 + DAY_MIN).done("next-day", by="wystan", values={"full": 1})
+    assert waited.state()["steps"]["next-day"]["status"] == "done"
 
 
 def test_a_vent_shut_before_the_one_between_is_told_when_it_happens() -> None:
