@@ -9,6 +9,8 @@ import { words } from "./later.js";
 
 const text = words.sighting;
 const MINUTE_MS = 60_000;
+/** Where and when somebody tapped that they have looked, not signed yet. */
+let meant = null;
 
 /**
  * What a point asks of the other arm, if anything; with `all` in the plan's words.
@@ -25,29 +27,38 @@ export function otherArmHeard({ sheet, state }, point, all) {
       icon(met ? "tick" : "cross"), at === undefined ? text.never
         : text.at(dayClockText(at), Math.round(heard.within_ms / MINUTE_MS)),
       all || !met ? h("small", {}, ` ${heard.text} (${heard.source})`) : null),
-    status !== "released" && model.shift ? signing() : null,
+    status !== "released" && model.shift ? signing(point) : null,
   ].filter(Boolean);
 }
 
 // The second tap signs, and never the same thumb's: what is said here lets a load be
-// lifted.
-function signing() {
+// lifted. The screen is drawn anew meanwhile: whoever reads first keeps the key.
+function signing(point) {
   const place = h("div", { id: "sighting" });
-  const ask = () => place.replaceChildren(button("plain", {
-    mark: "pen", label: text.look, onclick: sure,
-  }));
-  const sure = () => {
-    place.replaceChildren(h("p.careful", {}, icon("warn"), text.sure),
-      h("div.pair", {}, button("plain", { mark: "back", label: words.pin.cancel,
-        onclick: ask }),
-      button("plain", { mark: "pen", label: text.sign, id: "sign-sighting",
-        onclick: sign })));
-    holdOff(place, monoMs());
+  const key = `${model.open.subject}/${point}`;
+  const draw = (next) => {
+    meant = next;
+    place.replaceChildren(...(isMeant(key) ? sureKeys(draw) : [button("plain", {
+      mark: "pen", label: text.look, onclick: () => draw({ key, at: monoMs() }),
+    })]));
+    if (isMeant(key)) holdOff(place, meant.at);
   };
+  draw(meant);
+  return place;
+}
+
+function isMeant(key) {
+  return meant?.key === key && monoMs() - meant.at < MINUTE_MS;
+}
+
+function sureKeys(draw) {
   const sign = () => {
-    ask();
+    draw(null);
     saveOrTell({ kind: "sighting", about: { text: text.seen } }, model.shift);
   };
-  ask();
-  return place;
+  return [h("p.careful", {}, icon("warn"), text.sure),
+    h("div.pair", {}, button("plain", { mark: "back", label: words.pin.cancel,
+      onclick: () => draw(null) }),
+    button("plain", { mark: "pen", label: text.sign, id: "sign-sighting",
+      onclick: sign }))];
 }

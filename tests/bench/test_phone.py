@@ -171,7 +171,7 @@ def _slow_taps(phone: Handset) -> list[float]:
 def _choose_closing(phone: Handset) -> None:
     """Choose a step that is behind: what is done lies in a fold."""
     phone.until("() => document.querySelector('[data-fold], [data-step=close]')")
-    if phone.page.locator('[data-step="close"]').count() == 0:
+    while phone.page.locator('[data-step="close"] .row').count() == 0:
         phone.tap("[data-fold] .row")
     phone.tap('[data-step="close"] .row')
 

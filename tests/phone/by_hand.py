@@ -30,6 +30,7 @@ from tests.phone.handset import Handset
 
 GIVEN = "document.querySelectorAll('#releases [data-given=yes]').length"
 MOST_ACTS = 60
+REDRAWN_MS = 6_000
 MOST_LOOKS = 1_500
 CAMERA_PX = (640, 480)
 LOOK_MS = 40
@@ -109,6 +110,8 @@ class ByHand:
         self.gang.act()
         self.phone.sees("Nothing was ever heard of the other arm", "#arm-heard")
         self.phone.tap("#sighting button")
+        # Read before it is signed: meanwhile the screen is drawn anew.
+        self.phone.page.wait_for_timeout(REDRAWN_MS)
         self.phone.tap("#sign-sighting")
         self.phone.sees("last heard or seen", "#arm-heard")
         self.phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
