@@ -10,9 +10,6 @@ from tests.phone.ledger import arrived, state_at_office
 from tests.phone.office import Office
 
 SHOWN = f"#/joint/{JOINT}"
-MINUTE_MS = 60_000
-REFOLDED_MS = 7_000
-DEPUTY, DEPUTY_PIN = "isaura", "930471"
 _FORGET_VIEW = """async () => {
   const database = await new Promise((resolve, reject) => {
     const asked = indexedDB.open("fieldapp");
@@ -144,69 +141,6 @@ def test_a_deputy_is_told_from_when_on_after_a_call_that_was_kept(gang: Gang) ->
     assert any(re.search(rf"from (\w+ \d+ )?{time}", shown) for time in from_when)
     gang.phone.tap("#back")
     gang.phone.sees("waits", '[data-point="mixing"]')
-
-
-def _call_and_wait(gang: Gang) -> None:
-    """Call to the mixing gate and wait longer than its deputy has to."""
-    gang.prepare_surfaces()
-    gang.act()
-    gang.phone.tap("#call")
-    gang.phone.sees("waits 0:0", "#called")
-    gang.phone.page.clock.install()
-    gang.phone.page.clock.fast_forward(21 * MINUTE_MS)
-    gang.phone.sees("waits 21 min", "#called")
-
-
-def test_an_inspector_comes_late_refuses_releases_and_is_called_again(
-    gang: Gang,
-) -> None:
-    phone = gang.phone
-    _call_and_wait(gang)
-    phone.sees("or Owner's engineer", "#releases")
-    phone.sees(", since ", "#releases")
-
-    phone.tap("#refuse")
-    phone.tap("#refuse-now")
-    phone.sees("Choose a reason", "#screen")
-    phone.tap("#screen .choice", "Not seen at the face")
-    phone.tap("#refuse-now")
-    phone.type_pin(PINS["leofric"])
-    phone.sees("Not seen at the face", "#refused-by")
-    phone.tap("#release")
-    phone.type_pin(PINS["leofric"])
-    phone.sees("GO", "#go")
-
-    # A release holds 30 minutes: then nothing is mixed before a new one.
-    phone.page.clock.fast_forward(31 * MINUTE_MS)
-    phone.sees("run out", '[data-point="mixing"]')
-    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
-    phone.sees("has run out", "#releases")
-    assert phone.page.locator("#releases [data-given=yes]").count() == 0
-    phone.tap("#release")
-    phone.type_pin(PINS["leofric"])
-    phone.sees("GO", "#go")
-
-
-def test_a_deputy_signs_once_the_minutes_of_the_plan_are_waited(
-    gang: Gang, office_of_gang: Office
-) -> None:
-    phone = gang.phone
-    office_of_gang.start()
-    phone.try_office()
-    phone.page.evaluate("() => { location.hash = '#/people'; }")
-    phone.tap("#add-person")
-    phone.enrol(office_of_gang.code(DEPUTY), DEPUTY_PIN)
-    phone.sees("Isaura Pendrell")
-    office_of_gang.kill()
-    gang.open_joint()
-    _call_and_wait(gang)
-    phone.sees(", since ", "#releases")
-    # The rules are asked again every few seconds.
-    phone.page.wait_for_timeout(REFOLDED_MS)
-    phone.tap("#release")
-    phone.tap(f'[data-person="{DEPUTY}"]')
-    phone.type_pin(DEPUTY_PIN)
-    phone.sees("released", '[data-point="mixing"]')
 
 
 def test_a_start_without_a_kept_view_judges_by_who_is_who(gang: Gang) -> None:
