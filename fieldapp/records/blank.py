@@ -1,11 +1,12 @@
 """The blank sheet of a subject as a PDF, to write on where no phone will do.
 
-It asks what the sheet asks, in the order of the work, with boxes that a gloved hand
-can fill. It computes nothing for the reader but the minutes a certified table states.
-What is written is entered later as copied from paper; a release on paper is none.
+It asks what the sheet asks, in the order of the work, on few pages, with boxes to write
+in. It computes nothing for the reader but the minutes a certified table states and the
+pressures of a force. What is written is entered later as copied from paper; a release
+on paper is none.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,57 +14,69 @@ from fieldapp.core.canonical import canonical
 from fieldapp.core.sheet import Sheet
 from fieldapp.lookups import Reader, sheet_of, site_picture
 from fieldapp.lookups.marks import SUBJECT, mark_text
-from fieldapp.records.blank_clocks import BlankClock, blank_clocks, blank_holds
+from fieldapp.records.blank_boxes import (
+    BY,
+    TIME,
+    Box,
+    field_box,
+    is_shown,
+    merged,
+    packed,
+    shares,
+    widths_style,
+)  # fmt: skip
+from fieldapp.records.blank_clocks import (
+    BlankClock,
+    alternatives,
+    blank_clocks,
+    blank_holds,
+)  # fmt: skip
+from fieldapp.records.blank_lines import (
+    LineTable,
+    RoundTable,
+    asked_once,
+    line_table,
+    round_table,
+)  # fmt: skip
 from fieldapp.records.codes import code
 from fieldapp.records.figures import grouped, iso_utc, moment
 from fieldapp.records.files import SHEET, File
-from fieldapp.records.limits import bound_text, bounds
 from fieldapp.records.names import Names
 from fieldapp.records.pages import DEFAULT_SIZE, page_html, page_size, style
 from fieldapp.records.pdf import Pages, set_pdf
 from fieldapp.records.pictures.drawing import Drawing
 from fieldapp.records.pictures.svg import images_of
 
-CODE_MM = 24.0
-SPARE_LINES = 4
-"""Empty lines for what is read again and again."""
+CODE_MM = 20.0
 SPARE_SETS = 2
-TABLE_COLUMNS = 4
-"""A step of several lines with more fields than this is set in sets of boxes."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Field:
-    """A box to write in, or ticks to choose from."""
-
-    label: str
-    unit: str
-    limit: str
-    options: tuple[str, ...]
-    wide: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
-    """A line of a step with the limits of its own numbers, by field."""
-
-    label: str
-    limits: tuple[str, ...]
+"""A form that is read again and again is there so many times."""
+WIDE_FORM = 4
+"""A step read again with more fields than this is a form, not a table."""
+LONG = 12
+"""Rows of a table that is kept on one page."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """A step to fill in; `form` is "boxes" (so many sets of them) or "lines"."""
+    """A step to fill in: boxes of a form, `sets` times, or a table of its lines.
+
+    choice: what tells steps apart of which one will be done (adhesives of which one is
+    chosen), to be ticked; the title is what they share. once: what is asked once for
+    all lines. long: it may go over a page's end.
+    """
 
     title: str
-    form: str
-    sets: int
+    choice: tuple[str, ...]
     caution: str
     help: str
     sometimes: bool
     waits: tuple[str, ...]
-    fields: tuple[Field, ...]
-    lines: tuple[Line, ...]
+    sets: int
+    long: bool
+    once: tuple[str, ...]
+    rows: tuple[tuple[Box, ...], ...]
+    table: LineTable | None
+    rounds: RoundTable | None
     photos: int
     limits: tuple[str, ...]
     clocks: tuple[BlankClock, ...]
@@ -116,8 +129,8 @@ def blank_pdf(sheet: Sheet, names: Names, now: int, paper: str) -> bytes:
     """Set the blank sheet of one subject. Errors: those of `set_pdf`."""
     view = blank_view(sheet, names, now)
     pages = Pages(
-        html=page_html("blank.html", blank=view),
-        style=style("blank.css"),
+        html=page_html("blank.html", blank=view, shares=shares),
+        style=style("blank.css") + widths_style(),
         size=paper,
         created_ms=now,
         files=(_sheet_file(sheet),),
@@ -152,11 +165,11 @@ def blank_view(sheet: Sheet, names: Names, now: int) -> BlankView:
 
 
 def _parts(sheet: Sheet, names: Names) -> Iterator[tuple[str, Any]]:
-    for name in sheet.raw["flow"]:
-        if name in sheet.raw["points"]:
-            yield "gate", _gate(sheet, name, names)
+    for group in alternatives(sheet):
+        if group[0] in sheet.raw["points"]:
+            yield "gate", _gate(sheet, group[0], names)
         else:
-            yield "step", _step(sheet, name)
+            yield "step", _step(sheet, group)
 
 
 def _gate(sheet: Sheet, name: str, names: Names) -> Gate:
@@ -168,91 +181,60 @@ def _gate(sheet: Sheet, name: str, names: Names) -> Gate:
         caution=str(point.get("caution", "")),
         wanted=tuple(names.signer(each) for each in point["releases"]),
         requires=tuple(str(each["text"]) for each in point.get("requires", ())),
-        shuts=", ".join(str(steps[each]["title"]) for each in point.get("shuts", ())),
+        shuts=merged([str(steps[each]["title"]) for each in point.get("shuts", ())])[0],
         waits=tuple(blank_holds(sheet, name)),
         spoken=bool(point.get("spoken_ms")),
     )
 
 
-def _step(sheet: Sheet, name: str) -> Step:
-    step = sheet.raw["steps"][name]
-    fields = tuple(_field(sheet, name, field) for field in step.get("fields", ()))
-    lines = tuple(_lines(sheet, name, step))
-    single = len(lines) == 1 and not lines[0].label
-    tabled = not single and len(fields) <= TABLE_COLUMNS
+def _step(sheet: Sheet, group: Sequence[str]) -> Step:
+    name = group[0]
+    steps = sheet.raw["steps"]
+    step = steps[name]
+    clocks = tuple(blank_clocks(sheet, group))
+    title, choice = merged([str(steps[one]["title"]) for one in group])
+    each = [title for one in clocks if one.per_line for title in one.deadlines]
+    rounds = round_table(sheet, name)
+    table = line_table(sheet, name, each) if rounds is None and _tabled(step) else None
+    lined = rounds is not None or table is not None
+    deep = len(rounds.rows) if rounds else len(table.rows) if table else 0
     return Step(
-        title=str(step["title"]),
-        form="lines" if tabled else "boxes",
-        sets=1 if single or tabled else len(lines),
+        title=title,
+        choice=choice,
         caution=str(step.get("caution", "")),
         help=str(step.get("help", "")),
-        sometimes="when" in step or bool(step.get("again")),
+        sometimes=len(group) == 1 and ("when" in step or bool(step.get("again"))),
         waits=tuple(blank_holds(sheet, name)),
-        fields=fields,
-        lines=lines,
+        sets=SPARE_SETS if step.get("series") and not lined else 1,
+        long=deep > LONG,
+        once=(*asked_once(step, rounds), "By") if lined else (),
+        rows=() if lined else packed(_form(sheet, name)),
+        table=table,
+        rounds=rounds,
         photos=int(step.get("photos", 0)),
-        limits=tuple(_limits(step)),
-        clocks=tuple(blank_clocks(sheet, name)),
+        limits=tuple(_limits(sheet, group)),
+        clocks=clocks,
     )
 
 
-def _field(sheet: Sheet, name: str, field: Mapping[str, Any]) -> Field:
-    places = field.get("places", 0)
-    found = [
-        bound_text(bound, {}, places)
-        for scope in ("step", "line")
-        for bound in bounds(sheet.raw, name, scope).get(("field", field["id"]), ())
-    ]
-    stated = str(field.get("limit", "")) or "; ".join(filter(None, found))
-    return Field(
-        label=str(field["label"]),
-        unit=str(field.get("unit", "")),
-        limit=stated,
-        options=tuple(str(each["label"]) for each in field.get("options", ())),
-        wide=field["kind"] == "text",
-    )
-
-
-def _lines(sheet: Sheet, name: str, step: Mapping[str, Any]) -> Iterator[Line]:
+def _tabled(step: Mapping[str, Any]) -> bool:
     if step.get("series"):
-        many = len(step.get("fields", ())) > TABLE_COLUMNS
-        spare = Line(label="reading", limits=())
-        yield from [spare] * (SPARE_SETS if many else SPARE_LINES)
-        return
-    stated = bounds(sheet.raw, name, "line")
-    for line in step.get("lines", ()):
-        limits = [
-            f"{_head(step, about)} {text}"
-            for about, found in stated.items()
-            for bound in found
-            if (
-                text := bound_text(bound, line.get("numbers", {}), _places(step, about))
-            )
-            and not bound_text(bound, {}, 0)
-        ]
-        yield Line(
-            label=str(line["label"]),
-            limits=tuple(limits),
-        )
-    if not step.get("lines"):
-        yield Line(label="", limits=())
+        return len(step.get("fields", ())) <= WIDE_FORM
+    return len(step.get("lines", ())) > 1
 
 
-def _part_of(step: Mapping[str, Any], about: tuple[str, str]) -> Mapping[str, Any]:
-    parts = step.get("fields" if about[0] == "field" else "shows", ())
-    found: Mapping[str, Any] = next(each for each in parts if each["id"] == about[1])
-    return found
+def _form(sheet: Sheet, name: str) -> list[Box]:
+    step = sheet.raw["steps"][name]
+    boxes = [field_box(sheet, name, field) for field in step.get("fields", ())]
+    return [*boxes, TIME, BY]
 
 
-def _head(step: Mapping[str, Any], about: tuple[str, str]) -> str:
-    part = _part_of(step, about)
-    return f"{part['label']}{', ' + part['unit'] if part.get('unit') else ''}:"
-
-
-def _places(step: Mapping[str, Any], about: tuple[str, str]) -> int:
-    return int(_part_of(step, about).get("places", 0))
-
-
-def _limits(step: Mapping[str, Any]) -> Iterator[str]:
-    """Tell what a check says; its source stands in the plan."""
-    yield from (str(check["text"]) for check in step.get("checks", ()))
+def _limits(sheet: Sheet, group: Sequence[str]) -> Iterator[str]:
+    """Tell what a check says that no box shows; its source stands in the plan."""
+    told = (
+        str(check["text"])
+        for name in group
+        for check in sheet.raw["steps"][name].get("checks", ())
+        if not is_shown(sheet, name, check)
+    )
+    yield from dict.fromkeys(told)

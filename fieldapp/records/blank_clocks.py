@@ -4,7 +4,7 @@ The minutes are those the sheet's own table states at its certified temperatures
 lies between two is for a person to take from the shorter side, as the paper says.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -17,22 +17,87 @@ MINUTE_MS, SECOND_MS = 60_000, 1_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LifeTable:
+    """A certified table: its clock, and for each deadline the ms by temperature."""
+
+    title: str
+    temperatures: tuple[str, ...]
+    lengths: tuple[tuple[int, ...], ...]
+
+    def times(self, place: int) -> tuple[str, ...]:
+        """Give the times to one deadline, hours and minutes."""
+        return tuple(_hours(each) for each in self.lengths[place])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BlankClock:
-    """A clock to note: its deadlines, and for each temperature the minutes to them."""
+    """A clock to note with its deadlines; a table for each product it may run by.
+
+    always: for each deadline the one time it has in every table, "" where it varies.
+    """
 
     title: str
     per_line: bool
     until: str
     deadlines: tuple[str, ...]
-    temperatures: tuple[str, ...]
-    minutes: tuple[tuple[str, ...], ...]
+    always: tuple[str, ...]
+    tables: tuple[LifeTable, ...]
+
+    @property
+    def varies(self) -> bool:
+        """Say whether any time hangs on temperature or product."""
+        return not all(self.always)
 
 
-def blank_clocks(sheet: Sheet, step: str) -> Iterator[BlankClock]:
-    """Give the clocks that a step starts, in the order of the sheet."""
+def alternatives(sheet: Sheet) -> list[list[str]]:
+    """Give the steps and points of the flow, those of which one is done together.
+
+    Such steps follow one another, each hangs on a condition, and all ask the same.
+    """
+    groups: list[list[str]] = []
+    for name in sheet.raw["flow"]:
+        if groups and _asks_same(sheet.raw["steps"], groups[-1][0], name):
+            groups[-1].append(name)
+        else:
+            groups.append([name])
+    return groups
+
+
+def _asks_same(steps: Mapping[str, Any], first: str, other: str) -> bool:
+    if not all("when" in steps.get(each, {}) for each in (first, other)):
+        return False
+    return _asked(steps[first]) == _asked(steps[other])
+
+
+def _asked(step: Mapping[str, Any]) -> tuple[Any, ...]:
+    fields = [{**field, "items": ""} for field in step.get("fields", ())]
+    return fields, step.get("lines"), step.get("help"), step.get("caution")
+
+
+def blank_clocks(sheet: Sheet, group: Sequence[str]) -> Iterator[BlankClock]:
+    """Give the clocks that a step, or one of its alternatives, starts."""
+    alike: dict[tuple[Any, ...], list[Mapping[str, Any]]] = {}
     for clock in sheet.raw.get("clocks", ()):
-        if clock["start"] == step:
-            yield _clock(sheet, clock)
+        # What hangs on the other arm is not this sheet's to note.
+        if clock["start"] in group and "other" not in clock:
+            titles = tuple(str(ratio["title"]) for ratio in clock["ratios"])
+            key = (titles, clock["until"], bool(clock.get("per_line")))
+            alike.setdefault(key, []).append(clock)
+    for (titles, until, per_line), clocks in alike.items():
+        tables = tuple(_table(sheet, each) for each in clocks)
+        yield BlankClock(
+            title=str(clocks[0]["title"]).split(",")[0],
+            per_line=per_line,
+            until=_title(sheet.raw, until),
+            deadlines=titles,
+            always=tuple(_always(tables, place) for place in range(len(titles))),
+            tables=tables,
+        )
+
+
+def _always(tables: Sequence[LifeTable], place: int) -> str:
+    told = {each for table in tables for each in table.lengths[place]}
+    return span(told.pop()) if len(told) == 1 else ""
 
 
 def blank_holds(sheet: Sheet, name: str) -> Iterator[str]:
@@ -43,18 +108,15 @@ def blank_holds(sheet: Sheet, name: str) -> Iterator[str]:
             yield f"{hold['title']}: {span(hold['ms'])} from “{after}”"
 
 
-def _clock(sheet: Sheet, clock: Mapping[str, Any]) -> BlankClock:
+def _table(sheet: Sheet, clock: Mapping[str, Any]) -> LifeTable:
     table = sheet.tables[clock["table"]]
     nodes = dict(zip(table["temps"], table["rates"], strict=True))
     wanted = table["certified"]
-    return BlankClock(
+    return LifeTable(
         title=str(clock["title"]),
-        per_line=bool(clock.get("per_line")),
-        until=_title(sheet.raw, clock["until"]),
-        deadlines=tuple(str(ratio["title"]) for ratio in clock["ratios"]),
         temperatures=tuple(_temperature(sheet, clock, each) for each in wanted),
-        minutes=tuple(
-            tuple(_time_to(nodes[each], ratio) for each in wanted)
+        lengths=tuple(
+            tuple(_ms_to(nodes[each], ratio) for each in wanted)
             for ratio in clock["ratios"]
         ),
     )
@@ -69,12 +131,17 @@ def _temperature(sheet: Sheet, clock: Mapping[str, Any], value: int) -> str:
     return figure(value, field.get("places", 0), field.get("unit", ""))
 
 
-def _time_to(rate: int, ratio: Mapping[str, Any]) -> str:
+def _ms_to(rate: int, ratio: Mapping[str, Any]) -> int:
+    """Give the time to a deadline, cut to the minute."""
     length_ms = RATE_UNIT * ratio["num"] // (rate * ratio["den"])
     length_ms = min(length_ms, ratio.get("cap_ms", length_ms))
     # Rates are rounded up, so a life of 90 min reads some milliseconds less.
-    whole_ms = (length_ms + SECOND_MS) // MINUTE_MS * MINUTE_MS
-    return span(whole_ms)
+    return int((length_ms + SECOND_MS) // MINUTE_MS * MINUTE_MS)
+
+
+def _hours(length_ms: int) -> str:
+    hours, minutes = divmod(length_ms // MINUTE_MS, 60)
+    return f"{hours}:{minutes:02d}"
 
 
 def _title(raw: Mapping[str, Any], name: str) -> str:

@@ -13,11 +13,15 @@ from fieldapp.records.figures import figure
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bound:
-    """Low and high of one column of a step: `about` is ("field"|"show", its id)."""
+    """Low and high of one column of a step: `about` is ("field"|"show", its id).
+
+    line: the only line it bounds, "" for any.
+    """
 
     about: tuple[str, str]
     low: Any
     high: Any
+    line: str = ""
 
 
 def bounds(
@@ -35,10 +39,7 @@ def bounds(
         for between in _betweens(sheet, check["must"]):
             about = _about(between["value"], step_id, known)
             if about is not None:
-                bound = Bound(
-                    about=about, low=between.get("low"), high=between.get("high")
-                )
-                found.setdefault(about, []).append(bound)
+                found.setdefault(about, []).append(_bound(sheet, about, between))
     return found
 
 
@@ -61,6 +62,21 @@ def bound_text(
     if low is not None:
         return f"at least {exact(low)}"
     return f"at most {exact(high)}" if high is not None else ""
+
+
+def _bound(
+    sheet: Mapping[str, Any], about: tuple[str, str], between: Mapping[str, Any]
+) -> Bound:
+    value = between["value"]
+    line = str(value.get("line", "")) if isinstance(value, dict) else ""
+    low, high = (_end(sheet, between.get(side)) for side in ("low", "high"))
+    return Bound(about=about, low=low, high=high, line=line)
+
+
+def _end(sheet: Mapping[str, Any], end: Any) -> Any:
+    """Give what a name stands for where that is a plain number of the sheet."""
+    named = sheet["values"].get(end) if isinstance(end, str) else None
+    return named if isinstance(named, int) else end
 
 
 def _betweens(sheet: Mapping[str, Any], must: Any) -> Iterator[dict[str, Any]]:
