@@ -202,7 +202,8 @@ def test_a_place_in_the_state_is_found_even_when_an_id_holds_a_dot() -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["one_joint.toml", "over_time.toml", "wrong_certificate.toml"]
+    "name",
+    ["one_joint.toml", "over_time.toml", "wrong_certificate.toml", "grouting.toml"],
 )
 def test_the_stories_of_the_sample_site_come_out_as_they_say(
     name: str, capsys: pytest.CaptureFixture[str]
