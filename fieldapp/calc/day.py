@@ -5,6 +5,7 @@ nearest temperature is held: whoever plans there must be told, and the caller do
 """
 
 import math
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from fieldapp.calc.adhesive import Readings
@@ -16,19 +17,38 @@ STEP_MIN = 5.0
 MINUTES_PER_HOUR = 60.0
 
 
-def readings_from(forecast: Forecast, start_hour: float, length_min: float) -> Readings:
+def readings_from(
+    forecast: Forecast,
+    start_hour: float,
+    length_min: float,
+    levels_c: Sequence[float] = (),
+) -> Readings:
     """Temperatures (minute, temp_c) from a start: every five minutes and at each hour.
 
-    The first is at minute 0, the last at the length asked for or just after it.
+    The first is at minute 0, the last at the length asked for or just after it. Where
+    a level is passed there is a reading too, so that a life is spent from the minute
+    its table ends and not from the reading before.
     Source: straight line between forecast hours, common practice.
     """
     steps = {STEP_MIN * step for step in range(math.ceil(length_min / STEP_MIN) + 1)}
     nodes = {round((hour - start_hour) * MINUTES_PER_HOUR, 6) for hour, _ in forecast}
     minutes = steps | {node for node in nodes if 0 < node < length_min}
-    return tuple(
+    found = tuple(
         (minute, temp_at_c(forecast, start_hour + minute / MINUTES_PER_HOUR))
         for minute in sorted(minutes)
     )
+    passed = dict(_passed(found, levels_c))
+    return tuple(sorted((passed | dict(found)).items()))
+
+
+def _passed(
+    readings: Readings, levels_c: Sequence[float]
+) -> Iterator[tuple[float, float]]:
+    """Minute and temperature where the line between two readings passes a level."""
+    for (start, temp), (end, after) in pairwise(readings):
+        for level in levels_c:
+            if min(temp, after) < level < max(temp, after):
+                yield start + (end - start) * (level - temp) / (after - temp), level
 
 
 def temp_at_c(forecast: Forecast, hour: float) -> float:

@@ -15,6 +15,8 @@ from fieldapp.calc.refusals import MISSING, CalcRefusal
 ANY_SIGN, ZERO_OR_ABOVE, ABOVE_ZERO = "any sign", "0 or above", "above 0"
 # No size of a bridge comes near; beyond it sums would lose their meaning.
 GREATEST = 1e12
+# Nor does any that must be above zero come near this; below it quotients would.
+LEAST = 1e-12
 
 
 class Kind(Protocol):
@@ -41,6 +43,8 @@ class Number:
             raise CalcRefusal(key, value, self.allowed())
         if self.high is None and math.inf > abs(value) > GREATEST:
             raise CalcRefusal(key, value, f"{self.allowed()}, at most {GREATEST:g}")
+        if self.sign == ABOVE_ZERO and 0 < value < LEAST:
+            raise CalcRefusal(key, value, f"{self.allowed()}, at least {LEAST:g}")
         if not self._within(value):
             raise CalcRefusal(key, value, self.allowed())
         # A zero has no sign on paper: -0.0 becomes 0.0.

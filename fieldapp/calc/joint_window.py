@@ -174,11 +174,12 @@ def _start_hour(
     lag_h: float,
 ) -> StartHour:
     longest = max(run.stressed_min for run in runs)
-    face = readings_from(forecast, start - lag_h, longest)
-    air = readings_from(forecast, start, longest)
-    hottest = min(formulation.temp_max_c, formulation.open_time.high_c)
+    pot_c, open_c = formulation.pot_life.high_c, formulation.open_time.high_c
+    face = readings_from(forecast, start - lag_h, longest, (open_c,))
+    air = readings_from(forecast, start, longest, (pot_c,))
+    hottest = min(formulation.temp_max_c, open_c)
     face_until = inside_until_min(face, formulation.temp_min_c, hottest)
-    pot_until = inside_until_min(air, -math.inf, formulation.pot_life.high_c)
+    pot_until = inside_until_min(air, -math.inf, pot_c)
     open_clock = life_clock(formulation.open_time, face)
     pot_clock = life_clock(formulation.pot_life, air)
     used = [used_ratio(open_clock, run.stressed_min) for run in runs]

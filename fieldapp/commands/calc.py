@@ -114,8 +114,11 @@ def _given(file: Path | None) -> str:
     try:
         raw = file.read_bytes() if file else sys.stdin.buffer.read()
         return raw.decode("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as fault:
-        raise CommandFault(f"{file or 'standard input'}: {fault}") from fault
+    except OSError as fault:
+        raise CommandFault(f"{file}: {fault}") from fault
+    except UnicodeDecodeError as fault:
+        found = f"{file or 'standard input'} is no UTF-8 from byte {fault.start} on"
+        raise CommandFault(f"{found}; allowed: one JSON object in UTF-8") from fault
 
 
 def _written(answer: Any) -> str:

@@ -134,4 +134,7 @@ def test_a_file_that_is_not_there_is_refused(calc: Any, tmp_path: Path) -> None:
 def test_bytes_that_are_no_text_are_refused(calc: Any) -> None:
     status, out, err = calc("shim", given=b"\xff\xfe{}")
     assert (status, out) == (2, "")
-    assert "standard input" in err
+    wanted = (
+        "standard input is no UTF-8 from byte 0 on; allowed: one JSON object in UTF-8"
+    )
+    assert err == f"fieldapp: {wanted}\n"

@@ -64,6 +64,15 @@ def test_the_gauge_is_set_to_the_nearest_mark_inside_the_certificate(
     assert set_pressure_bar(STRAIGHT, pressure, graduation) == mark
 
 
+@pytest.mark.parametrize(("pressure", "graduation"), [(0.3, 0.1), (0.6, 0.2)])
+def test_a_mark_at_an_end_of_the_certificate_is_inside(
+    pressure: float, graduation: float
+) -> None:
+    # 0.3 / 0.1 and 0.6 / 0.2 are a little less than 3 in binary fractions.
+    narrow = fit_calibration([(0.3, 3), (0.6, 6)])
+    assert set_pressure_bar(narrow, pressure, graduation) == pytest.approx(pressure)
+
+
 def test_a_gauge_without_a_mark_inside_the_certificate_is_refused() -> None:
     with pytest.raises(CalcRefusal) as refusal:
         set_pressure_bar(STRAIGHT, 200, 350)

@@ -194,14 +194,26 @@ def test_keys_that_belong_together_are_asked_for(
 
 
 def test_sizes_without_a_finite_answer_are_refused() -> None:
-    tiny = {
-        "length_m": 1e12,
-        "force_kn": 1e12,
-        "area_mm2": 1e-200,
-        "modulus_gpa": 1e-150,
-    }
-    refusal = refusal_of("bar-extension", tiny)
+    speck = {"outline": [[0, 0], [1e-200, 0], [0, 1e-200]], "voids": []}
+    refusal = refusal_of("section", speck)
     assert refusal.allowed == "sizes whose answer is a finite number"
+
+
+@pytest.mark.parametrize(
+    ("name", "key", "value"),
+    [
+        ("adhesive-quantity", "kit_kg", 1e-300),
+        ("bar-extension", "area_mm2", 9e-13),
+        ("dew-point", "humidity_percent", 5e-324),
+        ("tip-error", "one_sigma_rad", 1e-100),
+    ],
+)
+def test_sizes_that_are_none_are_refused(name: str, key: str, value: float) -> None:
+    example = dict(catalogue.get(name).example)
+    refusal = refusal_of(name, {**example, key: value})
+    assert (refusal.key, refusal.value) == (key, value)
+    assert refusal.allowed.endswith(", at least 1e-12")
+    assert catalogue.run(name, {**example, key: 1e-12})
 
 
 def test_a_shim_too_steep_for_a_small_angle_is_refused() -> None:

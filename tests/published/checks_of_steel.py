@@ -202,6 +202,13 @@ BARS = [
         data={"ram_area_cm2": 203.6, "pressure_bar": 400},
         printed={"force_kn": (814.4, 1e-9), "not_certified": (True, 0)},
     ),
+    Check(
+        document="Hydraulics, force is pressure times area",
+        place="814.4 kN on 203.6 cm2 (arithmetic)",
+        name="jack",
+        data={"ram_area_cm2": 203.6, "force_kn": 814.4},
+        printed={"pressure_bar": (400, 1e-9), "not_certified": (True, 0)},
+    ),
 ]
 
 

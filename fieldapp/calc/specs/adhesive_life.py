@@ -5,6 +5,8 @@ from typing import Any
 
 from fieldapp.calc.adhesive import (
     LifeClock,
+    Readings,
+    Stretch,
     life_clock,
     minute_at_ratio,
     rate_per_min,
@@ -71,29 +73,14 @@ def _planned(table: LifeTable, temp_c: float, life: float) -> tuple[Part, ...]:
 def _running(table: LifeTable, values: Values, answer: Values) -> tuple[Part, ...]:
     clock = life_clock(table, values["temperatures"])
     at = _at_minute(values)
-    row = next(s for s in reversed(clock.stretches) if s.start_min <= at)
-    parts: list[Part] = [
-        _stretches(table, values, clock),
-        Step(
-            what=f"life used at minute {figure(at)}",
-            formula="u = u0 + r (t − t0)",
-            numbers=(
-                f"{figure(row.used_ratio)} + {figure(row.rate_per_min)} × "
-                f"({figure(at)} − {figure(row.start_min)})"
-            ),
-            result=figure(answer["used_ratio"]),
-        ),
-    ]
+    parts = list(clock_parts(table, values["temperatures"], at))
     for ratio, minute in answer["minute_at_ratio"]:
         row = next(s for s in reversed(clock.stretches) if s.start_min <= minute)
         parts.append(
             Step(
                 what=f"minute at which {figure(ratio)} of the life is used",
                 formula="t = t0 + (u − u0)/r, or t0 where u0 is there already",
-                numbers=(
-                    f"{figure(row.start_min)} + ({figure(ratio)} − "
-                    f"{figure(row.used_ratio)})/{figure(row.rate_per_min)}"
-                ),
+                numbers=_minute_numbers(row, ratio),
                 result=f"{figure(minute)} min",
             )
         )
@@ -102,6 +89,38 @@ def _running(table: LifeTable, values: Values, answer: Values) -> tuple[Part, ..
     return tuple(parts)
 
 
+def _minute_numbers(row: Stretch, ratio: float) -> str:
+    start, used = figure(row.start_min), figure(row.used_ratio)
+    if ratio <= row.used_ratio:
+        return f"{start}, where {used} is used already"
+    return f"{start} + ({figure(ratio)} − {used})/{figure(row.rate_per_min)}"
+
+
+def clock_parts(
+    table: LifeTable, readings: Readings, at_min: float
+) -> tuple[Part, ...]:
+    """The rates of a clock along its readings, and the part used at a minute."""
+    clock = life_clock(table, readings)
+    row = next(s for s in reversed(clock.stretches) if s.start_min <= at_min)
+    return (
+        Note(text=LIFE_BETWEEN),
+        _stretches(table, readings, clock),
+        Step(
+            what=f"life used at minute {figure(at_min)}",
+            formula="u = u0 + r (t − t0)",
+            numbers=(
+                f"{figure(row.used_ratio)} + {figure(row.rate_per_min)} × "
+                f"({figure(at_min)} − {figure(row.start_min)})"
+            ),
+            result=figure(used_ratio(clock, at_min)),
+        ),
+    )
+
+
+LIFE_BETWEEN = (
+    "Life at a reading, between two certified points: L = L1 (L2/L1)^((T − T1)/"
+    "(T2 − T1)); beyond an end of the table, the life at that end."
+)
 ALARMS = {
     "below": "ALARM below: colder than the table; the coldest certified life counts.",
     "above": "ALARM above: hotter than the table; the life is spent from the reading "
@@ -109,7 +128,7 @@ ALARMS = {
 }
 
 
-def _stretches(table: LifeTable, values: Values, clock: LifeClock) -> Grid:
+def _stretches(table: LifeTable, readings: Readings, clock: LifeClock) -> Grid:
     rows = tuple(
         (
             figure(minute),
@@ -118,9 +137,7 @@ def _stretches(table: LifeTable, values: Values, clock: LifeClock) -> Grid:
             figure(stretch.rate_per_min),
             figure(stretch.used_ratio),
         )
-        for (minute, temp), stretch in zip(
-            values["temperatures"], clock.stretches, strict=True
-        )
+        for (minute, temp), stretch in zip(readings, clock.stretches, strict=True)
     )
     return Grid(
         title="Rates: mean of two readings, or the hotter across an inner certified "

@@ -91,6 +91,12 @@ def _steps(values: Values, answer: Values) -> tuple[Part, ...]:
             numbers=f"100 × {figure(slope)}",
             result=f"{figure(measured.measured_mm)} mm",
         ),
+        Step(
+            what="the line at no force, the slack",
+            formula="c = ē − m f̄",
+            numbers=_means(readings, slope),
+            result=f"{figure(measured.intercept_mm)} mm",
+        ),
         _reading_grid(readings, slope, measured.intercept_mm),
         Step(
             what="largest departure of a reading from the line",
@@ -107,6 +113,12 @@ def _steps(values: Values, answer: Values) -> tuple[Part, ...]:
         *_adjusted_steps(values, answer),
         *_verdict_steps(values, answer),
     )
+
+
+def _means(readings: tuple[tuple[float, float], ...], slope: float) -> str:
+    mean_f = sum(f for f, _ in readings) / len(readings)
+    mean_e = sum(e for _, e in readings) / len(readings)
+    return f"{figure(mean_e)} − {figure(slope)} × {figure(mean_f)}"
 
 
 def _sums(readings: tuple[tuple[float, float], ...]) -> str:

@@ -10,6 +10,9 @@ from fieldapp.calc.sketch import Dot, Sketch
 from fieldapp.calc.specs.section import face_sketch, section_steps
 from fieldapp.calc.working import Grid, Note, Part, Step
 
+# What rounding leaves of a corner without stress.
+NO_STRESS_MPA = 1e-9
+
 
 def steps(values: Values, answer: Values) -> tuple[Part, ...]:
     """Section, then moments, plane and corners for each state, then the verdict."""
@@ -31,6 +34,7 @@ def steps(values: Values, answer: Values) -> tuple[Part, ...]:
         face = answer["states"][state["name"]] if state["name"] else answer
         parts.append(_corner_grid(section, face["corners"], state["name"]))
         parts.append(_spread_step(face))
+        parts += _tension_notes(face)
     return (*parts, *_verdict_notes(answer))
 
 
@@ -133,6 +137,23 @@ def _spread_step(face: Values) -> Step:
         numbers=f"{figure(face['max_mpa'])} − ({figure(face['min_mpa'])})",
         result=f"{figure(face['spread_mpa'])} MPa",
     )
+
+
+def _tension_notes(face: Values) -> list[Note]:
+    """The plane holds only where the whole face is pressed: say where it is not."""
+    corners = face["corners"]
+    pulled = [c for c in corners if c["stress_mpa"] < -NO_STRESS_MPA]
+    if not pulled:
+        return []
+    most = min(pulled, key=lambda corner: corner["stress_mpa"])
+    place = f"({figure(most['x_m'])}, {figure(most['y_m'])})"
+    return [
+        Note(
+            text=f"TENSION at {len(pulled)} of {len(corners)} corners, the most at "
+            f"{place}: a joint that cannot pull opens there, and the plane of stress "
+            "no longer holds."
+        )
+    ]
 
 
 def _verdict_notes(answer: Values) -> list[Part]:

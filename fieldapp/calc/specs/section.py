@@ -89,10 +89,19 @@ def _own_grid(parts: list[tuple[str, int, SectionProperties]]) -> Grid:
         for name, sign, p in parts
     )
     return Grid(
-        title="Parts by the sums over their sides: A = Σc/2, Ix = Σ(y0² + y0 y1 + y1²)"
-        "c/12, Ixy = Σ(x0 y1 + 2 x0 y0 + 2 x1 y1 + x1 y0)c/24, c = x0 y1 − x1 y0; "
-        "moments about the part's own centroid",
-        columns=("part", "A [m²]", "x [m]", "y [m]", "Ixx [m⁴]", "Iyy", "Ixy"),
+        title="Parts by the sums over their sides: A = Σc/2, x = Σ(x0 + x1)c/6A, "
+        "y = Σ(y0 + y1)c/6A, Ixx = Σ(y0² + y0 y1 + y1²)c/12, Iyy = Σ(x0² + x0 x1 + "
+        "x1²)c/12, Ixy = Σ(x0 y1 + 2 x0 y0 + 2 x1 y1 + x1 y0)c/24, c = x0 y1 − x1 y0; "
+        "Ixx, Iyy, Ixy about the part's own centroid",
+        columns=(
+            "part",
+            "A [m²]",
+            "x [m]",
+            "y [m]",
+            "Ixx [m⁴]",
+            "Iyy [m⁴]",
+            "Ixy [m⁴]",
+        ),
         rows=rows,
     )
 

@@ -22,7 +22,7 @@ from fieldapp.calc.tendon import (
 from fieldapp.calc.tendon_set import AnchorSet, force_after_set_kn
 from fieldapp.calc.working import Grid, Note, Part, Step
 
-Row = tuple[float, float, float, float, float, float]
+Row = tuple[float, float, float, float, float, float, float]
 
 
 def steps(values: Values, answer: Values) -> tuple[Part, ...]:
@@ -47,7 +47,7 @@ def steps(values: Values, answer: Values) -> tuple[Part, ...]:
             result=f"{figure(answer['extension_mm'])} mm",
         ),
         _jack_step(values, answer, stretch),
-        *_set_steps(values, answer, stretch),
+        *_set_steps(values, answer, stretch, rows),
     )
 
 
@@ -69,18 +69,28 @@ def _friction_note(friction: dict[str, Any]) -> Note:
 
 
 def _rows(values: Values, answer: Values, stretch: float) -> list[Row]:
-    """At each end of a part: place, length, X, P jacked, extension, P after set."""
+    """At each end of a part: place, length, X, P jacked, extension, P after, area."""
     pieces, sets = tendon_reaches(values), _sets(answer)
     parts = _cut_at_sets(pieces, sets)
     force, lost = values["jacking_force_kn"], friction_lost(pieces, len(sets))
     after = force_after_set_kn(parts, sets, force)
-    rows = [(0.0, 0.0, 0.0, force, 0.0, after[0])]
+    rows = [(0.0, 0.0, 0.0, force, 0.0, after[0], 0.0)]
     for part, left in zip(parts, after[1:], strict=True):
         drawn = force * integral_m((part,), lambda x: -lost(x)) / stretch
         jacked = force * math.exp(-lost(part.friction_before + part.friction))
         end = part.start_m + part.length_m
-        rows.append((end, part.length_m, part.friction, jacked, drawn, left))
+        area = drawn * stretch - part.length_m * _mean_kn(rows[-1][5], left)
+        row = (end, part.length_m, part.friction, jacked, drawn, left)
+        # Where both forces are the same, rounding leaves an area that is none.
+        rows.append((*row, area if area > 1e-9 * drawn * stretch else 0.0))
     return rows
+
+
+def _mean_kn(one_kn: float, other_kn: float) -> float:
+    """Mean of a force that rises or falls as an exponential, from its two ends."""
+    if math.isclose(one_kn, other_kn, rel_tol=1e-9):
+        return (one_kn + other_kn) / 2
+    return (one_kn - other_kn) / math.log(one_kn / other_kn)
 
 
 def _cut_at_sets(pieces: tuple[Reach, ...], sets: tuple[AnchorSet, ...]) -> list[Reach]:
@@ -117,14 +127,16 @@ def _sets(answer: Values) -> tuple[AnchorSet, ...]:
 def _part_grid(rows: list[Row]) -> Grid:
     return Grid(
         title="Parts from the first jack, cut where a set ends and where two jacks' "
-        "friction is alike; values at the end of each",
+        "friction is alike. At the end of each: P jacked, P' after draw-in; over it: "
+        "X, extension e, area ∫(P − P')dx, with ∫P dx = L (Pa − Pb)/ln(Pa/Pb)",
         columns=(
             "at [m]",
             "L [m]",
-            "X of part",
-            "P jacked [kN]",
-            "e of part [mm]",
-            "P after set [kN]",
+            "X",
+            "P [kN]",
+            "e [mm]",
+            "P' [kN]",
+            "area [kNm]",
         ),
         rows=tuple(tuple(figure(value) for value in row) for row in rows),
     )
@@ -141,7 +153,9 @@ def _jack_step(values: Values, answer: Values, stretch: float) -> Step:
     )
 
 
-def _set_steps(values: Values, answer: Values, stretch: float) -> tuple[Part, ...]:
+def _set_steps(
+    values: Values, answer: Values, stretch: float, rows: list[Row]
+) -> tuple[Part, ...]:
     sets, whole = _sets(answer), total_length_m(tendon_reaches(values))
     lost, force = values["draw_in_mm"] * stretch, values["jacking_force_kn"]
     parts: list[Part] = [
@@ -156,6 +170,13 @@ def _set_steps(values: Values, answer: Values, stretch: float) -> tuple[Part, ..
             formula="P' = P' anchor × exp(+X) within the set",
             numbers=f"area {figure(lost)} kNm each, tendon {figure(whole)} m",
             result=f"{listed([one.length_m for one in sets])} m",
+        ),
+        Step(
+            what="the same area, added up over the parts"
+            + (", of both ends" if len(sets) == 2 else ""),
+            formula="Σ ∫(P − P')dx = n δ k",
+            numbers=" + ".join(figure(row[6]) for row in rows[1:]),
+            result=f"{figure(math.fsum(row[6] for row in rows))} kNm",
         ),
     ]
     if sum(one.length_m for one in sets) >= whole * (1 - 1e-9):
