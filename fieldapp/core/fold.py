@@ -22,6 +22,7 @@ from fieldapp.core.lives import (
     run_clock,
 )
 from fieldapp.core.numbers import rounded
+from fieldapp.core.outlasting import outlasting
 from fieldapp.core.pace import remaining_ms
 from fieldapp.core.points import point_state
 from fieldapp.core.readiness import kind_of, stop_in_force
@@ -84,6 +85,9 @@ def state_of(scene: Scene) -> State:
     attempt = scene.view.attempts()[-1][0]
     if attempt is not None:
         state["attempt"] = attempt
+    left = outlasting(scene)
+    if left:
+        state["outlasting"] = left
     stop = stop_in_force(scene)
     if stop is not None:
         entry = history.entry(stop)

@@ -9,6 +9,7 @@ import { gateRefusals } from "./gates.js";
 import { readHistory } from "./history.js";
 import { clockLines, deadlineMs, kept, ratiosOf, runClock } from "./lives.js";
 import { rounded } from "./numbers.js";
+import { outlasting } from "./outlasting.js";
 import { remainingMs } from "./pace.js";
 import { pointState } from "./points.js";
 import { reachedBy, stopInForce } from "./readiness.js";
@@ -58,6 +59,8 @@ export function stateOf(scene) {
   };
   const [attempt] = scene.view.attempts().at(-1);
   if (attempt !== undefined) state.attempt = attempt;
+  const left = outlasting(scene);
+  if (left.length > 0) state.outlasting = left;
   const stop = stopInForce(scene);
   if (stop !== undefined) {
     const { id, about, at } = history.entry(stop);

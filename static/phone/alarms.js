@@ -3,6 +3,7 @@
 
 import { isWrittenLater } from "./copying.js";
 import { minutesInHand, titleOf } from "./minutes.js";
+import { outlasting } from "./outlasting.js";
 import { words } from "./words.js";
 
 const NEAR_MS = 5 * 60_000;
@@ -37,7 +38,9 @@ function clockAlarms(open, now, copying) {
     })),
   ];
   const written = copying || isWrittenLater(open, minutes, now);
-  return all.filter(({ at }) => !written || at > now - LONG_PAST_MS)
+  // What was past long before somebody looked is told by the strip alone.
+  const left = outlasting(open, now).filter(({ at }) => at > now - LONG_PAST_MS);
+  return [...all.filter(({ at }) => !written || at > now - LONG_PAST_MS), ...left]
     .map((one) => deadlineAlarm(one, now, stamp(open.state))).filter(Boolean);
 }
 

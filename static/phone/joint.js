@@ -64,7 +64,7 @@ function openInView(element, current) {
   const card = element.querySelector(".card.current")?.closest(".tooth");
   // A race that another phone began is seen at once.
   const minutes = minutesInHand(model.open, wallMs());
-  if (minutes.running && !minutes.slow) {
+  if ((minutes.running && !minutes.slow) || element.querySelector("#outlasting")) {
     if (current !== RACE) element.scrollTop = 0;
     return RACE;
   }

@@ -224,9 +224,11 @@ function lineClocks(sheet, state, asOf) {
       })));
 }
 
-// The wall's deadline, or what was left when folded if that ends sooner: a phone whose
-// clock was put back gains nothing.
-function deadlinesOf(clock, found, asOf) {
+/**
+ * The wall's deadlines, or what was left when folded if that ends sooner: a phone whose
+ * clock was put back gains nothing.
+ */
+export function deadlinesOf(clock, found, asOf) {
   return clock.ratios
     .filter((ratio) => found.deadlines?.[ratio.id] !== undefined)
     .map((ratio) => ({

@@ -6,6 +6,7 @@ import { clockText, dayClockText, monoMs, wallMs } from "../device/clock.js";
 import { minutesInHand } from "./minutes.js";
 import { changed, model, readAll, save, subscribe } from "./model.js";
 import { inOrder } from "./numbers.js";
+import { outlasting } from "./outlasting.js";
 import { button, fill, h, holdOff } from "./parts.js";
 import { icon } from "./icons.js";
 import { lineLabel, spanText } from "./speak.js";
@@ -146,7 +147,8 @@ function stillLeft() {
     .map(({ step, line, deadline }) => ({ at: deadline.at,
       title: [lineLabel(sheet, step, line), deadline.title].filter(Boolean)
         .join(" \u00b7 ") }));
-  const found = [...batches, ...deadlines].sort((a, b) => a.at - b.at);
+  const ended = outlasting(model.open, now).filter(({ known }) => known);
+  const found = [...batches, ...deadlines, ...ended].sort((a, b) => a.at - b.at);
   const near = found.filter(({ at }) => at - now < SHIFT_MS);
   const all = near.length ? near : found;
   return all.length === 0 ? null : h("ul.times", { id: "still-left" },

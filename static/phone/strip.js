@@ -6,6 +6,7 @@ import { isWrittenLater } from "./copying.js";
 import { icon } from "./icons.js";
 import { isOwn, minutesInHand, timeGates } from "./minutes.js";
 import { lastHeard } from "./model.js";
+import { outlasting, outlastingStrip } from "./outlasting.js";
 import { fill, h } from "./parts.js";
 import { lineLabel, spanText } from "./speak.js";
 import { refusalTexts } from "./together.js";
@@ -27,8 +28,9 @@ export function minutesStrip(open, people) {
   const update = (now) => {
     const minutes = minutesInHand(open, now);
     const other = aheadOf(minutes, now);
-    if (minutes.running) fill(element, ...race(open, minutes, now), other);
-    else fill(element, before(open, people, begun), holdsOf(open), other,
+    const left = outlastingStrip(open, now);
+    if (minutes.running) fill(element, ...race(open, minutes, now), left, other);
+    else fill(element, left, before(open, people, begun), holdsOf(open), other,
       lineClocks(open.sheet, minutes, now));
     element.hidden = element.childElementCount === 0;
   };
@@ -78,6 +80,11 @@ export function inHand(open) {
   const now = wallMs();
   const minutes = minutesInHand(open, now);
   const { running, slow, chalk, inHandMs } = minutes;
+  const [next] = outlasting(open, now).filter(({ past }) => !past);
+  if (!running && next) {
+    return hand(next.at - now, {}, [dayClockText(next.at), next.title,
+      spanText(next.at - now)].join(" \u00b7 "));
+  }
   if (!running || slow || !(chalk?.line || inHandMs !== undefined)) return null;
   if (isWrittenLater(open, minutes, now)) return null;
   const left = inHandMs ?? chalk.at - now;

@@ -143,11 +143,9 @@ export const words = {
     noNotice: "Noch keine Ankündigung erhalten. Ohne sie oder eine Freigabe geht "
       + "niemand weiter.",
     noticeUntil: (time, left) => "Ankündigung erhalten. Ohne Anwesenheit geht es "
-      + "weiter "
-      + `ab ${time}, in ${left}.`,
+      + `weiter ab ${time}, in ${left}.`,
     waived: "Die Frist verstrich, ohne dass jemand kam: es darf weitergehen. So wird "
-      + "es "
-      + "aufgeschrieben.",
+      + "es aufgeschrieben.",
     calledAt: (time, span) => `Gerufen ${time}, wartet ${span}`,
     givenBy: (name, time) => `${name}, ${time}`,
     spokenBy: (said, heard, back, time) => `gesprochen von ${said}, gehört von `
@@ -178,6 +176,8 @@ export const words = {
     endMissing: (title) => `Ende noch nicht eingetragen: ${title}. Bis dahin gilt es `
       + "als überschritten.",
     begunNow: "Jetzt begonnen",
+    outlasts: (title) => "Der Versuch ist beendet, seine Zeit läuft, bis dies steht: "
+      + `${title}.`,
     missing: "Vor dem Beginn",
     unknownAhead: (title, time) => `${title}: nicht bekannt, Stand ${time}. Das `
       + "erlaubt nichts.",
@@ -188,8 +188,7 @@ export const words = {
     near: (title, minutes) => `${title} in ${minutes} min`,
     expiry: (title, minutes) => `${title}: Freigabe läuft ab in ${minutes} min`,
     silent: "Kein Telefon läutet, wenn es gesperrt ist. Das Tor hält; das Horn ist "
-      + "Sache "
-      + "der Baustelle.",
+      + "Sache der Baustelle.",
   },
   line: {
     late: (time) => `Spät aufgeschrieben, ${time}`,

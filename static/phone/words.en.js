@@ -167,6 +167,8 @@ export const words = {
     endMissing: (title) => `End not entered yet: ${title}. Until then it counts as `
       + "over.",
     begunNow: "If begun now",
+    outlasts: (title) => "That attempt has ended; its time runs on until recorded: "
+      + `${title}.`,
     missing: "Before this can start",
     unknownAhead: (title, time) => `${title}: not known, as heard ${time}. This allows `
       + "nothing.",

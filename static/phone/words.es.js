@@ -176,6 +176,8 @@ export const words = {
     endMissing: (title) => `Falta anotar el final: ${title}. Hasta entonces cuenta `
       + "como pasado.",
     begunNow: "Si se empieza ahora",
+    outlasts: (title) => "Ese intento terminó, este tiempo corre hasta que conste: "
+      + `${title}.`,
     missing: "Antes de empezar",
     unknownAhead: (title, time) => `${title}: no consta, según noticias de ${time}. `
       + "Esto no permite nada.",

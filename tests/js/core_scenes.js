@@ -20,6 +20,7 @@ import {
 } from "../../static/core/items.js";
 import { takenBack } from "../../static/core/lasting.js";
 import * as lives from "../../static/core/lives.js";
+import { outlasting } from "../../static/core/outlasting.js";
 import { lineMs, remainingMs } from "../../static/core/pace.js";
 import { pointState } from "../../static/core/points.js";
 import { kindOf, stopInForce, unmet, waiting } from "../../static/core/readiness.js";
@@ -171,6 +172,7 @@ export const SCENES = {
   "lives.kept": (t) => lives.kept(t.run, t.ratio),
   "lives.life_used": (t) =>
     shownRatio(lives.lifeUsed(t.scene, t.clock, "", t.given.ref)),
+  "outlasting.outlasting": (t) => outlasting(t.scene),
   "pace.remaining_ms": (t) => plain(remainingMs(t.scene, t.clock)),
   "pace.line_ms": (t) => lineMs(t.scene, t.step),
   "points.point_state": (t) => pointState(t.scene, t.point),

@@ -1,0 +1,56 @@
+"""After a rework the adhesive on the faces still sets: its last time stays in sight."""
+
+from tests.phone.gang import JOINT, Gang
+
+STOP = {"kind": "stopped", "about": {"reason": "rain"}}
+SAFE = {"kind": "made_safe", "about": {"how": "Covered"}}
+WET = {"kind": "nonconformance", "about": {"text": "Wet adhesive on the face"}}
+PART = "Part clean by, or not at all"
+
+
+def test_part_clean_by_outlasts_the_attempt_until_it_is_cleaned(gang: Gang) -> None:
+    phone = gang.phone
+    reworked_in_mid_spread(gang)
+    phone.sees("attempt 2")
+    phone.sees(PART, "#outlasting")
+    phone.sees("min", "#outlasting .chalkwords span")
+    # It is the large time, in sight above what is asked, and says what ends it.
+    phone.until("() => document.querySelector('#screen').scrollTop === 0")
+    assert phone.page.locator("#outlasting .chalktime").inner_text().count(":") == 1
+    phone.sees("Joint parted and cleaned", "#outlasting")
+    # On a STOP card and beside a form it is there as well.
+    phone.tap("#stop")
+    phone.tap('[data-card="rain"]')
+    phone.sees(PART, "#still-left")
+    gang.sign(SAFE)
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/cleaned'; }}")
+    phone.sees(PART, ".inhand")
+    gang.tell({"step": "cleaned"})
+    phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
+    phone.sees("No adhesive for 24 hours after cleaning", "#minutes")
+    assert phone.page.locator("#outlasting").count() == 0
+
+
+def test_past_it_the_joint_says_that_nobody_forces_it_apart(gang: Gang) -> None:
+    phone = gang.phone
+    reworked_in_mid_spread(gang)
+    phone.page.evaluate(_TWO_HOURS_AHEAD)
+    phone.until("() => document.querySelector('#outlasting .chalk.red') !== null")
+    phone.sees("TIME OVER", "#outlasting")
+    phone.sees("nobody forces the joint apart", "#outlasting")
+
+
+_TWO_HOURS_AHEAD = "() => { const real = Date.now; Date.now = () => real() + 7.2e6; }"
+
+
+def reworked_in_mid_spread(gang: Gang) -> None:
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell(
+        {"step": "mix-warm", "line": "kit-1"}, {"step": "spread", "line": "kit-1"}
+    )
+    gang.sign(STOP)
+    gang.sign(WET)
+    gang.sign(SAFE)
+    gang.phone.sees("Nonconformances: 1/1", "#nonconformances")
+    gang.dispose("caspar", "rework", "faces", "Wet: parted, clean, again")
