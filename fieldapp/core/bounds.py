@@ -8,7 +8,7 @@ bounds how long something may have taken.
 
 from collections.abc import Sequence
 
-from fieldapp.core.clocks import OVER_MS, Moment, elapsed_ms
+from fieldapp.core.clocks import OVER_MS, Moment, bound_ms, bound_of, elapsed_ms
 from fieldapp.core.graph import Graph
 
 SLACK_MS = 2 * 60 * 1000
@@ -37,6 +37,18 @@ def untimed(start: Moment, end: Moment) -> bool:
     """
     bounded = start.between is not None or end.between is not None
     return bounded and elapsed_ms(start, end, use_by=True) == OVER_MS
+
+
+def over_at(began: Moment, at: Moment, wait_ms: int) -> int | None:
+    """Give when a wait is surely over, ms UTC; None where nobody knows when it began.
+
+    Within the session that began it its own clock tells, wrong or not. Sheets from
+    before this was amended took the wrong clock's hour.
+    """
+    if began.between is None or bound_of(began, 1) is not None:
+        return bound_ms(began, 1) + wait_ms
+    run_ms = elapsed_ms(began, at, use_by=False)
+    return at.at + wait_ms - run_ms if run_ms > 0 else None
 
 
 def _own(graph: Graph, moments: Sequence[Moment], place: int) -> Moment | None:

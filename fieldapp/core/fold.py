@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from fieldapp.core import gates
+from fieldapp.core.bounds import over_at
 from fieldapp.core.case import Folding
 from fieldapp.core.clocks import bound_ms, elapsed_ms, moment_now
 from fieldapp.core.entries import Entry
@@ -226,8 +227,10 @@ def _holds(scene: Scene) -> State:
         began = scene.moment({"step": hold["after"]})
         if began is not None:
             left = hold["ms"] - elapsed_ms(began, scene.at, use_by=False)
-            found[hold["id"]] = {
-                "until": bound_ms(began, 1) + hold["ms"],
-                "status": "running" if left > 0 else "over",
-            }
+            until = over_at(began, scene.at, hold["ms"])
+            if until is None:
+                found[hold["id"]] = {"status": "untimed"}
+                continue
+            status = "running" if left > 0 else "over"
+            found[hold["id"]] = {"until": until, "status": status}
     return found

@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 from typing import Any
 
-from fieldapp.core.clocks import Moment, bound_ms, elapsed_ms
+from fieldapp.core.bounds import over_at
+from fieldapp.core.clocks import Moment, elapsed_ms
 from fieldapp.core.conditions import open_conditions
 from fieldapp.core.dispositions import step_fault_id
 from fieldapp.core.faults import nonconformances
@@ -97,8 +98,12 @@ def waiting(scene: Scene, holds: Iterable[dict[str, Any]], at: Moment) -> list[R
         if began is None:
             found.append(refusal("hold_not_begun", hold=hold["id"]))
         elif elapsed_ms(began, at, use_by=False) < hold["ms"]:
-            until = bound_ms(began, 1) + hold["ms"]
-            found.append(refusal("hold_running", hold=hold["id"], until=until))
+            until = over_at(began, at, hold["ms"])
+            found.append(
+                refusal("hold_untimed", hold=hold["id"])
+                if until is None
+                else refusal("hold_running", hold=hold["id"], until=until)
+            )
     return found
 
 

@@ -168,7 +168,7 @@ def counts_from_now(part: object) -> bool:
 
 def _moments(state: Mapping[str, Any]) -> Iterator[int]:
     for hold in state["holds"].values():
-        yield hold["until"]
+        yield hold.get("until", 0)
     for point in state["points"].values():
         yield from (point[end] for end in ("until", "notice_until") if end in point)
 

@@ -57,6 +57,7 @@ class HoldPart:
 
     title: str
     until: str
+    """Empty where nobody knows when it began."""
     mark: Mark
     source: str
 
@@ -75,9 +76,10 @@ def hold_parts(opened: Opened) -> Iterator[HoldPart]:
     for hold in opened.raw.get("holds", ()):
         now = opened.state["holds"].get(hold["id"])
         if now is not None:
+            until = now.get("until")
             yield HoldPart(
                 title=str(hold["title"]),
-                until=local(opened, now["until"], opened.zone),
+                until="" if until is None else local(opened, until, opened.zone),
                 mark=mark(now["status"], "hold"),
                 source=str(hold.get("source", "")),
             )

@@ -71,6 +71,7 @@ _MARKS: dict[str, dict[str, tuple[str, str, str]]] = {
     "hold": {
         "running": ("blue", "▷", "running"),
         "over": ("green", "✓", "run out"),
+        "untimed": ("yellow", "△", "its beginning is not known"),
     },
     "nonconformance": {
         "open": ("red", "✕", "open"),

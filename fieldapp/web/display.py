@@ -67,7 +67,11 @@ _MARKS = {
     "clock": _CLOCK,
     "nonconformance": _NONCONFORMANCE,
     "condition": {"open": ("yellow", "△", "open"), "closed": ("green", "✓", "closed")},
-    "hold": {"running": ("blue", "▷", "running"), "over": ("green", "✓", "over")},
+    "hold": {
+        "running": ("blue", "▷", "running"),
+        "over": ("green", "✓", "over"),
+        "untimed": ("yellow", "△", "not known when it began"),
+    },
 }
 _POINT_CLASS = {
     "hold": "stop until released",

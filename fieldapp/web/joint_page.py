@@ -89,7 +89,7 @@ def joint_page(
         "counted": steps_counted(state),
         "clocks": list(clocks_told(sheet, state)),
         "holds": [
-            {**state["holds"][hold["id"]], "title": hold["title"]}
+            {**state["holds"][hold["id"]], "id": hold["id"], "title": hold["title"]}
             for hold in sheet.get("holds", ())
             if hold["id"] in state["holds"]
         ],

@@ -4,7 +4,7 @@
 // its own past came after. Order comes from the graph, as everywhere; here it only
 // bounds how long something may have taken.
 
-import { elapsedMs, OVER_MS } from "./clocks.js";
+import { boundMs, boundOf, elapsedMs, OVER_MS } from "./clocks.js";
 import { holds } from "./graph.js";
 
 /** Clocks that are right differ by no more than this; more is a contradiction. */
@@ -29,6 +29,19 @@ export function between(graph, moments, place) {
 export function untimed(start, end) {
   const bounded = start.between !== undefined || end.between !== undefined;
   return bounded && elapsedMs(start, end, true) === OVER_MS;
+}
+
+/**
+ * Give when a wait is surely over, ms UTC; undefined where nobody knows when it began.
+ * Within the session that began it its own clock tells, wrong or not. Sheets from
+ * before this was amended took the wrong clock's hour.
+ */
+export function overAt(began, at, waitMs) {
+  if (began.between === undefined || boundOf(began, 1)) {
+    return boundMs(began, 1) + waitMs;
+  }
+  const runMs = elapsedMs(began, at, false);
+  return runMs > 0 ? at.at + waitMs - runMs : undefined;
 }
 
 function ownTime(graph, moments, place) {

@@ -2,6 +2,7 @@
 // takes everything as arguments and changes nothing. The state is plain data (maps,
 // lists, whole numbers, text) that screens, queues, pictures and paper read.
 
+import { overAt } from "./bounds.js";
 import { Folding } from "./case.js";
 import { boundMs, elapsedMs, momentNow } from "./clocks.js";
 import { flags } from "./flags.js";
@@ -185,10 +186,9 @@ function holdsOut(scene) {
     const began = scene.moment({ step: hold.after });
     if (!began) continue;
     const left = hold.ms - elapsedMs(began, scene.at, false);
-    found[hold.id] = {
-      until: boundMs(began, 1) + hold.ms,
-      status: left > 0 ? "running" : "over",
-    };
+    const until = overAt(began, scene.at, hold.ms);
+    found[hold.id] = until === undefined ? { status: "untimed" }
+      : { until, status: left > 0 ? "running" : "over" };
   }
   return found;
 }

@@ -1,6 +1,7 @@
 // What a point still rests on: steps, requirements, nonconformances, holds, others.
 
-import { boundMs, elapsedMs } from "./clocks.js";
+import { overAt } from "./bounds.js";
+import { elapsedMs } from "./clocks.js";
 import { openConditions } from "./conditions.js";
 import { stepFaultId } from "./dispositions.js";
 import { nonconformances } from "./faults.js";
@@ -89,8 +90,9 @@ export function waiting(scene, holds, at) {
     if (began === undefined) {
       found.push(refusal("hold_not_begun", { hold: hold.id }));
     } else if (elapsedMs(began, at, false) < hold.ms) {
-      const until = boundMs(began, 1) + hold.ms;
-      found.push(refusal("hold_running", { hold: hold.id, until }));
+      const until = overAt(began, at, hold.ms);
+      found.push(until === undefined ? refusal("hold_untimed", { hold: hold.id })
+        : refusal("hold_running", { hold: hold.id, until }));
     }
   }
   return found;

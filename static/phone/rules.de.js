@@ -12,6 +12,9 @@ export const rules = {
   requirement: "{requirement}",
   nonconformance: "Eine offene Nichtkonformität sperrt dieses Tor: {id}",
   hold_running: "{hold}: warten bis {until}.",
+  hold_untimed: "{hold}: Wann es begann, weiß niemand, die Uhr jenes Telefons ging "
+    + "falsch. Den Schritt auf einem Telefon neu lesen, dessen Uhr stimmt: ab dann "
+    + "läuft es.",
   item_ran_out: "{step}: Der letzte Tag des Gewählten ist seither vorbei. Anderes "
     + "wählen.",
   hold_not_begun: "{hold} hat nicht begonnen.",

@@ -10,6 +10,9 @@ export const rules = {
   step_disputed: "{step}: dos lecturas se contradicen. Lea de nuevo.",
   requirement: "{requirement}",
   nonconformance: "Una no conformidad abierta cierra esta puerta: {id}",
+  hold_untimed: "{hold}: no se sabe cuándo empezó, el reloj de ese teléfono iba mal. "
+    + "Lea otra vez el paso en un teléfono con el reloj en hora: cuenta desde "
+    + "entonces.",
   hold_running: "{hold}: espere hasta {until}.",
   item_ran_out: "{step}: el último día de lo elegido ya pasó. Elija otro.",
   hold_not_begun: "{hold} no ha empezado.",

@@ -8,7 +8,7 @@ import { isOwn, minutesInHand, timeGates } from "./minutes.js";
 import { lastHeard } from "./model.js";
 import { outlasting, outlastingStrip } from "./outlasting.js";
 import { fill, h } from "./parts.js";
-import { lineLabel, spanText } from "./speak.js";
+import { lineLabel, refusalText, spanText } from "./speak.js";
 import { refusalTexts } from "./together.js";
 import { words } from "./words.js";
 
@@ -131,8 +131,9 @@ function lineClocks(sheet, minutes, now) {
 function holdsOf(open) {
   const { sheet, state } = open;
   const running = (sheet.holds ?? [])
-    .filter(({ id }) => state.holds?.[id]?.status === "running")
-    .map(({ id, title }) => time("wait", title, state.holds[id].until));
+    .filter(({ id }) => ["running", "untimed"].includes(state.holds?.[id]?.status))
+    .map(({ id, title }) => (state.holds[id].status === "running"
+      ? time("wait", title, state.holds[id].until) : untimed(id, sheet)));
   // Whoever comes new to it is told what not to do until then.
   const gates = timeGates(open).map(({ point, until }) => {
     const { title, caution } = sheet.points[point];
@@ -140,6 +141,11 @@ function holdsOf(open) {
   });
   return running.length + gates.length === 0 ? null
     : h("ul.times", { id: "holds" }, ...running, ...gates);
+}
+
+function untimed(hold, sheet) {
+  return h("li.past", {}, icon("warn"), h("span", {},
+    refusalText({ code: "hold_untimed", facts: { hold } }, sheet)));
 }
 
 /** What is known of the other arm, for whoever signs a lift. */

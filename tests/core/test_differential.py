@@ -37,7 +37,8 @@ NAMED_SEEDS: dict[int, str] = {
 SEEN_AT_LEAST = {
     "refusals": (
         *("not_reached", "requirement", "nonconformance", "hold_running"),
-        *("hold_not_begun", "other_subject", "stopped", "gate_shut", "gate_expired"),
+        *("hold_not_begun", "hold_untimed", "other_subject", "stopped"),
+        *("gate_shut", "gate_expired"),
         *("step_open", "step_partial", "step_failed", "step_disputed"),
         *("wrong_role", "own_work", "own_organisation", "condition_open"),
         *("notice_not_given", "notice_running", "deputy_early"),
@@ -68,7 +69,7 @@ SEEN_AT_LEAST = {
     "clocks": ("running", "met", "over"),
     "ahead": ("never", "once", "again", "still"),
     "alarms": ("above", "below"),
-    "holds": ("running", "over"),
+    "holds": ("running", "over", "untimed"),
     "outlasting": ("open",),
     "chain": ("fork", "gap", "broken_link"),
     "attempts": ("1", "2", "3"),

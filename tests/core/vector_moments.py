@@ -39,7 +39,14 @@ def bound_of(given: dict[str, Any]) -> Any:
     return "missing" if found is None else moment_out(found)
 
 
+def over_at(given: dict[str, Any]) -> Any:
+    began, at = moment_in(given["began"]), moment_in(given["at"])
+    found = bounds.over_at(began, at, given["wait"])
+    return "missing" if found is None else found
+
+
 MOMENTS: dict[str, Callable[[dict[str, Any]], Any]] = {
+    "bounds.over_at": over_at,
     "bounds.untimed": lambda g: bounds.untimed(
         moment_in(g["start"]), moment_in(g["end"])
     ),

@@ -1,16 +1,21 @@
 /** Calls of the vectors that ask of moments: how long, and between what. */
 
-import { untimed } from "../../static/core/bounds.js";
+import { overAt, untimed } from "../../static/core/bounds.js";
 import {
   boundMs, boundOf, elapsedMs, momentNow, momentOf,
 } from "../../static/core/clocks.js";
 import { plain } from "./core_words.js";
+
+function known(found) {
+  return { unknown: false, ...found };
+}
 
 function moment(found) {
   return { ...found, unknown: found.unknown || undefined };
 }
 
 export const MOMENTS = {
+  "bounds.over_at": (g) => plain(overAt(known(g.began), known(g.at), g.wait)),
   "bounds.untimed": (g) => untimed(g.start, g.end),
   "clocks.bound_of": (g) => plain(boundOf(g.moment, g.side) ?? undefined),
   "clocks.bound_ms": (g) => boundMs(g.moment, g.side),
