@@ -51,6 +51,19 @@ def over_at(began: Moment, at: Moment, wait_ms: int) -> int | None:
     return at.at + wait_ms - run_ms if run_ms > 0 else None
 
 
+def is_past(end: int, moment: Moment) -> bool | None:
+    """Say whether a moment lies after an end, ms UTC; None where nobody knows.
+
+    Sheets from before this was amended believed the wrong clock.
+    """
+    if moment.between is None:
+        return end < moment.at
+    first, last = moment.between
+    if last is not None and last.at <= end:
+        return False
+    return True if first is not None and end < first.at else None
+
+
 def _own(graph: Graph, moments: Sequence[Moment], place: int) -> Moment | None:
     entry, at = graph.entries[place], moments[place].at
     # Typed as later than it was signed, by a clock that is wrong, it is neither.

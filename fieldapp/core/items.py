@@ -9,6 +9,7 @@ the present: what was released in ignorance stays released.
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
+from fieldapp.core.bounds import is_past
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Step
 from fieldapp.core.view import Line
@@ -70,15 +71,26 @@ def ran_out(scene: Scene, step: Step) -> bool:
 
     A lot chosen on its last day is not to be mixed after midnight.
     """
+    return True in _past_now(scene, step)
+
+
+def out_untimed(scene: Scene, step: Step) -> bool:
+    """Say whether nobody knows if an item of a step has run out since it was read."""
+    return None in _past_now(scene, step)
+
+
+def _past_now(scene: Scene, step: Step) -> list[bool | None]:
+    """Say of each item of a step that has a last day whether that is past."""
+    found = []
     for line in scene.lines(step.id).values() if step.items else ():
         if line.discarded or line.disputed:
             continue
         for field, _ in step.items:
             name = line.values.get(field)
             item = find_item(scene, name) if isinstance(name, str) else None
-            if item is not None and item.get("expires", scene.at.at) < scene.at.at:
-                return True
-    return False
+            if item is not None and "expires" in item:
+                found.append(is_past(item["expires"], scene.at))
+    return found
 
 
 def named_twice(scene: Scene, step: Step) -> tuple[Twice, ...]:
@@ -164,9 +176,10 @@ def _fault(scene: Scene, line: Line, kind: str, name: str) -> str | None:
         return "item_unknown"
     if item["kind"] != kind:
         return "item_wrong"
-    expires = item.get("expires")
-    if expires is not None and expires < scene.view.moment(line).at:
-        return "item_expired"
+    if "expires" in item:
+        past = is_past(item["expires"], scene.view.moment(line))
+        if past is not False:
+            return "item_expired" if past else "item_untimed"
     limit = item.get("numbers", {}).get("uses_max")
     if limit is not None and item.get("uses", 0) >= limit:
         return "item_overused"

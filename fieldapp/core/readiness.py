@@ -9,7 +9,7 @@ from fieldapp.core.conditions import open_conditions
 from fieldapp.core.dispositions import step_fault_id
 from fieldapp.core.faults import nonconformances
 from fieldapp.core.heard import unheard
-from fieldapp.core.items import TWICE, named_twice, ran_out
+from fieldapp.core.items import TWICE, named_twice, out_untimed, ran_out
 from fieldapp.core.refusals import Refusal, refusal
 from fieldapp.core.scene import Scene, milestones_of
 from fieldapp.core.sheet import Point, Step
@@ -75,6 +75,8 @@ def _unmet_steps(scene: Scene, point: Point) -> list[Refusal]:
         elif scene.view.sheet.raw.get("amended") and ran_out(scene, step):
             # Sheets from before this was amended asked only when it was read.
             found.append(refusal("item_ran_out", step=name))
+        elif scene.view.sheet.raw.get("amended") and out_untimed(scene, step):
+            found.append(refusal("item_out_untimed", step=name))
     return found
 
 

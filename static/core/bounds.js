@@ -44,6 +44,17 @@ export function overAt(began, at, waitMs) {
   return runMs > 0 ? at.at + waitMs - runMs : undefined;
 }
 
+/**
+ * Say whether a moment lies after an end, ms UTC; undefined where nobody knows. Sheets
+ * from before this was amended believed the wrong clock.
+ */
+export function isPast(end, moment) {
+  if (moment.between === undefined) return end < moment.at;
+  const [first, last] = moment.between;
+  if (last && last.at <= end) return false;
+  return first && end < first.at ? true : undefined;
+}
+
 function ownTime(graph, moments, place) {
   const { at_by: by, at: stated, made, offset } = graph.entries[place];
   const { at } = moments[place];

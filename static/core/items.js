@@ -4,6 +4,7 @@
 // it raises one at every subject it touched, never one a line, and only in the present:
 // what was released in ignorance stays released.
 
+import { isPast } from "./bounds.js";
 import { own } from "./own.js";
 
 /** The code of an item whose certificate was corrected after a reading relied on it. */
@@ -32,13 +33,23 @@ export function itemFailures(scene, step, line) {
  * on its last day is not to be mixed after midnight.
  */
 export function ranOut(scene, step) {
-  if (step.items.length === 0) return false;
-  return [...scene.lines(step.id).values()].some((line) =>
-    !line.discarded && !line.disputed && step.items.some(([field]) => {
-      const name = own(line.values, field);
-      return typeof name === "string"
-        && findItem(scene, name)?.expires < scene.at.at;
-    }));
+  return pastNow(scene, step).includes(true);
+}
+
+/** Say whether nobody knows if an item of a step has run out since it was read. */
+export function outUntimed(scene, step) {
+  return pastNow(scene, step).includes(undefined);
+}
+
+// Of each item of a step that has a last day, whether that is past.
+function pastNow(scene, step) {
+  if (step.items.length === 0) return SOUND;
+  return [...scene.lines(step.id).values()].filter((line) =>
+    !line.discarded && !line.disputed).flatMap((line) => step.items
+    .map(([field]) => own(line.values, field))
+    .map((name) => (typeof name === "string" ? findItem(scene, name) : undefined))
+    .filter((item) => item?.expires !== undefined)
+    .map(({ expires }) => isPast(expires, scene.at)));
 }
 
 /**
@@ -131,7 +142,9 @@ function faultOf(scene, line, kind, name) {
   const item = findItem(scene, name);
   if (!item) return "item_unknown";
   if (item.kind !== kind) return "item_wrong";
-  if (item.expires < scene.view.moment(line).at) return "item_expired";
+  const past = item.expires === undefined ? false
+    : isPast(item.expires, scene.view.moment(line));
+  if (past !== false) return past ? "item_expired" : "item_untimed";
   const overused = (item.uses ?? 0) >= own(item.numbers, "uses_max");
   return overused ? "item_overused" : undefined;
 }

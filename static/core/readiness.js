@@ -6,7 +6,7 @@ import { openConditions } from "./conditions.js";
 import { stepFaultId } from "./dispositions.js";
 import { nonconformances } from "./faults.js";
 import { unheard } from "./heard.js";
-import { namedTwice, ranOut, TWICE } from "./items.js";
+import { namedTwice, outUntimed, ranOut, TWICE } from "./items.js";
 import { own } from "./own.js";
 import { refusal } from "./refusals.js";
 import { milestonesOf } from "./scene.js";
@@ -67,6 +67,8 @@ function unmetSteps(scene, point) {
     } else if (scene.view.sheet.raw.amended && ranOut(scene, step)) {
       // Sheets from before this was amended asked only when it was read.
       found.push(refusal("item_ran_out", { step: name }));
+    } else if (scene.view.sheet.raw.amended && outUntimed(scene, step)) {
+      found.push(refusal("item_out_untimed", { step: name }));
     }
   }
   return found;

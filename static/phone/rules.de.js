@@ -15,6 +15,10 @@ export const rules = {
   hold_untimed: "{hold}: Wann es begann, weiß niemand, die Uhr jenes Telefons ging "
     + "falsch. Den Schritt auf einem Telefon neu lesen, dessen Uhr stimmt: ab dann "
     + "läuft es.",
+  item_untimed: "Ob sein letzter Tag vorbei war, weiß niemand, die Uhr des Telefons "
+    + "ging falsch: {check}. Auf einem Telefon neu lesen, dessen Uhr stimmt.",
+  item_out_untimed: "{step}: Ob der letzte Tag des Gewählten vorbei ist, weiß niemand, "
+    + "die Uhr des Telefons ging falsch.",
   item_ran_out: "{step}: Der letzte Tag des Gewählten ist seither vorbei. Anderes "
     + "wählen.",
   hold_not_begun: "{hold} hat nicht begonnen.",

@@ -13,6 +13,10 @@ export const rules = {
   hold_untimed: "{hold}: no se sabe cuándo empezó, el reloj de ese teléfono iba mal. "
     + "Lea otra vez el paso en un teléfono con el reloj en hora: cuenta desde "
     + "entonces.",
+  item_untimed: "No se sabe si ya había pasado su último día, el reloj del teléfono "
+    + "iba mal: {check}. Léalo otra vez en un teléfono con el reloj en hora.",
+  item_out_untimed: "{step}: no se sabe si ya pasó el último día de lo elegido, el "
+    + "reloj del teléfono iba mal.",
   hold_running: "{hold}: espere hasta {until}.",
   item_ran_out: "{step}: el último día de lo elegido ya pasó. Elija otro.",
   hold_not_begun: "{hold} no ha empezado.",

@@ -235,8 +235,12 @@ def _item(rng: Random) -> dict[str, Any]:
     item["numbers"] = {"slope": 11} if rng.random() < 0.8 else {"uses_max": 3}
     if rng.random() < 0.3:
         item["uses"] = rng.randint(2, 4)
-    if rng.random() < 0.3:
+    drawn = rng.random()
+    if drawn < 0.3:
         item["expires"] = START_MS + rng.randint(-10, 300) * MINUTE_MS
+    elif drawn < 0.9:
+        # Without another draw: what follows in a story stays as it was.
+        item["expires"] = START_MS + round((drawn - 0.3) * 100) * MINUTE_MS
     if rng.random() < 0.3:
         item["older"] = [NOWHERE]
     return item

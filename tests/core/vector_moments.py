@@ -45,7 +45,13 @@ def over_at(given: dict[str, Any]) -> Any:
     return "missing" if found is None else found
 
 
+def is_past(given: dict[str, Any]) -> Any:
+    found = bounds.is_past(given["end"], moment_in(given["at"]))
+    return "missing" if found is None else found
+
+
 MOMENTS: dict[str, Callable[[dict[str, Any]], Any]] = {
+    "bounds.is_past": is_past,
     "bounds.over_at": over_at,
     "bounds.untimed": lambda g: bounds.untimed(
         moment_in(g["start"]), moment_in(g["end"])

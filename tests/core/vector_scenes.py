@@ -233,6 +233,7 @@ SCENES: dict[str, Callable[[Told], Any]] = {
         for each in items.named_twice(t.scene, t.step())
     ],
     "items.ran_out": lambda t: items.ran_out(t.scene, t.step()),
+    "items.out_untimed": lambda t: items.out_untimed(t.scene, t.step()),
     "items.relied_on_corrected": lambda t: [
         {**each._asdict(), "line": each.line.id, "steps": list(each.steps)}
         for each in items.relied_on_corrected(t.scene)

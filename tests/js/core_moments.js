@@ -1,6 +1,6 @@
 /** Calls of the vectors that ask of moments: how long, and between what. */
 
-import { overAt, untimed } from "../../static/core/bounds.js";
+import { isPast, overAt, untimed } from "../../static/core/bounds.js";
 import {
   boundMs, boundOf, elapsedMs, momentNow, momentOf,
 } from "../../static/core/clocks.js";
@@ -15,6 +15,7 @@ function moment(found) {
 }
 
 export const MOMENTS = {
+  "bounds.is_past": (g) => plain(isPast(g.end, known(g.at))),
   "bounds.over_at": (g) => plain(overAt(known(g.began), known(g.at), g.wait)),
   "bounds.untimed": (g) => untimed(g.start, g.end),
   "clocks.bound_of": (g) => plain(boundOf(g.moment, g.side) ?? undefined),

@@ -16,7 +16,7 @@ import * as gates from "../../static/core/gates.js";
 import { lastHeard, unheard } from "../../static/core/heard.js";
 import { readHistory } from "../../static/core/history.js";
 import {
-  findItem, itemFailures, namedTwice, ranOut, reliedOnCorrected,
+  findItem, itemFailures, namedTwice, outUntimed, ranOut, reliedOnCorrected,
 } from "../../static/core/items.js";
 import { takenBack } from "../../static/core/lasting.js";
 import * as lives from "../../static/core/lives.js";
@@ -156,6 +156,7 @@ export const SCENES = {
     ({ item, field, lines, places }) =>
       ({ item, field, lines, places: places.map((place) => t.label(place)) })),
   "items.ran_out": (t) => ranOut(t.scene, t.step),
+  "items.out_untimed": (t) => outUntimed(t.scene, t.step),
   "items.relied_on_corrected": (t) =>
     reliedOnCorrected(t.scene).map((each) => ({ ...each, line: each.line.id })),
   "items.find_item": (t) => plain(findItem(t.scene, t.given.name)),
