@@ -84,7 +84,9 @@ def _unreleased(
         for place in gates.releases(scene, point)
         if not gates.births(scene, point, place)
     ]
-    if newest["refusal"] > newest["called"]:
+    if newest["refusal"] > newest["called"] and not _overcome(
+        scene, valid, newest["refusal"]
+    ):
         state["refused_by"] = history.entry(newest["refusal"]).id
         return "refused"
     calls = calls_in_force(scene, point)
@@ -102,3 +104,12 @@ def _unreleased(
     if "called" in state:
         return "called"
     return "waiting" if refusals else "ready"
+
+
+def _overcome(scene: Scene, valid: list[int], refusal: int) -> bool:
+    """Say whether a release came after a refusal: if it lapses, it lapsed.
+
+    Sheets from before this was amended went back to the refusal.
+    """
+    amended = scene.view.sheet.raw.get("amended", 0) >= 2
+    return amended and bool(valid) and scene.view.history.saw(valid[-1], refusal)

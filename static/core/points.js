@@ -52,7 +52,7 @@ function unreleased(scene, point, refusals) {
   const newest = (kind) => onPoint(scene, point, kind).filter(counts).at(-1) ?? -1;
   const [called, withdrawn, refused] =
     [newest("called"), newest("call_withdrawn"), newest("refusal")];
-  if (refused > called) {
+  if (refused > called && !overcome(scene, point, refused)) {
     return { status: "refused", refused_by: history.entry(refused).id };
   }
   const call = callsInForce(scene, point).at(-1);
@@ -72,7 +72,20 @@ function unreleased(scene, point, refusals) {
 }
 
 function lapsedNewest(scene, point) {
-  const valid = releases(scene, point)
-    .findLast((place) => births(scene, point, place).length === 0);
+  const valid = newestRelease(scene, point);
   return valid === undefined ? undefined : lapse(scene, point, valid);
+}
+
+function newestRelease(scene, point) {
+  return releases(scene, point)
+    .findLast((place) => births(scene, point, place).length === 0);
+}
+
+// Whether a release came after a refusal: if it lapses, it lapsed. Sheets from before
+// this was amended went back to the refusal.
+function overcome(scene, point, refusal) {
+  const { history, sheet } = scene.view;
+  const valid = newestRelease(scene, point);
+  return (sheet.raw.amended ?? 0) >= 2 && valid !== undefined
+    && history.saw(valid, refusal);
 }
