@@ -80,7 +80,7 @@ def _label(item: Registered, site: str, names: Names) -> Label:
     text = mark_text(ITEM, site, item.id)
     ends = "No last day"
     if item.expires is not None:
-        ends = f"Good until the end of {long_day(item.expires, names.zone)}"
+        ends = f"Good until the end of {long_day(item.expires - 1, names.zone)}"
     told = item.history[-1].about.get("text", "") if item.history else ""
     return Label(
         title=item.label,

@@ -100,6 +100,11 @@ def when(moment_ms: int | None, zone_minutes: int = 0) -> str:
     return f"{local:%Y-%m-%d %H:%M} {sign}{away // 60:02d}:{away % 60:02d}"
 
 
+def last_day(end_ms: int, zone_minutes: int) -> str:
+    """Give the last local day of what is good until a moment: midnight ends a day."""
+    return f"{_local(end_ms - 1, zone_minutes):%Y-%m-%d}"
+
+
 def soon(moment_ms: int, zone_minutes: int, now_ms: int) -> str:
     """Give a moment near `now` in few words: today its time, this week its day too."""
     local, today = (_local(each, zone_minutes) for each in (moment_ms, now_ms))
@@ -163,6 +168,7 @@ def add_display(app: Flask) -> None:
     app.jinja_env.filters.update(
         when=when,
         soon=soon,
+        last_day=last_day,
         figure=figure,
         mark=mark,
         lasting=lasting,

@@ -25,6 +25,10 @@ DECK = 58
 """Where the deck's top lies: above it are names and call-outs."""
 FOOT = 34
 PIER_WIDTH_RATIO = 0.55
+LETTER_WIDTH = 8
+"""Of a segment's name above its box, on the wide side."""
+MOST_LETTERS = 5
+"""So many stand upright above a box on a narrow page."""
 CALL_OUT_WIDTH = 9
 """Of a letter, on the wide side; a call-out that would leave the drawing turns back."""
 Row = dict[str, Any]
@@ -75,6 +79,32 @@ def _pier(pier: Mapping[str, Any], rows: Mapping[str, Row]) -> Row:
     }
 
 
+def _short_names(pier: Mapping[str, Any]) -> dict[str, str]:
+    """Give what fits over each box of a pier's segments, by their ids.
+
+    Names too long for their boxes lose what all of them begin with, then their own
+    beginning: numbers stand at the end.
+    """
+    segments = [each for arm in pier["arms"] for each in arm["segments"]]
+    ids = [each["id"] for each in segments]
+    least = min((_units(each["length"]) for each in segments), default=0)
+    room = max(2, min(least // LETTER_WIDTH, MOST_LETTERS))
+    if all(len(name) <= room for name in ids):
+        return {name: name for name in ids}
+    head = min(_alike(min(ids), max(ids)), *(len(name) - 1 for name in ids))
+    return {name: _tail(name[head:], room) for name in ids}
+
+
+def _alike(first: str, last: str) -> int:
+    """Count the letters with which the first and last of sorted names begin alike."""
+    pairs = enumerate(zip(first, last, strict=False))
+    return next((n for n, (a, b) in pairs if a != b), min(len(first), len(last)))
+
+
+def _tail(name: str, room: int) -> str:
+    return name if len(name) <= room else f"…{name[1 - room :]}"
+
+
 def _arm(
     pier: Mapping[str, Any],
     arm: Mapping[str, Any],
@@ -85,7 +115,11 @@ def _arm(
     reach = half + sum(_units(each["length"]) for each in arm["segments"])
     depth = _units(deepest)
     towards_left = arm["side"] < 0
-    shapes = list(_segments(arm, half, reach, depth, rows))
+    names = _short_names(pier)
+    shapes = [
+        shape | {"name": names[shape["id"]]}
+        for shape in _segments(arm, half, reach, depth, rows)
+    ]
     carrying = [shape for shape in shapes if shape["level"] >= CARRIES]
     column = round(half * PIER_WIDTH_RATIO)
     return {

@@ -42,7 +42,7 @@ def evidence_page(here: Desk, found: Folded, point: str) -> Row:
         "wanted": [here.names.signer(each) for each in still_wanted(found, point)],
         "did": _did(here, raw, work),
         "covers": [
-            {**part, "limits": list(limits_of(part["step"]))}
+            {**part, "limits": _once(limits_of(part["step"]))}
             for part in covers
             if not part["idle"]
         ],
@@ -52,6 +52,11 @@ def evidence_page(here: Desk, found: Folded, point: str) -> Row:
         "kept": {p.hash for p in photos_of(here.reader, work) if p.kept},
         "words": words,
     }
+
+
+def _once(limits: Iterator[Row]) -> list[Row]:
+    """Keep one of the limits that say the same: what two checks raise is one fault."""
+    return list({(each["text"], each["source"]): each for each in limits}.values())
 
 
 def corrections_of(here: Desk, found: Folded, entries: list[Entry]) -> Iterator[Row]:

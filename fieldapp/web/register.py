@@ -4,7 +4,7 @@ Items are registered on a phone, since only a person's own key can sign; what th
 site's files name is registered by the office when they are loaded.
 """
 
-from flask import Blueprint, abort
+from flask import Blueprint, abort, request
 
 from fieldapp.lookups.register import never_counted, register_of
 from fieldapp.store.register import roles_that_register
@@ -13,6 +13,7 @@ from fieldapp.web.desk import desk, front, page
 from fieldapp.web.reading import once_read
 from fieldapp.web.register_page import item_page, register_page
 
+LONGEST_SEARCH = 64
 register = Blueprint("register", __name__, url_prefix="/register")
 
 
@@ -20,12 +21,13 @@ register = Blueprint("register", __name__, url_prefix="/register")
 @signed_in
 @once_read
 def item_list() -> Answer:
-    """List the register by kind: expiry, uses, what ends this week."""
+    """List the register by kind: expiry, uses, what ends this week; `q` narrows it."""
     here = front()
     items, refused = register_of(here.reader), never_counted(here.reader)
     roles = roles_that_register(here.reader.store)
     told = ", ".join(here.names.roles.get(role, role) for role in roles)
-    shown = register_page(here, items, refused)
+    wanted = request.args.get("q", "").strip()[:LONGEST_SEARCH]
+    shown = register_page(here, items, refused, wanted)
     return page("register.html", here, may_register=told, **shown)
 
 

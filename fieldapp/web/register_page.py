@@ -12,22 +12,48 @@ from fieldapp.web.display import DAY_MS
 from fieldapp.web.joint_parts import label_of
 
 SOON_MS = 7 * DAY_MS
+MANY = 40
+"""A kind with more items shows those that are not good, and folds the rest."""
 Row = dict[str, Any]
 
 
-def register_page(here: Desk, items: list[Registered], refused: list[Entry]) -> Row:
-    """Give the items by kind, those that end soon, and what does not count."""
+def register_page(
+    here: Desk, items: list[Registered], refused: list[Entry], wanted: str = ""
+) -> Row:
+    """Give the items by kind, those that end soon, and what does not count.
+
+    wanted: part of the id, label or certificate of those listed; "" lists all.
+    """
     rows = [_row(here, each) for each in items]
-    kinds = dict.fromkeys(row["kind"] for row in rows)
+    found = [row for row in rows if wanted.casefold() in _searched(row)]
+    kinds = dict.fromkeys(row["kind"] for row in found)
     return {
+        "wanted": wanted,
+        "shown": len(found),
+        "total": len(rows),
         "groups": [
-            (here.names.item_kind(kind), [row for row in rows if row["kind"] == kind])
+            _group(here.names.item_kind(kind), [r for r in found if r["kind"] == kind])
             for kind in kinds
         ],
         "soon": [row for row in rows if row["state"] != "good"],
         "refused": [
             {"entry": each, "who": here.names.person(each.person)} for each in refused
         ],
+    }
+
+
+def _searched(row: Row) -> str:
+    return " ".join((row["id"], row["label"], row["text"])).casefold()
+
+
+def _group(title: str, rows: list[Row]) -> Row:
+    """Give a kind's items; where there are many, the good ones apart, to be folded."""
+    folds = len(rows) > MANY
+    return {
+        "title": title,
+        "count": len(rows),
+        "rows": [row for row in rows if not folds or row["state"] != "good"],
+        "good": [row for row in rows if folds and row["state"] == "good"],
     }
 
 

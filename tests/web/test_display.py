@@ -3,7 +3,16 @@
 import pytest
 
 from fieldapp.commands.serve import hosts
-from fieldapp.web.display import DAY_MS, figure, lasting, mark, soon, waiting, when
+from fieldapp.web.display import (
+    DAY_MS,
+    figure,
+    last_day,
+    lasting,
+    mark,
+    soon,
+    waiting,
+    when,
+)
 
 MINUS = "\N{MINUS SIGN}"
 
@@ -30,6 +39,13 @@ def test_a_moment_is_shown_in_local_time_with_its_offset(
     moment: int | None, zone: int, text: str
 ) -> None:
     assert when(moment, zone) == text
+
+
+def test_what_is_good_until_midnight_is_good_on_the_day_before() -> None:
+    midnight_at_plus_one = 1_830_207_600_000
+    assert when(midnight_at_plus_one, 60) == "2027-12-31 00:00 +01:00"
+    assert last_day(midnight_at_plus_one, 60) == "2027-12-30"
+    assert last_day(midnight_at_plus_one + 1, 60) == "2027-12-31"
 
 
 def test_a_state_not_known_here_is_shown_as_it_is() -> None:

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from fieldapp.web import register_page
 from tests.people import FOREMAN, SUBJECT
 from tests.web.race import OTHER, Race, race
 
@@ -22,6 +23,24 @@ def test_the_register_lists_items_by_kind_with_what_ends_soon(site: Race) -> Non
     assert "1 subjects" in site.read("/register/")
     site.at(3 * 24 * 60).desk.sign_in()
     assert "expired" in site.read("/register/")
+
+
+def test_the_register_is_searched_and_a_long_kind_folds(
+    site: Race, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert "1 of 1 items" in site.read("/register/?q=GAUGE")
+    nothing = site.read("/register/?q=nowhere")
+    assert "No item has “nowhere”" in nothing
+    assert "Ends within seven days" not in nothing
+    # The gauge ends soon: it stays in sight whatever is folded.
+    monkeypatch.setattr(register_page, "MANY", 0)
+    text = site.read("/register/")
+    assert "1 good" not in text
+    assert text.count("ends soon") == 2
+    monkeypatch.setattr(register_page, "SOON_MS", 0)
+    folded = site.read("/register/")
+    assert "<summary>1 good</summary>" in folded
+    assert '<details class="card" open>' in site.read("/register/?q=gauge")
 
 
 def test_an_item_leads_to_every_reading_and_its_certificate(site: Race) -> None:

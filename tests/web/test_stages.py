@@ -111,6 +111,19 @@ def test_the_elevation_draws_each_arm_away_from_its_pier() -> None:
     assert east["segments"][0]["row"] is None
 
 
+def test_names_too_long_for_their_boxes_keep_what_tells_them_apart() -> None:
+    def named(*names: str) -> list[str]:
+        parts = [segment(2_500, name) | {"id": name} for name in names]
+        arms = elevation({"piers": [pier([], parts)]}, {})[0]["arms"]
+        return [each["name"] for each in arms[0]["segments"]]
+
+    # A box of 46 units has room for five letters of 8.
+    assert named("W1", "3W13") == ["W1", "3W13"]
+    assert named("s-b12-e1", "s-b12-e11") == ["1", "11"]
+    assert named("Northernmost-east-1", "Southern-east-12") == ["…st-1", "…t-12"]
+    assert named("Northernmost-1") == ["1"]
+
+
 def test_words_of_a_live_joint_never_leave_the_drawing() -> None:
     hangs = pier([], [segment(2_500, "e1"), segment(5_500, "e2")])
     row = {"stage": {"level": 1}, "mark": {"live": "called 12 min ago"}}
