@@ -63,8 +63,8 @@ VERSION_LENGTH = 16
 LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/|core/plan_signing\.js"
     r"|screens/words\.(?!en\.|js$)"
-    r"|screens/(?:beforehand|conditions|crew|elevation|enrol|later|limits|line|lost"
-    r"|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|plan|rests|reviews"
+    r"|screens/(?:apart|beforehand|conditions|crew|elevation|enrol|later|limits|line"
+    r"|lost|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|plan|rests|reviews"
     r"|sighting|spoken|thought|within)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,

@@ -103,7 +103,7 @@ export function askConditions({ element, dock, point, left, done }) {
 function choices(later, chosen, choose) {
   const { sheet } = model.open;
   return h("div.choices", {}, ...later.map((id) => button("choice", {
-    mark: id === chosen ? "tick" : "dash", label: titleOf(sheet, id),
+    mark: id === chosen ? "tick" : "choose", label: titleOf(sheet, id),
     "aria-pressed": id === chosen ? "true" : "false", "data-before": id,
     onclick: () => choose(id),
   })));

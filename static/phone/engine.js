@@ -95,10 +95,14 @@ export async function openSubject(subject) {
   return model.open;
 }
 
+/** @returns {Promise<string[]>} every issued subject, of which nothing is read yet */
+export async function issued() {
+  return [...(await issuedSheets()).keys()];
+}
+
 /** @returns {Promise<object[]>} every issued subject with its folded state */
 export async function readAll() {
-  const subjects = [...(await issuedSheets()).keys()];
-  return Promise.all(subjects.map(readSubject));
+  return Promise.all((await issued()).map(readSubject));
 }
 
 /** @returns {Promise<object|undefined>} the picture of the site */

@@ -114,7 +114,7 @@ function flipped(typed) {
 function choices(entry, how) {
   return h("div.choices", {}, ...entry.field.options.map((option) => button(
     `choice${option.good ? ".good" : ""}`, {
-      mark: option.value === entry.value ? "tick" : "dash", label: option.label,
+      mark: option.value === entry.value ? "tick" : "choose", label: option.label,
       "aria-pressed": option.value === entry.value ? "true" : "false",
       "data-value": option.value,
       onclick: () => how.change({ value: option.value, done: true }),
@@ -129,7 +129,7 @@ function paper(entry, how, saving) {
     oninput: () => markReady(saving, how.type(writer.value)),
   });
   const keys = [false, true].map((value) => button("choice", {
-    mark: value === entry.value ? "tick" : "dash",
+    mark: value === entry.value ? "tick" : "choose",
     label: value ? text.paper : text.fresh,
     "aria-pressed": value === entry.value ? "true" : "false",
     "data-value": value ? "paper" : "fresh", onclick: () => how.change({ value }),

@@ -52,7 +52,17 @@ export function mount(element, { dock, go, params, here }) {
   takeUpUnsaved(form).then((taken) => { if (taken && here()) again(form, draw); });
   const onkey = (event) => typedKey(event, form, draw);
   document.addEventListener("keydown", onkey);
-  return () => document.removeEventListener("keydown", onkey);
+  // An alarm that comes above takes room: what is asked stays in sight.
+  const sight = new ResizeObserver(() => intoSight(element));
+  sight.observe(element);
+  return () => {
+    document.removeEventListener("keydown", onkey);
+    sight.disconnect();
+  };
+}
+
+function intoSight(element) {
+  element.querySelector(".field.active")?.scrollIntoView({ block: "nearest" });
 }
 
 function again(form, draw) {
@@ -62,16 +72,15 @@ function again(form, draw) {
 
 function drawForm(element, dock, form, draw) {
   const { open, step, entries } = form;
+  const { caution, help } = open.sheet.steps[step];
   sayActive(form);
   fill(element, notice(), inHand(open), begunBefore(form),
     form.mode === "anyway" ? h("div.caution", {}, h("b", {}, text.anyway),
       form.shut ? h("p", {},
         refusalText(form.shut, open.sheet, model.people, open.state)) : null) : null,
     form.mode === "correct" ? h("p.hint", {}, text.correct) : null,
-    open.sheet.steps[step].caution ? h("p.caution", {}, open.sheet.steps[step].caution)
-      : null,
-    form.mode === "photo" || !open.sheet.steps[step].help ? null
-      : h("p.help", {}, open.sheet.steps[step].help),
+    caution ? h("p.caution", {}, caution) : null,
+    help && form.mode !== "photo" ? h("p.help", {}, help) : null,
     h("div.fields", {}, ...entries.map((entry, place) =>
       fieldRow(open.sheet, entry, place === form.active, () => {
         form.active = place;
@@ -80,7 +89,7 @@ function drawForm(element, dock, form, draw) {
     h("p.note", { role: "alert", id: "form-note" }, form.note ?? ""),
     unsavedNote(form));
   drawDock(dock, form, draw);
-  element.querySelector(".field.active")?.scrollIntoView({ block: "nearest" });
+  intoSight(element);
 }
 
 function drawDock(dock, form, draw) {

@@ -69,7 +69,7 @@ function choice(open, step, entry, how, id, item) {
   const most = item.numbers?.uses_max;
   const free = mayChoose(open, step, entry.field, id);
   return button("choice", {
-    mark: id === entry.value ? "tick" : fault ? "warn" : "dash", label: item.label,
+    mark: id === entry.value ? "tick" : fault ? "warn" : "choose", label: item.label,
     note: fault ?? (most === undefined ? undefined : text.used(item.uses ?? 0, most)),
     "aria-pressed": id === entry.value ? "true" : "false", "data-value": id,
     "data-unfit": fault ? "yes" : undefined,

@@ -12,7 +12,7 @@ export function languageKeys(after) {
   return h("div", { role: "group", "aria-label": words.phone.language },
     h("div.three", {}, ...Object.entries(LANGUAGES).map(([id, name]) =>
       button(`plain${id === now ? ".on" : ""}`, {
-        mark: id === now ? "tick" : "dash", label: name, lang: id,
+        mark: id === now ? "tick" : "choose", label: name, lang: id,
         "aria-pressed": id === now ? "true" : "false", "data-language": id,
         onclick: () => choose(id, after),
       }))),

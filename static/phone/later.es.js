@@ -38,7 +38,7 @@ export const words = {
   office: {
     title: "Llevado a la oficina", waiting: "Espera aquí", faulty: "No aceptado",
     others: "De otros teléfonos, no creído",
-    othersHint: "No tiene que ver con lo anotado aquí. Llegó por código o archivo y "
+    othersHint: "No tiene que ver con lo registrado aquí. Llegó por código o archivo y "
       + "en este teléfono no cuenta.",
     fromOther: "de otro teléfono",
     from: (device) => `de ${device}`,
@@ -56,7 +56,7 @@ export const words = {
     ended: "Lo que solo sabía este teléfono queda apartado en la oficina. Anótelo otra "
       + "vez en otro teléfono, como copiado.",
     hole: "A la lista de la oficina le falta algo. Avise a la oficina antes de fiarse "
-      + "de anotaciones de otros teléfonos.",
+      + "de entradas de otros teléfonos.",
     history: "La historia de la oficina no contiene lo que este teléfono vio antes. "
       + "Avise a la oficina.",
     restored: "La oficina empezó de nuevo con una copia a la que le falta lo que este "
@@ -163,9 +163,10 @@ export const words = {
       + "contratista propone.",
     blocks: "Cierra", what: "Qué está mal",
     why: "Dígalo primero en pocas palabras.",
-    several: (count) => `${count} juntas`,
+    none: "Aquí no se ha avisado de ninguna.",
+    several: (count) => `${count} juntas`, some: "decidir solo algunas de ellas",
     which: "Quite con un toque lo que no se decide ahora",
-    alone: "El retrabajo se decide de una en una.",
+    alone: "El reproceso se decide de una en una.",
     fromWhere: "Elija el paso desde el que se empieza otra vez.",
     shuts: "Cierra toda puerta que falta, hasta que se decida.",
   },

@@ -71,7 +71,7 @@ function lineKey(open, step, line, bar, go) {
   const read = found?.status === "discarded" ? undefined : found;
   const simple = (sheet.steps[step].fields ?? []).length === 0;
   return button("choice", {
-    mark: read ? "cross" : "dash", label: lineLabel(sheet, step, line.id),
+    mark: read ? "cross" : "choose", label: lineLabel(sheet, step, line.id),
     "data-line": line.id, "aria-pressed": read ? "true" : "false",
     note: [read ? text.recorded(clockText(read.at)) : "",
       bar ? forces(state.values[bar.force], bar.cap, read) : ""].filter(Boolean)

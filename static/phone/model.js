@@ -116,6 +116,11 @@ export async function readAll() {
   return (await engine()).readAll();
 }
 
+/** @returns {Promise<string[]>} every issued subject, of which nothing is read yet */
+export async function issued() {
+  return (await engine()).issued();
+}
+
 /** @returns {Promise<object|undefined>} the picture of the site */
 export async function picture() {
   return (await engine()).picture();

@@ -1,6 +1,7 @@
 // Nonconformances of the open subject: what is wrong, what it shuts, and who may
 // propose or dispose of it. A disposition is signed by PIN.
 
+import { together } from "./apart.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { model, saveOrTell, subscribe } from "./model.js";
@@ -25,7 +26,7 @@ export const title = () => text.title;
 export function mount(element, { dock, go, params }) {
   const [subject, id, card] = params;
   const choice = { verdict: null, from: null, reason: null, busy: false, note: "",
-    left: new Set() };
+    left: new Set(), apart: false };
   if (id === "new") {
     raise(element, dock, go, card);
     return () => {};
@@ -41,7 +42,8 @@ function list(element, dock, go, subject) {
   const by = (status) => state.nonconformances.filter((one) => shown(one) === status);
   const statuses = [...new Set(state.nonconformances.map(shown))];
   const groups = statuses.flatMap((status) => faultsTogether(by(status), context()));
-  fill(element, h("p.hint", {}, text.who), ...groups.map(({ faults, text: said }) =>
+  fill(element, groups.length ? null : h("p.big", {}, text.none),
+    h("p.hint", {}, text.who), ...groups.map(({ faults, text: said }) =>
     button("plain", {
       mark: signOf(shown(faults[0])), label: said,
       note: [words.state[shown(faults[0])] ?? faults[0].status,
@@ -70,8 +72,10 @@ function one(element, dock, go, id, choice, draw) {
   choice.reason ??= reasonPicker("disposition");
   fill(element, h("div.headline", {}, stateBadge(shown(found)),
     found.verdict ? h("span.chip", {}, text.verdicts[found.verdict]) : null),
-  ...(every.length > 1 ? chooseAmong(every, choice, draw)
-    : [h("h2", {}, titleOfFault(found))]),
+  ...(every.length > 1 ? together(every, choice, draw, {
+    said: faultsTogether(every, context()).map((one) => one.text).join(" "),
+    titleOf: titleOfFault,
+  }) : [h("h2", {}, titleOfFault(found))]),
   blocks.length ? h("p", {}, icon("lock"),
     `${text.blocks}: ${blocks.map((each) => titleOf(sheet, each)).join(", ")}`)
     : null,
@@ -82,21 +86,6 @@ function one(element, dock, go, id, choice, draw) {
   const note = { role: "alert", id: "decide-note" };
   fill(dock, keys ? h("div.ask", {},
     choice.note ? h("p.note", note, choice.note) : null, keys) : null);
-}
-
-function chooseAmong(every, choice, draw) {
-  return [h("h2", {}, text.several(every.length - choice.left.size)),
-    h("p.hint", {}, text.which), h("div.choices", {}, ...every.map((each) => {
-      const taken = !choice.left.has(each.id);
-      return button("choice", {
-        mark: taken ? "tick" : "dash", label: titleOfFault(each),
-        "aria-pressed": taken ? "true" : "false", "data-one": each.id,
-        onclick: () => {
-          if (!choice.left.delete(each.id)) choice.left.add(each.id);
-          draw();
-        },
-      });
-    }))];
 }
 
 function keysFor(chosen, choice, how) {
@@ -117,7 +106,8 @@ function keysFor(chosen, choice, how) {
 function verdictForm(sheet, choice, draw) {
   return [
     h("div.choices", {}, ...VERDICTS.map((verdict) => button("choice", {
-      mark: verdict === choice.verdict ? "tick" : "dash", label: text.verdicts[verdict],
+      mark: verdict === choice.verdict ? "tick" : "choose",
+      label: text.verdicts[verdict],
       "aria-pressed": verdict === choice.verdict ? "true" : "false",
       // What was chosen, and what it asks for, come into sight.
       "data-verdict": verdict, onclick: () => {
@@ -128,7 +118,7 @@ function verdictForm(sheet, choice, draw) {
     }))),
     choice.verdict === "rework" ? h("div.choices", {}, h("b", {}, text.from),
       ...startsFrom(model.open).map((id) => button("choice", {
-        mark: id === choice.from ? "tick" : "dash", label: titleOf(sheet, id),
+        mark: id === choice.from ? "tick" : "choose", label: titleOf(sheet, id),
         "aria-pressed": id === choice.from ? "true" : "false", "data-from": id,
         onclick: () => { choice.from = id; draw(); },
       }))) : null,

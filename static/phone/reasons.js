@@ -18,7 +18,7 @@ export function reasonPicker(kind, changed = () => {}) {
   const row = h("div.choices");
   const show = () => fill(row, ...(words.reasons[kind] ?? []).map((text) =>
     button("choice", {
-      label: text, mark: text === chosen ? "tick" : "dash",
+      label: text, mark: text === chosen ? "tick" : "choose",
       "aria-pressed": text === chosen ? "true" : "false",
       onclick: () => { chosen = text; typed.value = ""; show(); changed(); },
     })));

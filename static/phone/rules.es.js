@@ -63,11 +63,11 @@ export const rules = {
   unknown_step: "Esta hoja no tiene ese paso ni esa línea.",
   bad_value: "{field}: {found} no es posible aquí; permitido {allowed}.",
   missing_value: "Hace falta {field}.",
-  unknown_kind: "Una anotación de una clase que esta versión no conoce; se guarda y "
+  unknown_kind: "Una entrada de una clase que esta versión no conoce; se guarda y "
     + "se lleva.",
   other_sheet: "Hecho con otra revisión de la hoja; el paso dice ahora otra cosa.",
-  target_missing: "Corrige una anotación que no ha llegado.",
-  target_unseen: "Corrige una anotación que su autor no había visto.",
+  target_missing: "Corrige una entrada que no ha llegado.",
+  target_unseen: "Corrige una entrada que su autor no había visto.",
   time_unknown: "El reloj del teléfono iba atrasado tras reiniciar; la hora no se "
     + "sabe "
     + "y cuenta como pasada. Ponga bien su fecha y hora; lo que firme entonces, u otro "
@@ -77,7 +77,7 @@ export const rules = {
   stated_later: "La hora dicha es posterior a la firma; vale la de la firma.",
   late: "Registrado tarde.",
   time_contradicts: "Las horas contradicen el orden en que los teléfonos vieron las "
-    + "anotaciones de los otros.",
+    + "entradas de los otros.",
   unknown_person: "Firmado por alguien que no está en la lista.",
   without_pin: "Firmado sin el PIN; no cuenta.",
   wrong_role_entry: "Registrado por otro cargo que el que nombra el plan.",
@@ -88,7 +88,7 @@ export const rules = {
   anyway: "Hecho aunque una puerta lo prohibía.",
   newer_rules: "Hecho con reglas más nuevas que las de esta versión.",
   out_of_order: "Registrado fuera de orden.",
-  fork: "Dos anotaciones de un teléfono llevan el mismo número.",
+  fork: "Dos entradas de un teléfono llevan el mismo número.",
   other_attempt: "Es de un intento que no cuenta.",
   plan_is_signed: "El plan está preparado, revisado y aprobado: no falta ninguna "
     + "firma.",

@@ -4,7 +4,7 @@
 import { dayClockText } from "../device/clock.js";
 import { currentOf } from "./column.js";
 import { minutesInHand, titleOf } from "./minutes.js";
-import { lastHeard, model, picture, readAll, subscribe } from "./model.js";
+import { issued, lastHeard, model, picture, readAll, subscribe } from "./model.js";
 import { inOrder } from "./numbers.js";
 import { button, fill, h } from "./parts.js";
 import { refusalText, stateBadge } from "./speak.js";
@@ -30,27 +30,54 @@ export function mount(element, { dock, go, frame, here }) {
     if (find.value && found.length === 1) enter(found[0].subject);
   });
   fill(dock, h("div.ask", {}, find, list));
-  let asked = 0;
-  const draw = async () => {
-    const mine = asked += 1;
-    const [site, all, drawing, plan] = await Promise.all([picture(), readAll(),
-      import("./elevation.js").then((one) => one.elevation, () => () => null),
-      model.plan ? import("./plan.js").then((one) => one.planNotice(go), () => null)
-        : null]);
-    if (!here() || mine !== asked) return;
-    if (site && heading !== site.title) {
-      heading = site.title;
-      frame();
-    }
-    Object.assign(view, { site, known: all.map(summary) });
-    fill(element,
-      plan, site ? drawing(site, view.known, enter) : h("p.big", {}, text.never),
+  fill(element, h("p.hint", { role: "status" }, text.reading));
+  const lay = (drawing, plan, { site, known }) => {
+    Object.assign(view, { site, known });
+    fill(element, plan, site ? drawing(site, known, enter) : h("p.big", {}, text.never),
       h("p.hint", { id: "office-heard" }, lastHeard()
         ? text.heard(dayClockText(lastHeard())) : text.notHeard));
     choose();
   };
+  let asked = 0;
+  const draw = async () => {
+    const mine = asked += 1;
+    const isLate = () => !here() || mine !== asked;
+    const [site, subjects, drawing] = await Promise.all([picture(), issued(),
+      import("./elevation.js").then((one) => one.elevation, () => () => null)]);
+    if (isLate()) return;
+    named(site, frame);
+    // Where to go is told at once; how each stands comes when all of it is read.
+    if (view.known.length === 0 && subjects.length) {
+      lay(drawing, null, { site, known: unread(site, subjects) });
+      await painted();
+    }
+    const known = (await readAll()).map(summary);
+    const plan = model.plan
+      ? await import("./plan.js").then((one) => one.planNotice(go), () => null) : null;
+    if (isLate()) return;
+    lay(drawing, plan, { site, known });
+  };
   draw();
   return subscribe(draw);
+}
+
+function painted() {
+  return new Promise((done) => {
+    requestAnimationFrame(() => setTimeout(done, 0));
+  });
+}
+
+function named(site, frame) {
+  if (!site || heading === site.title) return;
+  heading = site.title;
+  frame();
+}
+
+function unread(site, subjects) {
+  const titles = new Map((site?.subjects ?? []).map(({ id, title: one }) => [id, one]));
+  return subjects.map((subject) => ({
+    subject, title: titles.get(subject) ?? subject, note: "",
+  }));
 }
 
 // A mark as it is painted on the concrete is enough to find a joint.
@@ -91,7 +118,7 @@ function jointButton(one, enter) {
   return button(`joint.${toneOf(one.status)}`, {
     label: one.title, note: one.note, "data-subject": one.subject,
     onclick: () => enter(one.subject),
-  }, stateBadge(one.status));
+  }, one.status ? stateBadge(one.status) : null);
 }
 
 /** What a subject shows from afar. */

@@ -1,7 +1,7 @@
 // Minutes in hand, drawn: GO or what is missing before the race, the deadlines and
 // the chalk time during it. Numbers come from `minutes.js`; this only shows them.
 
-import { dayClockText, wallMs } from "../device/clock.js";
+import { clockText, dayClockText, wallMs } from "../device/clock.js";
 import { isWrittenLater } from "./copying.js";
 import { icon } from "./icons.js";
 import { isOwn, minutesInHand, timeGates } from "./minutes.js";
@@ -45,11 +45,11 @@ function race(open, minutes, now) {
   if (isWrittenLater(open, minutes, now)) return writtenLater(sheet, minutes, now);
   const late = inHandMs !== undefined && inHandMs < 0;
   const unknown = chalk && now - chalk.at > NOT_KNOWN_MS;
-  const at = chalk && !unknown ? dayClockText(chalk.at) : "\u2014";
   const left = unknown ? text.notKnown : chalk ? spanText(chalk.at - now) : "";
   return [
     h(`div.chalk.${minutes.over ? "red" : late ? "yellow" : "green"}`, {},
-      h(`span.chalktime${at.includes(" ") ? ".day" : ""}`, { id: "chalk" }, at),
+      h("span.chalktime", { id: "chalk" },
+        ...(chalk && !unknown ? chalkTime(chalk.at) : ["\u2014"])),
       h("span.chalkwords", {},
         h("b", {}, minutes.over ? text.over : chalkTitle(sheet, chalk)),
         h("span", { id: "left" }, left))),
@@ -62,6 +62,12 @@ function race(open, minutes, now) {
         one.at <= now ? "cross" : "clock", one.title, one.at, one.at <= now))),
     lineClocks(sheet, minutes, now),
   ];
+}
+
+// The hour is what is chalked up; whose day it is, where that is not today's, is small.
+function chalkTime(at) {
+  const [time, day] = [clockText(at), dayClockText(at).slice(0, -clockText(at).length)];
+  return [day ? h("small", {}, day) : null, time];
 }
 
 // The rules count it as over until its end is entered: no minutes are left to count.
@@ -102,8 +108,8 @@ function chalkTitle(sheet, chalk) {
 /** "11 min in hand", "1 min too late": what is late by a second is late by a minute. */
 export function handText(ms) {
   if (-ms > NOT_KNOWN_MS) return text.notKnown;
-  return ms < 0 ? `${Math.ceil(-ms / 60_000)} ${text.behind}`
-    : ms < LONG_MS ? `${Math.floor(ms / 60_000)} ${text.inHand}`
+  return ms < 0 ? `${Math.ceil(-ms / 60_000)}\u00a0${text.behind}`
+    : ms < LONG_MS ? `${Math.floor(ms / 60_000)}\u00a0${text.inHand}`
       : text.spare(spanText(ms));
 }
 

@@ -10,7 +10,7 @@ export const words = {
     waiting: (count, since) => `${count} warten seit ${since}`,
     unreached: "kein Büro", unheard: "noch nicht gehört", alarm: "Liste defekt",
     ended: "verloren gemeldet", stranger: "dort nicht bekannt",
-    unproven: "wartet auf deine PIN", heard: (time) => `gehört ${time}`,
+    unproven: "wartet auf Ihre PIN", heard: (time) => `gehört ${time}`,
     ahead: (span) => `Die Uhr dieses Telefons geht ${span} vor. Richtig stellen.`,
     back: (time) => "Die Uhr dieses Telefons wurde zurückgestellt. Richtig stellen, "
       + `oder ein anderes Telefon nehmen: Bis ${time} kennt seine Zeiten nur die Uhr `
@@ -42,7 +42,7 @@ export const words = {
     point: "Komma",
   },
   site: {
-    title: "Baustelle",
+    title: "Baustelle", reading: "Liest, was hier liegt …",
     never: "Vom Büro ist noch nichts gekommen. Das Telefon versucht es von selbst.",
     absent: "Noch nicht auf diesem Telefon. Es kommt vom Büro oder von einem anderen "
       + "Telefon.",
@@ -223,7 +223,7 @@ export const words = {
     title: "Dieses Telefon", theme: "Sonne oder Nacht", sun: "Sonne", night: "Nacht",
     hand: "Hand", left: "Linke Hand", right: "Rechte Hand", version: "Version",
     update: "Die neue Version einsetzen",
-    updateHint: "Das Büro hat eine neue Version. Sie wartet auf Sie.",
+    updateHint: "Das Büro hat eine neue Version. Sie kommt erst auf Wunsch.",
     updating: "Wird ganz geholt …",
     updateFailed: "Sie konnte nicht ganz geholt werden. Diese Version bleibt.",
     updateLater: "Das Büro hat eine neue Version. Sie geht hinein, wenn keine Zeit "

@@ -40,7 +40,7 @@ export const words = {
     working: "Unlocking …", erase: "Erase", minus: "minus", point: "decimal point",
   },
   site: {
-    title: "Site",
+    title: "Site", reading: "Reading what is kept here …",
     never: "Nothing has come from the office yet. The phone keeps trying by itself.",
     absent: "Not on this phone yet. It comes from the office, or from another phone.",
     waiting: "sheet not here yet", find: "Mark of a segment or joint",

@@ -40,6 +40,7 @@ export const words = {
     working: "Abriendo …", erase: "Borrar", minus: "menos", point: "coma decimal",
   },
   site: {
+    reading: "Leyendo lo guardado aquí …",
     title: "Obra",
     never: "Aún no ha llegado nada de la oficina. El teléfono sigue intentándolo solo.",
     absent: "Aún no está en este teléfono. Llega de la oficina o de otro teléfono.",
@@ -70,8 +71,8 @@ export const words = {
     nonconformances: "No conformidades", noShift: "Empiece un turno para registrar",
     openPoint: "Mirar y decidir", saved: (time) => `Guardado ${time}`,
     unsaved: "NO GUARDADO. Inténtelo de nuevo; avise a la oficina.",
-    unread: "Está firmado y guardado, pero aún no se puede mostrar: no lo anote otra "
-      + "vez. Abra esta página de nuevo.",
+    unread: "Está firmado y guardado, pero aún no se puede mostrar: no lo registre "
+      + "otra vez. Abra esta página de nuevo.",
     comesAfter: (name) => `Va después de: ${name}`,
     complete: "Todos los pasos están registrados.",
     method: "Mandan el procedimiento, las normas locales y el ingeniero responsable.",
@@ -98,7 +99,7 @@ export const words = {
       + "conformidad.",
     none: "Nada de esta clase está en la hoja ni en el registro.",
     optional: "si se sabe", writeHere: "Escriba aquí",
-    correct: "Corrección: solo se firma lo que cambia. La anotación anterior sigue a "
+    correct: "Corrección: solo se firma lo que cambia. La entrada anterior sigue a "
       + "la "
       + "vista.",
   },
@@ -193,7 +194,7 @@ export const words = {
   line: {
     late: (time) => `Registrado tarde, ${time}`,
     retake: "Leer de nuevo", correct: "Corregir", reason: "Motivo",
-    history: "Todas las anotaciones", discard: "Descartar la línea",
+    history: "Todas las entradas", discard: "Descartar la línea",
   },
   entry: {
     done: "registrado", anyway: "ocurrió de todos modos", correction: "corrección",
@@ -232,7 +233,7 @@ export const words = {
     storage: "Memoria", kept: "guardada para siempre",
     mayGo: "el navegador puede borrarla: instale esta página como aplicación",
     ask: "Guardar para siempre", keysLost: "Este navegador perdió sus llaves. Las "
-      + "anotaciones están a salvo. Cada persona necesita un código nuevo.",
+      + "entradas están a salvo. Cada persona necesita un código nuevo.",
     people: "Personas y turnos", device: "Teléfono", roads: "Otros teléfonos",
     language: "Idioma", away: "Esto aún no está en el teléfono: necesita red una vez.",
   },

@@ -41,6 +41,9 @@ const look = {
   },
 };
 
+/** So much of a field shows its question. */
+const QUESTION_PX = 40;
+
 function cutOff() {
   const found = [];
   if (document.documentElement.scrollWidth > innerWidth) found.push("page too wide");
@@ -65,7 +68,17 @@ function cutOff() {
       found.push(`cut below: ${name}`);
     }
   }
+  if (isAskedOutOfSight()) found.push("the question is out of sight");
   return found;
+}
+
+// What is asked just now must be read while its answer is tapped below.
+function isAskedOutOfSight() {
+  const asked = document.querySelector("#screen .field.active");
+  if (!asked) return false;
+  const [{ top }, seen] = [asked, document.getElementById("screen")]
+    .map((one) => one.getBoundingClientRect());
+  return top < seen.top - 1 || top + QUESTION_PX > seen.bottom + 1;
 }
 
 function texts() {

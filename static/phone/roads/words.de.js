@@ -89,8 +89,8 @@ export const words = {
     answer: "Antwort lesen",
     broken: "Dieser Browser kann keinen Schlüssel sicher halten.",
     signCaution: "Wer das andere Telefon hat und seine PIN kennt, unterschreibt mit "
-      + "deinem Namen. Nur weiter, wenn du diese PIN eben selbst gewählt hast.",
-    asks: (device) => `${device} bittet um einen Schlüssel auf deinen Namen. Das `
+      + "Ihrem Namen. Nur weiter, wenn Sie diese PIN eben selbst gewählt haben.",
+    asks: (device) => `${device} bittet um einen Schlüssel auf Ihren Namen. Das `
       + "andere Telefon zeigt dieselben Zeichen:",
     mine: "Ja, das ist meiner",
     faults: {

@@ -1,0 +1,36 @@
+// Nonconformances that are told together: what they say and how many they are, once;
+// each by itself only for whoever wants to decide some of them now and some later.
+
+import { button, h } from "./parts.js";
+import { words } from "./later.js";
+
+const text = words.nonconformance;
+
+/**
+ * @param {object[]} every nonconformances decided by one form
+ * @param {{left:Set<string>, apart:boolean}} choice changed here: `left` are the ids
+ *   left for later @param {() => void} draw shows the screen again
+ * @param {{said:string, titleOf:(fault:object) => string}} how `said` is all of them
+ * @returns {HTMLElement[]}
+ */
+export function together(every, choice, draw, { said, titleOf }) {
+  const count = text.several(every.length - choice.left.size);
+  if (!choice.apart) {
+    return [h("h2", {}, said), button("plain", {
+      mark: "choose", label: count, note: text.some, id: "apart",
+      onclick: () => { choice.apart = true; draw(); },
+    })];
+  }
+  return [h("h2", {}, count), h("p.hint", {}, text.which),
+    h("div.choices", {}, ...every.map((each) => {
+      const taken = !choice.left.has(each.id);
+      return button("choice", {
+        mark: taken ? "tick" : "choose", label: titleOf(each),
+        "aria-pressed": taken ? "true" : "false", "data-one": each.id,
+        onclick: () => {
+          if (!choice.left.delete(each.id)) choice.left.add(each.id);
+          draw();
+        },
+      });
+    }))];
+}
