@@ -5,6 +5,7 @@ Weights and levers are the segments' own; nothing is said here of what carries t
 
 from dataclasses import dataclass
 
+from fieldapp.calc.balance import Load, arm_moment_knm
 from fieldapp.plan.draft import Draft
 from fieldapp.plan.toml_node import Node
 
@@ -42,12 +43,13 @@ def _hung_knm(draft: Draft, later: bool) -> float:
     mine = draft.subject.segment
     if mine is None:
         return 0.0
-    moment = mine.weight_kn * mine.lever_m
+    hung = [Load(weight_kn=mine.weight_kn, lever_m=mine.lever_m)]
     for other in draft.site.segments if later else ():
         if (other.pier, other.arm, other.order) == (
             mine.pier,
             mine.arm,
             mine.order + 1,
         ):
-            moment += other.weight_kn * (mine.length_m + other.lever_m)
-    return moment
+            lever_m = mine.length_m + other.lever_m
+            hung.append(Load(weight_kn=other.weight_kn, lever_m=lever_m))
+    return arm_moment_knm(hung)
