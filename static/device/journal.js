@@ -6,7 +6,7 @@ import { canonical } from "../core/canonical.js";
 import { entryOf } from "../core/entries.js";
 import { headsOf, rowOf, shelve } from "./book.js";
 import { sha256Hex } from "./bytes.js";
-import { moment, zoneMinutes } from "./clock.js";
+import { mark, moment, zoneMinutes } from "./clock.js";
 import { appendEntry, ChainMoved, getMeta, getMetas } from "./database.js";
 import { sign } from "./keys.js";
 
@@ -44,6 +44,7 @@ async function append(draft, signer) {
   const entry = entryOf(document, id);
   const row = { ...rowOf(entry, bytes, sig), waiting: 1, mine: 1 };
   await appendEntry(row, chain?.id, draft.unsaved, latestOf(chain, entry));
+  mark("durable");
   shelve(row, entry);
   return entry;
 }

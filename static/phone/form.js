@@ -212,7 +212,7 @@ async function commit(form, draw) {
   try {
     await keptSoon(form.taking);
     const draft = { ...draftOf(form), unsaved: unsavedKey(form) };
-    entry = await timed("tap-to-saved", () => save(draft, model.shift));
+    entry = await timed("saved-and-folded", () => save(draft, model.shift));
   } catch (fault) {
     form.note = `${words.joint.unsaved} ${fault.message}`;
     form.busy = false;

@@ -229,7 +229,7 @@ async function recordAtOnce(draft, label) {
   const before = model.open.state;
   let entry;
   try {
-    entry = await timed("tap-to-saved", () =>
+    entry = await timed("saved-and-folded", () =>
       save({ kind: "done", ...draft }, model.shift));
   } catch (fault) {
     model.notice = {

@@ -4,6 +4,9 @@ Run by name: sh tests/run.sh tests/bench/test_phone.py -s
 The slow-down of four times is the browser's own; it does not reach the service
 worker, the storage or Web Crypto, so the figures compare and do not promise. On a busy
 machine only the processor time of the page's own thread says what a change did.
+"Saved" is what the journal calls durable: written strictly, and read back. It counts
+from the moment the browser's input took the tap, not from when the page heard of it;
+the fold that says on the screen what the entry means comes after it.
 """
 
 import statistics
@@ -32,10 +35,13 @@ ROOT = Path(__file__).resolve().parents[2]
 SLOWER = 4
 STARTS = 5
 TRACED = 3
+SAVES = 8
 SETTLE_MS = 5_000
 LOOK_MS = 50
 COLD_START_MS = 500
 TAP_TO_SAVED_MS = 60
+NOTE_TAPS = """() => addEventListener("click", (event) =>
+  performance.mark("tap", { startTime: event.timeStamp }), true)"""
 PAYLOAD_BYTES = 120 * 1024
 
 
@@ -54,11 +60,11 @@ def test_cold_offline_start_and_tap_to_saved(
     thumbs.prepare_surfaces()
     thumbs.release("leofric")
     thumbs.go_on()
-    taps = _taps(phone)
+    folded = _folded(phone)
     phone.page.wait_for_timeout(SETTLE_MS)
     worked = [_processor_time(phone) for _ in range(TRACED)]
     starts = [_cold_start(phone) for _ in range(STARTS)]
-    slow_taps = _slow_taps(phone)
+    slow_taps, slow_folded = _slow_taps(phone)
     usable, seen, ready = zip(*starts, strict=True)
     print(
         f"\ncold offline start to a usable joint, slowed {SLOWER}x, ms: "
@@ -70,11 +76,12 @@ def test_cold_offline_start_and_tap_to_saved(
         "  processor time of the page's thread to usable, unslowed, ms: "
         f"{[round(each) for each in worked]}"
     )
-    print(
-        f"tap to saved, ms: median {statistics.median(taps):.0f}, "
-        f"worst {max(taps):.0f} of {len(taps)} unslowed"
-    )
     print(f"tap to saved, slowed {SLOWER}x, ms: {[round(t) for t in slow_taps]}")
+    print(f"  saved and folded, ms: {[round(t) for t in slow_folded]}")
+    print(
+        f"saved and folded, unslowed, ms: median {statistics.median(folded):.0f}, "
+        f"worst {max(folded):.0f} of {len(folded)}"
+    )
     assert statistics.median(usable) <= COLD_START_MS
     assert statistics.median(slow_taps) <= TAP_TO_SAVED_MS
 
@@ -157,15 +164,21 @@ def _thread_time(events: list[dict[str, Any]]) -> float:
     return worked
 
 
-def _slow_taps(phone: Handset) -> list[float]:
+def _slow_taps(phone: Handset) -> tuple[list[float], list[float]]:
+    """Give ms from a tap to the durable save, and from asking for it to its fold."""
+    phone.page.evaluate(NOTE_TAPS)
+    before = len(_marks(phone, "durable"))
     _choose_closing(phone)
-    for _ in range(8):
+    for _ in range(SAVES):
         phone.tap("#dock .main")
         phone.page.wait_for_timeout(DOUBLE_TAP_MS)
         phone.tap('#dock [data-value="1"]')
         phone.until("() => location.hash.startsWith('#/joint')")
         _choose_closing(phone)
-    return _taps(phone)
+    taps, saved = _marks(phone, "tap"), _marks(phone, "durable")[before:]
+    assert len(saved) == SAVES
+    waits = [one - max(tap for tap in taps if tap < one) for one in saved]
+    return waits, _folded(phone)
 
 
 def _choose_closing(phone: Handset) -> None:
@@ -181,8 +194,16 @@ def _slow(phone: Handset) -> None:
     session.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
 
 
-def _taps(phone: Handset) -> list[float]:
+def _marks(phone: Handset, name: str) -> list[float]:
     found: list[float] = phone.page.evaluate(
-        "() => performance.getEntriesByName('tap-to-saved').map((one) => one.duration)"
+        "(name) => performance.getEntriesByName(name).map((one) => one.startTime)", name
+    )
+    return sorted(found)
+
+
+def _folded(phone: Handset) -> list[float]:
+    found: list[float] = phone.page.evaluate(
+        "() => performance.getEntriesByName('saved-and-folded')"
+        ".map((one) => one.duration)"
     )
     return found
