@@ -10,14 +10,14 @@ from pathlib import Path
 
 import pytest
 
-from fieldapp.cli import main
 from fieldapp.config import DATABASE, SITE_KEY, open_door
 from fieldapp.store.accounts import check_password
 from fieldapp.store.database import connected
 from fieldapp.store.devices import find_code
 from fieldapp.store.ledger import ledger_head
+from tests.commands import begun, run
 from tests.desk import PAPER
-from tests.people import FOREMAN, NOON, SUBJECT, put_in_force, sheet, stage, wiped
+from tests.people import FOREMAN, SUBJECT, put_in_force, sheet
 from tests.plan.sample import copied
 
 Out = pytest.CaptureFixture[str]
@@ -32,16 +32,7 @@ def site(tmp_path: Path) -> Path:
 @pytest.fixture
 def data(tmp_path: Path) -> Path:
     """Give a data folder with the small site in force and one entry in it."""
-    made = stage(tmp_path / "data")
-    phone = made.phone()
-    wiped(phone)
-    with connected(made.wired.door.store):
-        made.world.sync(phone, NOON)
-    return made.data
-
-
-def run(*arguments: object) -> int:
-    return main([str(each) for each in arguments])
+    return begun(tmp_path / "data")
 
 
 def place(data: Path) -> int:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from fieldapp.cli import main
+from tests.commands import run
 from tests.desk import PAPER
 from tests.people import SUBJECT, stage
 
@@ -23,10 +23,6 @@ def data(tmp_path: Path) -> Path:
 def words(file: Path) -> str:
     pages = PdfReader(BytesIO(file.read_bytes())).pages
     return " ".join(" ".join(page.extract_text().split()) for page in pages)
-
-
-def run(*arguments: object) -> int:
-    return main([str(each) for each in arguments])
 
 
 def test_record_sheet_plan_and_labels_are_written(data: Path, tmp_path: Path) -> None:

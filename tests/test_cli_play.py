@@ -9,7 +9,7 @@ from fieldapp.cli import main
 from fieldapp.config import DATABASE, open_door
 from fieldapp.store.database import connected
 from fieldapp.store.ledger import rows_after
-from tests.people import NOON, stage, wiped
+from tests.commands import begun, run
 
 Out = pytest.CaptureFixture[str]
 
@@ -17,16 +17,7 @@ Out = pytest.CaptureFixture[str]
 @pytest.fixture
 def data(tmp_path: Path) -> Path:
     """Give a data folder with the small site in force and one entry in it."""
-    made = stage(tmp_path / "data")
-    phone = made.phone()
-    wiped(phone)
-    with connected(made.wired.door.store):
-        made.world.sync(phone, NOON)
-    return made.data
-
-
-def run(*arguments: object) -> int:
-    return main([str(each) for each in arguments])
+    return begun(tmp_path / "data")
 
 
 STORY = """

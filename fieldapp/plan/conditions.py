@@ -35,16 +35,7 @@ def read_condition(node: Node, draft: Draft) -> Condition | None:
 
 def declare_condition(name: str, node: Node, draft: Draft) -> None:
     """Read a condition the plan declares, once; one that refers to itself is none."""
-    if name in draft.conditions or name in draft.spoiled or name in draft.being_read:
-        return
-    draft.being_read.add(name)
-    found = read_condition(node, draft)
-    draft.being_read.discard(name)
-    if found is None:
-        draft.spoiled.add(name)
-    else:
-        draft.conditions[name] = found
-        draft.declared.add(name)
+    draft.declare(name, draft.conditions, lambda: read_condition(node, draft))
 
 
 def _named(node: Node, draft: Draft) -> Condition | None:

@@ -4,7 +4,7 @@ Made for one subject from its kind's file. It answers expressions and calculatio
 it never invents: a name that is not there is a fault of the plan.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any, TypeVar
@@ -120,6 +120,24 @@ class Draft:
         else:
             node.fault(f"{what} made before: " + (", ".join(known) or "there is none"))
         return None
+
+    def declare(
+        self, name: str, known: dict[str, Made], read: Callable[[], Made | None]
+    ) -> None:
+        """Read what the plan itself declares, once; what refers to itself is none.
+
+        known: where it is kept under its name; read: reads it, None after a fault.
+        """
+        if name in known or name in self.spoiled or name in self.being_read:
+            return
+        self.being_read.add(name)
+        found = read()
+        self.being_read.discard(name)
+        if found is None:
+            self.spoiled.add(name)
+        else:
+            known[name] = found
+            self.declared.add(name)
 
     def shape(self, step: str, name: str) -> FieldShape:
         """Give a field's shape."""

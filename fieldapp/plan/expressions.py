@@ -51,16 +51,7 @@ def same_quantity(node: Node, value: Value | None, want: Quantity) -> Value | No
 
 def declare_value(name: str, node: Node, draft: Draft) -> None:
     """Read a value the plan declares, once; one that refers to itself is none."""
-    if name in draft.values or name in draft.spoiled or name in draft.being_read:
-        return
-    draft.being_read.add(name)
-    found = read_value(node, draft)
-    draft.being_read.discard(name)
-    if found is None:
-        draft.spoiled.add(name)
-    else:
-        draft.values[name] = found
-        draft.declared.add(name)
+    draft.declare(name, draft.values, lambda: read_value(node, draft))
 
 
 def _named(node: Node, draft: Draft) -> Value | None:

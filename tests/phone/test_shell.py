@@ -64,12 +64,8 @@ def test_a_newer_version_waits_for_a_person_and_comes_whole(
     phone = gang.phone
     copied_office.start()
     before = _version(gang)
-    _change_words(copied_office)
-    phone.restart()
-    phone.sees("Joint W1")
+    _offer_newer(gang, copied_office)
     assert _version(gang) == before, "a killed browser has switched the version"
-    phone.tap("#more")
-    phone.sees("It waits for you")
     phone.tap("#update")
     phone.sees(NEWER)
     assert _version(gang) != before
@@ -85,10 +81,7 @@ def test_a_version_that_cannot_be_fetched_whole_changes_nothing(
     phone = gang.phone
     copied_office.start()
     before = _version(gang)
-    _change_words(copied_office)
-    phone.restart()
-    phone.tap("#more")
-    phone.sees("It waits for you")
+    _offer_newer(gang, copied_office)
     copied_office.kill()
     phone.tap("#update")
     phone.sees("This version stays")
@@ -204,6 +197,15 @@ def _words_used(source: str) -> list[tuple[str, str]]:
     if own:
         found += [(own[1], word) for word in re.findall(r"(?<![\w.])text\.(\w+)", bare)]
     return found
+
+
+def _offer_newer(gang: Gang, office: Office) -> None:
+    """Change the office's shell, kill the browser, and look at what waits for one."""
+    _change_words(office)
+    gang.phone.restart()
+    gang.phone.sees("Joint W1")
+    gang.phone.tap("#more")
+    gang.phone.sees("It waits for you")
 
 
 def _version(gang: Gang) -> str:
