@@ -10,13 +10,13 @@ PIERS = 16
 LIMIT_S = 10.0
 
 
-def large_site(folder: Path) -> Path:
+def large_site(folder: Path, piers_wanted: int = PIERS) -> Path:
     """Make a site of 320 joints: 16 piers with two arms of ten segments."""
     copied(folder)
     for name in ("duct", "grouting_day", "bars_out"):
         (folder / "plan" / f"{name}.toml").unlink()
     piers, segments, joints = [], [], []
-    for pier in range(PIERS):
+    for pier in range(piers_wanted):
         piers.append(
             f'[[piers]]\nid = "p{pier}"\ntitle = "Pier {pier}"\narms = ["a", "b"]\n'
             f"half_length_m = 2.5\nat_m = {pier * 60}\nlevel_m = 45\n"
@@ -25,12 +25,15 @@ def large_site(folder: Path) -> Path:
             for order in range(1, 11):
                 name = f"{pier}{arm}{order}"
                 face = min(order, 9)
+                # Neither arm more than one ahead of the other.
+                other = "ba"["ab".index(arm)]
+                before = f"j{pier}{other}{order - 1}" if order > 1 else ""
                 segments.append(
                     f"s{name},Segment {name},p{pier},{arm},{order},3.0,2.5,42,440,1.5"
                 )
                 joints.append(
                     f"j{name},glued-joint,s{name},face-{face},six-{face},"
-                    f"Joint {name},1L 1R"
+                    f"Joint {name},1L 1R,{before},{10 - order}"
                 )
     site = (folder / "site.toml").read_text("utf-8")
     head, tail = site[: site.index("[[piers]]")], site[site.index("[item_kinds") :]

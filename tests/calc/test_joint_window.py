@@ -83,7 +83,7 @@ def test_the_face_must_stay_inside_the_formulation_throughout() -> None:
     # 36 minutes from 9:00 reach 23.6 C of a rise from 20 to 26 C within the hour.
     day = [[8, 20], [9, 20], [10, 26], [11, 26]]
     inside = {**FLAT, "temp_max_c": 23.6}
-    outside = {**FLAT, "temp_max_c": 23.5}
+    outside = {**FLAT, "temp_max_c": 23.55}
     assert at(window(forecast=day, formulations=[inside]), 9)["success_ratio"] == 1
     assert at(window(forecast=day, formulations=[outside]), 9)["success_ratio"] == 0
     assert at(window(forecast=day, formulations=[outside]), 8)["success_ratio"] == 1
@@ -95,30 +95,6 @@ def test_a_face_hotter_than_its_table_never_succeeds() -> None:
     answer = window(forecast=day, formulations=[hot], allowed_ratio=1)
     assert at(answer, 7)["used_ratio_p50"] >= 1
     assert at(answer, 7)["success_ratio"] == 0
-
-
-@pytest.mark.parametrize(("stress_min", "success"), [(10.4, 1), (10.6, 0)])
-def test_heat_that_comes_after_the_work_does_not_spend_its_life(
-    stress_min: float, success: float
-) -> None:
-    # From 9:00 at 24 C by 16 C an hour: 30 C, the table's end, at minute 22.5, between
-    # the readings of minutes 20 and 25. The work ends at 12 minutes and the stressing.
-    day = [[8, 20], [9, 24], [10, 40], [11, 40]]
-    works = {"mix": 2, "spread": 5, "close": 5, "stress": stress_min}
-    durations = {work: [length] * 3 for work, length in works.items()}
-    row = at(window(forecast=day, durations_min=durations), 9)
-    assert row["success_ratio"] == success
-    assert (row["used_ratio_p90"] < 0.7) == bool(success)
-
-
-def test_air_that_passes_the_pot_lifes_table_counts_from_that_minute() -> None:
-    # 16 minutes of mixing and spreading; the air passes 30 C at minute 16.25.
-    day = [[8, 20], [9, 23.5], [10, 47.5], [12, 47.5]]
-    wide = {**FLAT, "temp_max_c": 60, "open_time_table": [[10, 400], [60, 300]]}
-    for mix_min, success in ((6, 1), (6.5, 0)):
-        durations = {**FIXED, "mix": [mix_min] * 3}
-        answer = window(forecast=day, formulations=[wide], durations_min=durations)
-        assert at(answer, 9)["success_ratio"] == success
 
 
 def test_colder_than_the_table_counts_its_coldest_life() -> None:

@@ -164,6 +164,11 @@ def circle(x: float, y: float, radius: float, points: int) -> Polygon:
     return tuple((x + radius * math.cos(t), y + radius * math.sin(t)) for t in turns)
 
 
+def test_a_face_of_a_few_millimetres_is_a_face_too() -> None:
+    thin = section_properties(box(0, 0, 0.002, 0.003), [box(0, 0, 0.001, 0.002)])
+    assert thin.area_m2 == pytest.approx(4e-6)
+
+
 def test_a_face_of_many_points_and_voids_has_its_area() -> None:
     # A regular polygon of n corners on radius r: n r^2 sin(2 pi / n) / 2.
     voids = [circle(3 * i - 6, 3 * j - 4.5, 1, 80) for i in range(5) for j in range(4)]

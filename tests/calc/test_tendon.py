@@ -223,6 +223,8 @@ def test_two_sets_take_out_the_same_draw_in_at_each_end(
     )
     assert one * 1000 / (2850 * 195) == pytest.approx(draw_in_mm, rel=1e-5)
     assert other * 1000 / (2850 * 195) == pytest.approx(draw_in_mm, rel=1e-5)
+    after = answer["force_after_set_kn"]
+    assert (after[0], after[-1]) == pytest.approx((left_kn, right_kn), rel=1e-6)
     if left_m + right_m > length * (1 - 1e-9):
         # Where two sets meet the strand stands still under one force.
         peak = left_kn * math.exp(exponent(left_m))

@@ -250,6 +250,21 @@ EXTENSIONS = [
             "difference_percent": (0, 1e-9),
         },
     ),
+    Check(
+        document="Field measurement with slack taken out",
+        place="the second reading 95 mm: 9370 / 4000 by regression (arithmetic)",
+        name="extension-check",
+        data={
+            "calculated_mm": 236.25,
+            "readings": [[20, 44], [40, 95], [60, 138.5], [80, 185.5], [100, 233]],
+            "band_percent": 5,
+        },
+        printed={
+            "measured_mm": (234.25, 1e-9),
+            "two_point_mm": (236.25, 1e-9),
+            "residual_mm": (2.65, 1e-9),
+        },
+    ),
     within(228.0, 5, True, f"{AASHTO}: 228.0 of 240.0"),
     within(252.0, 5, True, f"{AASHTO}: 252.0 of 240.0"),
     within(227.9, 5, False, f"{AASHTO}: 227.9 of 240.0"),

@@ -22,7 +22,7 @@ CHECKS = [
     *AIR_TESTS,
     *STATICS,
 ]
-# No document prints a day's window; its parts are checked here, its sums in calc.
+# No document prints a day's window; test_libraries.py draws it independently.
 WITHOUT_A_DOCUMENT = {"joint-window"}
 
 

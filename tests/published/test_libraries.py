@@ -200,3 +200,69 @@ def test_a_jacks_line_agrees_with_a_statistics_library() -> None:
     assert answer["interpolated"] == pytest.approx(
         np.interp(300, [p for p, _ in points], [f for _, f in points])
     )
+
+
+WORKS = {
+    "mix": (4, 5, 9),
+    "spread": (10, 14, 24),
+    "close": (3, 5, 9),
+    "stress": (8, 12, 22),
+}
+FORECAST = [[6, 12], [9, 18], [13, 29], [16, 24]]
+POT, OPEN = [[10, 60], [30, 18]], [[10, 110], [30, 45]]
+OVERLAP, LAG_H, ALLOWED = 0.3, 1.0, 0.55
+
+
+def window() -> dict[str, Any]:
+    """A day's window with one formulation for faces from 10 to 28 C."""
+    formulation = {
+        "name": "N",
+        "temp_min_c": 10,
+        "temp_max_c": 28,
+        "pot_life_table": POT,
+        "open_time_table": OPEN,
+    }
+    data = {
+        "forecast": FORECAST,
+        "formulations": [formulation],
+        "durations_min": {work: list(row) for work, row in WORKS.items()},
+        "overlap_ratio": OVERLAP,
+        "lag_h": LAG_H,
+        "allowed_ratio": ALLOWED,
+    }
+    return run("joint-window", {**data, "runs": 10_000, "seed": 3})
+
+
+def test_a_window_agrees_with_draws_of_a_numerical_library() -> None:
+    # The same crew by numpy's triangles, the lives by quadrature along the minutes.
+    draw = np.random.default_rng(11).triangular
+    mix, spread, close, stress = (draw(*row, 40_000) for row in WORKS.values())
+    spread_end = mix + spread - np.minimum(OVERLAP * spread, mix)
+    end = spread_end + close + stress
+    minutes = np.linspace(0, end.max(), 4000)
+    times, temps = zip(*FORECAST, strict=True)
+    partial = 0
+    for row in window()["hours"]:
+        air, face = (
+            np.interp(row["start_hour"] - late + minutes / 60, times, temps)
+            for late in (0, LAG_H)
+        )
+        pot_used = np.interp(spread_end, minutes, used_along(minutes, air, POT))
+        used = np.interp(end, minutes, used_along(minutes, face, OPEN))
+        inside = (face >= 10) & (face <= 28)
+        limit = math.inf if inside.all() else minutes[np.argmin(inside)]
+        made = (used <= ALLOWED) & (pot_used <= 1) & (end <= limit)
+        assert row["success_ratio"] == pytest.approx(made.mean(), abs=0.02)
+        partial += 0.02 < made.mean() < 0.98
+        if inside.all():
+            for ratio, key in ((0.5, "used_ratio_p50"), (0.9, "used_ratio_p90")):
+                assert row[key] == pytest.approx(np.quantile(used, ratio), rel=0.01)
+    assert partial >= 2
+
+
+def used_along(minutes: Any, temps: Any, table: list[list[float]]) -> Any:
+    """The part of a life used at each minute, by the trapezium rule."""
+    points, lives = zip(*table, strict=True)
+    rates = 1 / np.exp(np.interp(temps, points, np.log(lives)))
+    steps = (rates[1:] + rates[:-1]) / 2 * np.diff(minutes)
+    return np.concatenate([[0], np.cumsum(steps)])

@@ -92,7 +92,7 @@ def _steps(values: Values, answer: Values) -> tuple[Part, ...]:
             result=f"{figure(measured.measured_mm)} mm",
         ),
         Step(
-            what="the line at no force, the slack",
+            what="the line at no force, which no longer counts",
             formula="c = ē − m f̄",
             numbers=_means(readings, slope),
             result=f"{figure(measured.intercept_mm)} mm",

@@ -205,7 +205,6 @@ def _readings(values: Values, answer: Values) -> Drawing:
         y=axis([e for _, e in (*readings, *line_)], zero=True),
         height=230,
     )
-    text = f"slack {read(abs(shift))} mm" if shift < 0 else f"line {read(shift)} mm"
     return Drawing(
         title="Readings and the line through them",
         told=f"{len(readings)} readings; the line gives {read(answer['measured_mm'])} "
@@ -217,7 +216,7 @@ def _readings(values: Values, answer: Values) -> Drawing:
             curve(chart, line_),
             *(disc(chart.at(each), 5, "ring") for each in readings[:200]),
             disc(chart.at(line_[0]), 4, "dot"),
-            beside(chart, line_[0], f"{text} at 0 %", "words"),
+            beside(chart, line_[0], f"line {read(shift)} mm at 0 %", "words"),
         ),
     )
 

@@ -1,0 +1,38 @@
+"""The temperatures of one start: heat counts from its own minute, no peak is missed."""
+
+import pytest
+
+from tests.calc.test_joint_window import FIXED, FLAT, at, window
+
+
+@pytest.mark.parametrize(("stress_min", "success"), [(10.4, 1), (10.6, 0)])
+def test_heat_that_comes_after_the_work_does_not_spend_its_life(
+    stress_min: float, success: float
+) -> None:
+    # From 9:00 at 24 C by 16 C an hour: 30 C, the table's end, at minute 22.5, between
+    # the readings of minutes 20 and 25. The work ends at 12 minutes and the stressing.
+    day = [[8, 20], [9, 24], [10, 40], [11, 40]]
+    works = {"mix": 2, "spread": 5, "close": 5, "stress": stress_min}
+    durations = {work: [length] * 3 for work, length in works.items()}
+    row = at(window(forecast=day, durations_min=durations), 9)
+    assert row["success_ratio"] == success
+    assert (row["used_ratio_p90"] < 0.7) == bool(success)
+
+
+def test_air_that_passes_the_pot_lifes_table_counts_from_that_minute() -> None:
+    # 16 minutes of mixing and spreading; the air passes 30 C at minute 16.25.
+    day = [[8, 20], [9, 23.5], [10, 47.5], [12, 47.5]]
+    wide = {**FLAT, "temp_max_c": 60, "open_time_table": [[10, 400], [60, 300]]}
+    for mix_min, success in ((6, 1), (6.5, 0)):
+        durations = {**FIXED, "mix": [mix_min] * 3}
+        answer = window(forecast=day, formulations=[wide], durations_min=durations)
+        assert at(answer, 9)["success_ratio"] == success
+
+
+def test_a_peak_between_two_readings_is_not_passed_over() -> None:
+    # At 9:03 the air is 29 C, at 9:00 and 9:05 it is 20 and 23 C.
+    day = [[8, 20], [9, 20], [9.05, 29], [9.1, 20], [11, 20]]
+    for most_c, success in ((28, 0), (29.5, 1)):
+        narrow = {**FLAT, "temp_max_c": most_c}
+        row = at(window(forecast=day, formulations=[narrow]), 9)
+        assert row["success_ratio"] == success
