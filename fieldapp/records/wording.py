@@ -182,7 +182,7 @@ def _items(
             lines[f"{step}/{line['id']}"] = str(line["label"])
         for field in part.get("fields", ()):
             fields[f"{step}/{field['id']}"] = str(field["label"])
-            if field.get("calibrated"):
+            if is_calibrated(sheet, field):
                 calibrated[f"{step}/{field['id']}"] = ""
             for line_id, read in state["steps"][step]["lines"].items():
                 value = str(read["values"].get(field["id"], ""))
@@ -196,6 +196,17 @@ def _items(
         "calibrated": calibrated,
         "named": named,
     }
+
+
+def is_calibrated(sheet: Mapping[str, Any], field: Mapping[str, Any]) -> bool:
+    """Say whether a field names what runs out of calibration, where a lot expires.
+
+    Sheets from before fields said so are known by the line of a jack's certificate.
+    """
+    return bool(field.get("calibrated")) or any(
+        "slope" in item.get("numbers", {}) and item["kind"] == field.get("items")
+        for item in sheet.get("items", {}).values()
+    )
 
 
 def _checks(sheet: Mapping[str, Any]) -> Iterable[tuple[str, str]]:

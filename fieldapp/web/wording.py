@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.core.words import say
+from fieldapp.records.wording import is_calibrated
 from fieldapp.web.display import when
 
 SHORT = 10
@@ -209,7 +210,7 @@ def _items_known(sheet: Mapping[str, Any]) -> dict[str, Mapping[str, str]]:
             f"{name}/{field['id']}": ""
             for name, part in steps
             for field in part.get("fields", ())
-            if field.get("calibrated")
+            if is_calibrated(sheet, field)
         },
     }
 

@@ -22,7 +22,8 @@ export function unfit(item, { items: kind, calibrated }) {
   // What earlier readings relied on judges them; the next relies on what stands now.
   const { expires, numbers } = item.certificates?.[item.entry] ?? item;
   if (expires < wallMs()) {
-    return (calibrated ? text.uncalibrated : text.expired)(dayText(expires));
+    const said = calibrated || "slope" in (numbers ?? {});
+    return (said ? text.uncalibrated : text.expired)(dayText(expires));
   }
   const most = numbers?.uses_max;
   if ((item.uses ?? 0) >= most) return text.overused(item.uses, most);

@@ -7,7 +7,7 @@ import { lackingPhotos, titleOf } from "./minutes.js";
 import { model, subjectTitle } from "./model.js";
 import { computedText, quantityText } from "./numbers.js";
 import { badge } from "./parts.js";
-import { signOf, toneOf } from "./states.js";
+import { codeSaid, signOf, toneOf } from "./states.js";
 import { words } from "./words.js";
 
 /** Flags that the name of the entry's kind says already. */
@@ -27,12 +27,6 @@ export function refusalText(refusal, sheet, people = {}, state = undefined) {
     factText(name, facts, { sheet, people, state }));
   return refusal.code === "step_partial" && state
     ? [said, ...photosText(sheet, state, facts.step)].join(" ") : said;
-}
-
-// What is calibrated is out of calibration, where a lot expires.
-function codeSaid(code, { step, check }, sheet) {
-  const field = sheet?.steps[step]?.fields?.find(({ id }) => id === check);
-  return code === "item_expired" && field?.calibrated ? "item_uncalibrated" : code;
 }
 
 function photosText(sheet, state, step) {

@@ -26,3 +26,16 @@ export function signOf(status) {
 export function toneOf(status) {
   return STATES[status]?.[1] ?? "grey";
 }
+
+/**
+ * The rule's word to be said: what is calibrated is out of calibration, where a lot
+ * expires. Sheets from before fields said so are known by a jack's certified line.
+ * @param {string} code @param {object} facts @param {object} [sheet]
+ */
+export function codeSaid(code, { step, check }, sheet) {
+  if (code !== "item_expired") return code;
+  const field = sheet?.steps[step]?.fields?.find(({ id }) => id === check);
+  const calibrated = field?.calibrated || Object.values(sheet?.items ?? {})
+    .some(({ kind, numbers }) => kind === field?.items && "slope" in (numbers ?? {}));
+  return calibrated ? "item_uncalibrated" : code;
+}

@@ -3,10 +3,11 @@
 from dataclasses import replace
 
 from fieldapp.records.notices import Nonconformance
+from fieldapp.records.opened import open_evidence
 from fieldapp.records.reasons import by_reason
 from fieldapp.records.view import record_view
 from tests.records.book import Book, told
-from tests.records.joint import GOOD_FACES
+from tests.records.joint import FROZEN, GOOD_FACES
 from tests.records.paper import view
 
 PHOTO = "7c" * 32
@@ -55,3 +56,17 @@ def test_a_picture_added_later_is_not_counted_as_a_correction() -> None:
     notice = record.notices[-1]
     assert notice.words == ("A photograph was added later.",)
     assert notice.act.kind == "photograph added"
+
+
+def test_an_old_sheets_jack_is_out_of_calibration_and_a_lot_expires() -> None:
+    # Frozen before fields said that what they name is calibrated.
+    assert not any(
+        field.get("calibrated")
+        for step in FROZEN["sheet"]["steps"].values()
+        for field in step.get("fields", ())
+    )
+    words = open_evidence(told("bars").evidence()).words
+    said = words.failure("bars", "b1-r1", "item_expired:jack")
+    assert said.startswith("Out of calibration: Jack A")
+    said = words.failure("mix-cool", "kit-1", "item_expired:lot")
+    assert said.startswith("Expired: ")
