@@ -66,6 +66,13 @@ export function isPaper({ entries }) {
   return entries.some((entry) => entry.paper && entry.value);
 }
 
+/** Whether paper may hold what a form asks for only where it is known. Nobody types it
+ * while the work runs; from a sheet it is read like the rest, or passed over once. */
+export function isOffered(form, { field, value, passed }) {
+  return Boolean(field) && !field.need && value === undefined && !passed
+    && isPaper(form);
+}
+
 /** Photos are asked for but never hold up a reading: its line is unfinished then. */
 export function photosWanted(form, { photos }) {
   return Math.max(photos, isPaper(form) ? 1 : 0);

@@ -103,7 +103,7 @@ function pad(entry, how, { signed, decimal }) {
     else how.change({ text: entry.text + key });
   };
   return figurePad(pressed, {
-    signed, decimal, ready: how.ready, go: how.ready ? text.save : text.next,
+    signed, decimal, ready: how.ready, go: goes(how),
   });
 }
 
@@ -151,14 +151,18 @@ function textInput(entry, how, saving) {
 export function saveButton(how) {
   const made = button("", { label: "", mark: "tick", "data-key": "go",
     onclick: how.go });
-  markReady(made, how.ready);
+  markReady(made, how.ready, how.skips);
   return made;
 }
 
+function goes({ ready, skips }) {
+  return ready ? text.save : skips ? text.skip : text.next;
+}
+
 /** Show on a save button whether everything needed is there. */
-export function markReady(made, ready) {
+export function markReady(made, ready, skips = false) {
   // What only goes on must not take the room that the questions need.
   made.className = ready ? "main" : "plain next";
   made.querySelector(".icon").replaceWith(icon(ready ? "tick" : "now"));
-  made.querySelector(".label").textContent = ready ? text.save : text.next;
+  made.querySelector(".label").textContent = goes({ ready, skips });
 }

@@ -4,7 +4,9 @@
 import { monoMs, timed } from "../device/clock.js";
 import { meansOf, sayActive, sayLimits } from "./beside.js";
 import { noteCopying } from "./copying.js";
-import { answersFor, draftOf, isPaper, photosWanted, takenBeside } from "./draft.js";
+import {
+  answersFor, draftOf, isOffered, isPaper, photosWanted, takenBeside,
+} from "./draft.js";
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
 import { hasBegun, nextLine } from "./minutes.js";
 import { model, save } from "./model.js";
@@ -101,6 +103,7 @@ function drawDock(dock, form, draw) {
   }
   fill(dock, inputFor(form.open, form.step, active, {
     ready: isSaving(form), taken: takenBeside(form, active),
+    skips: isOffered(form, active) && !active.text,
     change: (changes) => change(form, changes, draw),
     // Typed text must not lose its keyboard: no drawing, only whether it is enough.
     type: (typed) => {
@@ -163,6 +166,7 @@ function change(form, changes, draw) {
 function advance(form, draw) {
   const entry = form.entries[form.active];
   if (entry.fault) return;
+  if (isOffered(form, entry)) entry.passed = true;
   if (isSaving(form)) {
     commit(form, draw);
     return;
@@ -177,7 +181,7 @@ function nextOpen(form) {
   const wanted = form.entries.map((entry, place) => ({ entry, place }))
     .filter(({ entry }) => (entry.hashes
       ? entry.hashes.length < photosWanted(form, entry)
-      : isNeeded(form, entry) && entry.value === undefined));
+      : (isNeeded(form, entry) || isOffered(form, entry)) && entry.value === undefined));
   const later = wanted.find(({ place }) => place > form.active) ?? wanted[0];
   return later?.place;
 }

@@ -79,7 +79,8 @@ export const words = {
       + "verantwortliche Ingenieur.",
   },
   form: {
-    save: "SICHERN", next: "weiter", now: "jetzt", target: "Am Soll", why: "Warum",
+    save: "SICHERN", next: "weiter", skip: "nicht auf dem Blatt", now: "jetzt",
+    target: "Am Soll", why: "Warum",
     rows: { when: "Wann", reason: "Warum", photos: "Fotos", paper: "Aufgeschrieben" },
     paper: "vom Papier abgeschrieben", fresh: "hier und jetzt",
     writtenBy: "Geschrieben von", timeForm: "HHMM oder TTMMHHMM",

@@ -75,7 +75,8 @@ export const words = {
     method: "Follow the method statement, local codes and the engineer in charge.",
   },
   form: {
-    save: "SAVE", next: "next", now: "now", target: "At target", why: "Why",
+    save: "SAVE", next: "next", skip: "not on the paper", now: "now",
+    target: "At target", why: "Why",
     rows: { when: "When", reason: "Why", photos: "Photos", paper: "Written down" },
     paper: "copied from paper", fresh: "here and now", writtenBy: "Written by",
     timeForm: "HHMM, or DDMMHHMM", copying: "Copying from paper",

@@ -78,7 +78,8 @@ export const words = {
     method: "Mandan el procedimiento, las normas locales y el ingeniero responsable.",
   },
   form: {
-    save: "GUARDAR", next: "sigue", now: "ahora", target: "En el valor",
+    save: "GUARDAR", next: "sigue", skip: "no está en el papel", now: "ahora",
+    target: "En el valor",
     why: "Por qué",
     rows: { when: "Cuándo", reason: "Por qué", photos: "Fotos", paper: "Escrito" },
     paper: "copiado del papel", fresh: "aquí y ahora", writtenBy: "Escrito por",
