@@ -10,7 +10,7 @@ from typing import Any
 
 from fieldapp.core.entries import Entry
 from fieldapp.records.acts import act, line_label, local, readings
-from fieldapp.records.figures import computed, short, time_of_day
+from fieldapp.records.figures import computed, day, short, time_of_day, zone
 from fieldapp.records.limits import bound_text, bounds
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
@@ -43,11 +43,17 @@ class Cell:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """A line as it stands; `remarks` are (tone, text); `earlier` what stood before."""
+    """A line as it stands; `remarks` are (tone, text); `earlier` what stood before.
+
+    clock: when, as short as a narrow cell wants it, by the site's clock; away: the
+    zone its phone stood at, where that was another.
+    """
 
     label: str
     cells: tuple[Cell, ...]
     when: str
+    clock: str
+    away: str
     who: str
     entry: str
     mark: Mark
@@ -142,12 +148,19 @@ def _row(
         when=local(opened, now["at"], entry.zone)
         if dated or entry.zone != opened.zone
         else time_of_day(now["at"], entry.zone),
+        clock=_clock(opened, now["at"], dated=dated),
+        away=zone(entry.zone) if entry.zone != opened.zone else "",
         who=opened.words.fact("person", now["person"]),
         entry=short(entry.id),
         mark=mark(now["status"], "line"),
         remarks=(*failed, *cautions),
         earlier=tuple(_earlier(opened, now)),
     )
+
+
+def _clock(opened: Opened, at: int, *, dated: bool) -> str:
+    said = time_of_day(at, opened.zone)
+    return f"{day(at, opened.zone).partition('-')[2]} {said}" if dated else said
 
 
 def _cell(

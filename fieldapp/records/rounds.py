@@ -80,7 +80,7 @@ def rounds_of(
             )
             for item in items
         ),
-        limits=tuple(_limits(lines, placed, rounds)),
+        limits=(*_limits(lines, placed, rounds), *_zones(lines)),
     )
 
 
@@ -118,7 +118,14 @@ def _cell(row: Row | None, used: tuple[int, ...]) -> RoundCell:
     texts = [row.cells[place].text for place in used]
     if texts:
         texts[-1] += sign
-    return RoundCell(texts=tuple(texts), when=row.when, entry=row.entry, tone=tone)
+    return RoundCell(texts=tuple(texts), when=row.clock, entry=row.entry, tone=tone)
+
+
+def _zones(lines: Lines) -> list[str]:
+    """Say whose clock the cells show, where a phone stood at another."""
+    away = sorted({row.away for row in lines.rows if row.away})
+    told = f"Times by the site's clock; a phone stood at {', '.join(away)}."
+    return [told] if away else []
 
 
 def _limits(

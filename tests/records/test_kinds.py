@@ -171,6 +171,20 @@ def test_what_was_read_in_rounds_stands_an_item_a_row() -> None:
     assert printed == entries, "no reading is left out"
 
 
+def test_in_rounds_times_are_the_sites_where_a_phone_stood_elsewhere() -> None:
+    book = Book(site={**FROZEN["site"], "zone": 120})
+    for tell in CHAPTERS.values():
+        tell(book)
+    bars = next(e for e in record_view(book.evidence()).steps if e.id == "bars")
+    assert bars.rounds is not None
+    # First bar: minute 24 after 08:00 UTC, two hours east of it; its phone says 09:24.
+    assert bars.rounds.rows[0].cells[0].when == "10:24"
+    said = "Times by the site's clock; a phone stood at UTC+01:00."
+    assert bars.rounds.limits[-1] == said
+    assert not any(said in each.rounds.limits for each in view("good").steps
+                   if each.rounds)  # fmt: skip
+
+
 def test_a_bar_outside_its_band_is_told_in_the_table_and_under_it() -> None:
     bars = next(each for each in view("use_as_is").steps if each.id == "bars")
     assert bars.rounds is not None
