@@ -181,7 +181,8 @@ function nextOpen(form) {
   const wanted = form.entries.map((entry, place) => ({ entry, place }))
     .filter(({ entry }) => (entry.hashes
       ? entry.hashes.length < photosWanted(form, entry)
-      : (isNeeded(form, entry) || isOffered(form, entry)) && entry.value === undefined));
+      : isOffered(form, entry)
+        || (isNeeded(form, entry) && entry.value === undefined)));
   const later = wanted.find(({ place }) => place > form.active) ?? wanted[0];
   return later?.place;
 }

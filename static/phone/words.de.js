@@ -80,7 +80,6 @@ export const words = {
   },
   form: {
     save: "SICHERN", next: "weiter", skip: "nicht auf dem Blatt", now: "jetzt",
-    target: "Am Soll", why: "Warum",
     rows: { when: "Wann", reason: "Warum", photos: "Fotos", paper: "Aufgeschrieben" },
     paper: "vom Papier abgeschrieben", fresh: "hier und jetzt",
     writtenBy: "Geschrieben von", timeForm: "HHMM oder TTMMHHMM",
@@ -95,7 +94,7 @@ export const words = {
       time: "eine Zeit als HHMM oder TTMMHHMM, nicht später als jetzt",
     },
     tooFine: (places) => `Stellen nach dem Komma: höchstens ${places}`,
-    out: "hier nicht möglich",
+    out: "hier nicht möglich", target: "Am Soll", why: "Warum",
     anyway: "Dieses Tor ist zu. Was geschah, kann trotzdem aufgeschrieben werden; es "
       + "wird eine Nichtkonformität.",
     none: "Nichts dieser Art steht auf dem Blatt oder im Verzeichnis.",
