@@ -3,6 +3,7 @@
 import { carriedOver } from "./carry.js";
 import { copyingOf } from "./copying.js";
 import { knownItems, mayChoose } from "./items.js";
+import { isAskedHere } from "./reading.js";
 import { photosMissing } from "./speak.js";
 import { words } from "./words.js";
 
@@ -16,7 +17,8 @@ export function answersFor(open, step, line, mode) {
   }
   const rows = (said.fields ?? []).map((field) => {
     const was = mode === "correct" ? found?.values[field.id] : undefined;
-    return { field, text: "", was, value: was ?? carried(open, step, field, mode) };
+    return { field, text: "", was, value: was ?? carried(open, step, field, mode),
+      asked: mode !== "correct" && isAskedHere(open, step, line, field) };
   });
   const sheet = mode === "correct" ? undefined : copyingOf(open);
   const when = { when: true, text: "", near: sheet?.at };
@@ -66,11 +68,12 @@ export function isPaper({ entries }) {
   return entries.some((entry) => entry.paper && entry.value);
 }
 
-/** Whether paper may hold what a form asks for only where it is known. Nobody types it
- * while the work runs; from a sheet it is read like the rest, or passed over once. */
-export function isOffered(form, { field, value, passed }) {
+/** Whether what need not be answered is asked all the same, and may be passed over once:
+ * what this very line asks for, as the extension of the last round; else nobody types
+ * it while the work runs, but from a sheet of paper it is read like the rest. */
+export function isOffered(form, { field, value, passed, asked }) {
   return Boolean(field) && !field.need && value === undefined && !passed
-    && isPaper(form);
+    && (asked || isPaper(form));
 }
 
 /** Photos are asked for but never hold up a reading: its line is unfinished then. */

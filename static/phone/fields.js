@@ -30,12 +30,12 @@ function figures({ when, field }) {
   return when || field?.kind === "number";
 }
 
-function note({ field, photos, when, limit }) {
+function note({ field, photos, when, limit, asked }) {
   if (when) return h("small", {}, text.timeForm);
   if (photos) return h("small", {}, words.photo.wanted(photos));
   if (!field) return null;
   const parts = [limit || (field.limit ?? bounds(field)),
-    field.need ? "" : text.optional].filter(Boolean);
+    field.need ? "" : asked ? text.asked : text.optional].filter(Boolean);
   return parts.length ? h("small", {}, parts.join(" \u00b7 ")) : null;
 }
 

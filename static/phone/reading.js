@@ -31,6 +31,29 @@ export function targetOf({ open, step, line, entries }, field) {
     .find((aim) => aim !== undefined) ?? numbers.aim;
 }
 
+/**
+ * Whether a line asks for a field that others may leave out: a check of the step counts
+ * the field's readings in this line's round, as the extensions of the last one.
+ * @returns {boolean}
+ */
+export function isAskedHere({ sheet }, step, line, field) {
+  const { lines = [], checks = [] } = sheet.steps[step];
+  const { round } = lines.find(({ id }) => id === line) ?? {};
+  if (field.need || round === undefined) return false;
+  const counts = (said) => {
+    if (typeof said === "string") {
+      return [sheet.conditions?.[said], sheet.values?.[said]].some((one) =>
+        one !== undefined && counts(one));
+    }
+    if (said === null || typeof said !== "object") return false;
+    const { value } = said;
+    if (said.word === "reduce" && said.step === step && said.round === round
+      && value?.word === "reading" && value.field === field.id) return true;
+    return Object.values(said).some(counts);
+  };
+  return checks.some(({ must }) => counts(must));
+}
+
 function readTime(entry) {
   const found = parseDayAndTime(entry.text);
   const now = wallMs();

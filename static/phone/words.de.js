@@ -98,7 +98,7 @@ export const words = {
     anyway: "Dieses Tor ist zu. Was geschah, kann trotzdem aufgeschrieben werden; es "
       + "wird eine Nichtkonformität.",
     none: "Nichts dieser Art steht auf dem Blatt oder im Verzeichnis.",
-    optional: "falls bekannt", writeHere: "Hier schreiben",
+    optional: "falls bekannt", asked: "hier gefragt", writeHere: "Hier schreiben",
     correct: "Korrektur: nur was sich ändert, wird unterschrieben. Der alte Eintrag "
       + "bleibt sichtbar.",
   },

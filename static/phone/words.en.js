@@ -94,7 +94,7 @@ export const words = {
     anyway: "This gate is shut. What happened can still be written down; it becomes "
       + "a nonconformance.",
     none: "Nothing of this kind is on the sheet or in the register.",
-    optional: "if known", writeHere: "Type here",
+    optional: "if known", asked: "asked for here", writeHere: "Type here",
     correct: "Correction: only what you change is signed. The old entry stays visible.",
   },
   photo: {

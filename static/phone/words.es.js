@@ -99,7 +99,7 @@ export const words = {
     anyway: "Esta puerta está cerrada. Lo ocurrido aún puede escribirse; será una no "
       + "conformidad.",
     none: "Nada de esta clase está en la hoja ni en el registro.",
-    optional: "si se sabe", writeHere: "Escriba aquí",
+    optional: "si se sabe", asked: "se pide aquí", writeHere: "Escriba aquí",
     correct: "Corrección: solo se firma lo que cambia. La entrada anterior sigue a "
       + "la "
       + "vista.",

@@ -31,7 +31,7 @@ FIGURES = {
     "Gust forecast": "6", "load left": "4", "Hook load": "489", "offset": "2",
     "point": "22",
     "Above": "201", "Below": "201", "at the start": "10,4", "Least after": "10,1",
-    "Compressive": "31",
+    "Compressive": "31", "Extension": "11",
 }  # fmt: skip
 """What is typed where a label has these words; elsewhere 2."""
 TELL = Path(__file__).resolve().parents[1] / "js" / "gang_tells.js"
