@@ -124,7 +124,7 @@ def counts(opened: Opened) -> tuple[Count, ...]:
     ]
     return (
         Count(label="nonconformances", number=len(opened.state["nonconformances"])),
-        *(_counted(opened, label, _flagged(opened, code)) for code, label in COUNTED),
+        *(_counted(opened, label, _told_as(opened, code)) for code, label in COUNTED),
         _counted(opened, "photographs added later", _photos_added(opened)),
         _counted(opened, "otherwise flagged", other),
         _counted(opened, "releases lapsed after use", after),
@@ -132,6 +132,18 @@ def counts(opened: Opened) -> tuple[Count, ...]:
         _counted(opened, "spoken releases", _of_kind(opened, "spoken")),
         Count(label="conditions open", number=open_conditions(opened)),
     )
+
+
+def _told_as(opened: Opened, code: str) -> list[str]:
+    """Give the entries of a sort: what a gate forbade happened anyway, however it came
+    to be written down.
+    """
+    found = _flagged(opened, code)
+    if code != "anyway":
+        return found
+    faults = opened.state["nonconformances"]
+    forbidden = {f["entry"] for f in faults if f["code"] == "gate_shut"}
+    return [e.id for e in opened.entries if e.id in forbidden or e.id in found]
 
 
 def _flagged(opened: Opened, code: str) -> list[str]:

@@ -4,7 +4,7 @@ Each act is told with its meaning under the name and class of its point, so that
 signature can be read years later without the program.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -21,6 +21,8 @@ KINDS = ("called", "call_withdrawn", "notice", "release", "spoken", "refusal",
 GIVING = ("release", "spoken")
 OPENED = ("released", "used")
 """How a gate stands that was opened as it should be."""
+NOT_OPENED = ("waiting", "ready", "called")
+"""How one stands that nobody has opened yet."""
 _MEANINGS = {
     "called": "called",
     "call_withdrawn": "withdrew the call",
@@ -101,8 +103,11 @@ def point_status(opened: Opened, name: str, now: dict[str, Any]) -> str:
     """Give a point's status; one that was used says whether a release was ever good.
 
     The fold calls a gate released once the work behind it is done; paper tells apart
-    a release that lapsed after its use from a gate that nobody opened.
+    a release that lapsed after its use from a gate that nobody opened. One that was
+    passed before anybody opened it is no gate still to come.
     """
+    if now["status"] in NOT_OPENED and went_through(opened.raw, opened.state, name):
+        return "unreleased"
     if now["status"] != "released" or now.get("release"):
         return str(now["status"])
     good = any(
@@ -112,6 +117,12 @@ def point_status(opened: Opened, name: str, now: dict[str, Any]) -> str:
         for entry in opened.entries
     )
     return "used" if good else "unreleased"
+
+
+def went_through(raw: Mapping[str, Any], state: Mapping[str, Any], name: str) -> bool:
+    """Say whether what a point stands before was recorded."""
+    steps = state["steps"]
+    return any(steps[step]["lines"] for step in raw["points"][name].get("shuts", ()))
 
 
 def lapsed_after_use(opened: Opened) -> frozenset[str]:

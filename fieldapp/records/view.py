@@ -228,11 +228,14 @@ def _summary(opened: Opened) -> Iterator[tuple[str, str]]:
     recorded, asked = steps_counted(state)
     yield "Steps called for", f"{recorded} of {asked} recorded"
     holds = [
-        point_status(opened, name, opened.state["points"][name]) in OPENED
+        point_status(opened, name, opened.state["points"][name])
         for name, point in opened.raw["points"].items()
         if point["class"] == "hold"
     ]
-    yield "Hold points", f"{sum(holds)} of {len(holds)} released"
+    told = [f"{sum(each in OPENED for each in holds)} of {len(holds)} released"]
+    passed = holds.count("unreleased")
+    told += [f"{passed} {mark('unreleased', 'point').word}"] if passed else []
+    yield "Hold points", ", ".join(told)
     yield "Attempts", str(state["attempts"])
     yield "Entries", str(len(entries))
 
@@ -251,7 +254,8 @@ def _missing(opened: Opened) -> Iterator[tuple[str, tuple[str, ...]]]:
             # A step that is not recorded has its own line here already.
             rest = [r for r in point["refusals"] if not r["code"].startswith("step_")]
             told = opened.words.say_all(rest)
-            yield title, (f"{mark(point['status'], 'point').word}.", *told)
+            status = point_status(opened, name, point)
+            yield title, (f"{mark(status, 'point').word}.", *told)
 
 
 def _wanting(opened: Opened, name: str, point: dict[str, Any]) -> bool:

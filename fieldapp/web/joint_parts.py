@@ -11,6 +11,7 @@ from fieldapp.lookups import Folded
 from fieldapp.records.figures import computed
 from fieldapp.records.limits import bound_text, bounds
 from fieldapp.records.marks import called_for
+from fieldapp.records.points import NOT_OPENED, went_through
 from fieldapp.web.display import figure
 from fieldapp.web.names import SiteNames
 from fieldapp.web.wording import Wording
@@ -92,9 +93,12 @@ def point_status(found: Folded, name: str) -> str:
     """Give a point's status; one that was passed says whether a release ever counted.
 
     The fold calls a point released once the work behind it is done. Shown apart are a
-    release that lapsed after its use, and a point that nobody released.
+    release that lapsed after its use, and a point that nobody released, before and
+    after it was passed.
     """
     now = found.state["points"][name]
+    if now["status"] in NOT_OPENED and went_through(found.sheet.raw, found.state, name):
+        return "unreleased"
     if now["status"] != "released" or now.get("release"):
         return str(now["status"])
     void = {f["entry"] for f in found.state["flags"] if f["code"] == "release_void"}

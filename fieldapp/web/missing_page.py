@@ -14,7 +14,7 @@ from fieldapp.store.ledger import all_apart
 from fieldapp.web.desk import Desk
 from fieldapp.web.display import mark
 from fieldapp.web.joint_page import SETTLED
-from fieldapp.web.joint_parts import shown_status
+from fieldapp.web.joint_parts import point_status, shown_status
 from fieldapp.web.stages import PASSED
 
 AHEAD = ("open", "closed")
@@ -89,11 +89,12 @@ def _work(here: Desk, found: Folded) -> Iterator[Row]:
         if point and sheet["points"][name]["class"] == "surveillance":
             # Seen in passing or not: a record is complete without it.
             continue
-        if point and point["status"] == "waiting":
+        status = point_status(found, name) if point else ""
+        if status == "waiting":
             ahead.append(sheet["points"][name]["title"])
         elif point and point["status"] not in PASSED:
             title = sheet["points"][name]["title"]
-            text = mark(point["status"], "point")["word"]
+            text = mark(status, "point")["word"]
             why = words.say_all(point["refusals"])
             yield {"what": title, "text": text, "why": why}
     if ahead:
