@@ -6,6 +6,7 @@ it never mends a value and never fills one in that was not declared as a default
 """
 
 import math
+import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
@@ -17,6 +18,8 @@ ANY_SIGN, ZERO_OR_ABOVE, ABOVE_ZERO = "any sign", "0 or above", "above 0"
 GREATEST = 1e12
 # Nor does any that must be above zero come near this; below it quotients would.
 LEAST = 1e-12
+# Unicode's categories: controls, halves of a character, ends of line and paragraph.
+UNWRITTEN = ("Cc", "Cs", "Zl", "Zp")
 
 
 class Kind(Protocol):
@@ -76,7 +79,7 @@ class Number:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Text:
-    """A name in words, not empty."""
+    """A name in words, in one line, not empty."""
 
     longest: int = 80
 
@@ -85,7 +88,17 @@ class Text:
         if not isinstance(value, str) or not 0 < len(value.strip()) <= self.longest:
             allowed = f"a text of 1 to {self.longest} characters"
             raise CalcRefusal(key, value, allowed)
+        if not in_one_line(value):
+            raise CalcRefusal(key, value, "a text in one line, every character a sign")
         return value
+
+
+def in_one_line(text: str) -> bool:
+    """Whether a text can be written as it is: no line ends, controls, half characters.
+
+    They would break the lines of a sheet, or steer the screen it is read on.
+    """
+    return not any(unicodedata.category(sign) in UNWRITTEN for sign in text)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -20,6 +20,12 @@ class CommandFault(Exception):
     """Input that a command cannot work with; the text says what and what is allowed."""
 
 
+def _writable(text: str) -> str:
+    """The text, with signs escaped that the terminal's encoding has no place for."""
+    encoding = sys.stdout.encoding or "utf-8"
+    return text.encode(encoding, "backslashreplace").decode(encoding)
+
+
 def say(text: str = "") -> None:
     """Print one line of a command's result, at once.
 
@@ -27,7 +33,7 @@ def say(text: str = "") -> None:
     still says what came of it.
     """
     try:
-        sys.stdout.write(text + "\n")
+        sys.stdout.write(_writable(text) + "\n")
         sys.stdout.flush()
     except BrokenPipeError:
         # What is left to be written, at the end too, goes nowhere.

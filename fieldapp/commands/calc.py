@@ -13,6 +13,7 @@ from typing import Any
 from fieldapp import __version__
 from fieldapp.app import paper_app
 from fieldapp.calc import METHOD_VERSION, catalogue
+from fieldapp.calc.inputs import in_one_line
 from fieldapp.calc.refusals import CalcRefusal
 from fieldapp.calc.working import Heading
 from fieldapp.calc.working_text import as_text
@@ -88,7 +89,11 @@ def _print_sheet(chosen: argparse.Namespace) -> None:
 
 
 def _heading(chosen: argparse.Namespace) -> Heading:
-    return Heading(**{key: getattr(chosen, key) for key in HEADING})
+    given: dict[str, str] = {key: getattr(chosen, key) for key in HEADING}
+    for key, text in given.items():
+        if not in_one_line(text):
+            raise CalcRefusal(f"--{key}", text, "a text in one line, in UTF-8")
+    return Heading(**given)
 
 
 def read_object(text: str) -> Any:
@@ -122,4 +127,5 @@ def _given(file: Path | None) -> str:
 
 
 def _written(answer: Any) -> str:
-    return json.dumps(answer, ensure_ascii=False, allow_nan=False)
+    # Any terminal and any script can read ASCII; JSON means the same.
+    return json.dumps(answer, allow_nan=False)

@@ -138,3 +138,35 @@ def test_bytes_that_are_no_text_are_refused(calc: Any) -> None:
         "standard input is no UTF-8 from byte 0 on; allowed: one JSON object in UTF-8"
     )
     assert err == f"fieldapp: {wanted}\n"
+
+
+@pytest.mark.parametrize("name", ["\ud800", "a\nb", "\x1b[31m", "a\u2028b", "\x00"])
+def test_a_name_that_no_line_can_hold_is_refused(calc: Any, name: str) -> None:
+    state = {"name": name, "moment_x_knm": 0, "moment_y_knm": 0}
+    data = {**catalogue.get("joint-stress").example, "states": [state]}
+    for more in ((), ("--working",)):
+        status, out, err = calc("joint-stress", *more, given=data)
+        assert (status, out) == (2, "")
+        assert "states[0].name is" in err
+        assert "a text in one line" in err
+
+
+def test_a_heading_that_no_line_can_hold_is_refused(calc: Any, tmp_path: Path) -> None:
+    paper = tmp_path / "shim.pdf"
+    for more in (("--working",), ("--pdf", str(paper))):
+        status, out, err = calc("shim", *more, "--job", "a\udcffb", given=SHIM)
+        assert (status, out) == (2, "")
+        assert err.startswith(
+            "fieldapp: calc shim: --job is 'a\\udcffb'; allowed: a text"
+        )
+    assert not paper.exists()
+
+
+def test_a_terminal_without_the_signs_gets_them_escaped(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    written = io.BytesIO()
+    monkeypatch.setattr("sys.stdin", Typed(json.dumps(SHIM).encode()))
+    monkeypatch.setattr("sys.stdout", io.TextIOWrapper(written, encoding="ascii"))
+    assert main(["calc", "shim", "--working"]) == 0
+    assert b"1.6 / (1000 \\xd7 2.5)" in written.getvalue()

@@ -36,3 +36,30 @@ def test_a_peak_between_two_readings_is_not_passed_over() -> None:
         narrow = {**FLAT, "temp_max_c": most_c}
         row = at(window(forecast=day, formulations=[narrow]), 9)
         assert row["success_ratio"] == success
+
+
+def test_the_best_start_is_the_surest_and_not_the_one_that_uses_least() -> None:
+    # Mixing from 2 to 10 minutes and 10 of spreading: half of them within 16 minutes.
+    sure = {**FLAT, "name": "sure"}
+    lively = {
+        **FLAT,
+        "name": "lively",
+        "pot_life_table": [[10, 16], [30, 16]],
+        "open_time_table": [[10, 300], [30, 300]],
+    }
+    answer = window(
+        formulations=[lively, sure], durations_min={**FIXED, "mix": [2, 6, 10]}, runs=99
+    )
+    first, second = at(answer, 7, "lively"), at(answer, 7, "sure")
+    assert 0.3 < first["success_ratio"] < 0.7 < second["success_ratio"]
+    assert first["used_ratio_p90"] < second["used_ratio_p90"]
+    assert answer["best_formulation"] == "sure"
+
+
+def test_each_run_is_judged_to_its_own_end() -> None:
+    # Heat of 30 C comes at minute 40; a run ends 20 minutes and its stressing after
+    # the first kit, so that those with up to 20 minutes succeed: F(20) = 15 / 55.
+    day = [[8, 20], [9, 20], [9.6, 20], [9.7, 35], [12, 35]]
+    durations = {**FIXED, "stress": [5, 20, 60]}
+    answer = window(forecast=day, durations_min=durations, allowed_ratio=1, runs=2_000)
+    assert at(answer, 9)["success_ratio"] == pytest.approx(15 / 55, abs=0.04)
