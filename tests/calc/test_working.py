@@ -152,6 +152,7 @@ def test_what_is_not_met_stands_on_the_sheet() -> None:
         ("balance", {"next": {}}, "no next lift"),
         ("extension-check", {"band_percent": 1}, "OUTSIDE"),
         ("grout-volume", {"pumpable_min": 1}, "NOT IN TIME"),
+        ("grout-volume", {"pumpable_min": 6}, "time to fill, pumpable 6 min t ="),
         ("joint-window", {"allowed_ratio": 0.01}, "No start today"),
     ],
 )

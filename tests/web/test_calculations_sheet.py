@@ -77,6 +77,17 @@ def test_the_longest_example_is_set_with_both_its_pictures(page: Desk) -> None:
     assert "Stress on the face, weight on the bars" in text
 
 
+@pytest.mark.parametrize("name", ["tendon", "joint-window", "extension-check"])
+def test_nobody_signs_on_a_page_that_says_nothing_else(page: Desk, name: str) -> None:
+    example = json.dumps(dict(catalogue.get(name).example))
+    path = f"/calculations/{name}"
+    answer = page.post(path, {"press": "json", "input": example}, form=path)
+    pdf = sheet(page, name, answer.location.partition("?")[2])
+    last = pdf.pages[-1].extract_text()
+    for words in ("Range of validity", "Sources", "Version", "Signature"):
+        assert words in last
+
+
 def test_the_form_gives_the_sheet_too(page: Desk) -> None:
     fields = dict(part.split("=") for part in SHIM.split("&"))
     answer = page.post(

@@ -166,17 +166,11 @@ def _set_steps(
             result=f"{figure(lost)} kNm",
         ),
         Step(
-            what="length of the set, by trial until the area agrees",
-            formula="P' = P' anchor × exp(+X) within the set",
-            numbers=f"area {figure(lost)} kNm each, tendon {figure(whole)} m",
+            what="length of the set, by trial until the areas of the parts agree",
+            formula="Σ ∫(P − P')dx = n δ k, P' = P' anchor × exp(+X) within the set",
+            numbers=" + ".join(figure(row[6]) for row in rows[1:])
+            + f" = {figure(math.fsum(row[6] for row in rows))}",
             result=f"{listed([one.length_m for one in sets])} m",
-        ),
-        Step(
-            what="the same area, added up over the parts"
-            + (", of both ends" if len(sets) == 2 else ""),
-            formula="Σ ∫(P − P')dx = n δ k",
-            numbers=" + ".join(figure(row[6]) for row in rows[1:]),
-            result=f"{figure(math.fsum(row[6] for row in rows))} kNm",
         ),
     ]
     if sum(one.length_m for one in sets) >= whole * (1 - 1e-9):
