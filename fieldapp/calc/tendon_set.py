@@ -48,7 +48,8 @@ def anchor_sets(
     are exact exponentials with the same friction either way.
     Source: the usual area rule for wedge set (textbook), without linearising.
     """
-    lost_kn_m = draw_in_mm * axial_kn_per_mm_m(area_mm2, modulus_gpa)
+    stretch = axial_kn_per_mm_m(area_mm2, modulus_gpa)
+    lost_kn_m = draw_in_mm * stretch
     sets: tuple[AnchorSet, ...]
     if ends == 1:
         one = _free_set(pieces, jacking_force_kn, lost_kn_m)
@@ -62,8 +63,17 @@ def anchor_sets(
         else:
             sets = _meeting_sets(parts, jacking_force_kn, lost_kn_m)
     if min(one.anchor_force_kn for one in sets) < 0:
-        raise CalcRefusal("draw_in_mm", draw_in_mm, "less, so that some force is left")
+        most_mm = _whole_kn_m(pieces, ends, jacking_force_kn) / stretch / ends
+        allowed = f"0 to {most_mm:.6g}, the strand slack"
+        raise CalcRefusal("draw_in_mm", draw_in_mm, allowed)
     return sets
+
+
+def _whole_kn_m(pieces: Sequence[Reach], ends: int, jacking_force_kn: float) -> float:
+    """Area of the force at jacking; draw-in that takes all of it leaves no force."""
+    parts = split_where_ends_meet(pieces) if ends == 2 else pieces
+    lost = friction_lost(pieces, ends)
+    return jacking_force_kn * integral_m(parts, lambda x: -lost(x))
 
 
 def force_after_set_kn(

@@ -1,0 +1,99 @@
+"""Tables, verdicts and sketches of the sheets, each against the numbers beside them."""
+
+import pytest
+
+from fieldapp.calc.working import Grid, Step
+from tests.calc.test_worked_by_hand import CROOKED, sheet
+
+
+def rows(name: str, title: str, **changes: object) -> list[dict[str, float | str]]:
+    """The rows of a table by their columns, words left as they are."""
+    found = next(
+        part
+        for part in sheet(name, **changes).parts
+        if isinstance(part, Grid) and part.title.startswith(title)
+    )
+    return [
+        {key: number(cell) for key, cell in zip(found.columns, row, strict=True)}
+        for row in found.rows
+    ]
+
+
+def number(cell: str) -> float | str:
+    try:
+        return float(cell.replace("−", "-"))
+    except ValueError:
+        return cell
+
+
+def test_a_load_of_the_balance_stands_with_its_moment() -> None:
+    found = rows("balance", "Loads")
+    assert [row["arm"] for row in found] == ["A", "A", "A", "B"]
+    assert [row["W a [kNm]"] for row in found] == [2079, 3465, 480, 2079]
+
+
+def test_a_side_within_its_limits_is_told_from_one_that_is_not() -> None:
+    results = {p.what: p.result for p in sheet("balance").parts if isinstance(p, Step)}
+    assert results["after the next lift on A"] == "8796 kNm, NOT WITHIN −6000 to 6000"
+    assert results["after the next lift on B"] == "480 kNm, within −6000 to 6000"
+    formulas = [p.formula for p in sheet("balance").parts if isinstance(p, Step)]
+    assert formulas[1:] == ["M + W a", "M − W a"]
+
+
+def test_arm_a_is_drawn_to_the_left_and_to_scale() -> None:
+    sketch = sheet("balance").sketch
+    assert sketch is not None
+    assert [arrow.start[0] for arrow in sketch.arrows] == [-4.5, -7.5, -6, 4.5]
+    assert [arrow.end[1] < 0 for arrow in sketch.arrows] == [True] * 4
+    assert [stroke.points[0][0] for stroke in sketch.strokes] == [-7.5, 0]
+
+
+def test_a_bar_stands_with_its_lever_and_its_moments() -> None:
+    found = rows("joint-stress", "Bars", **CROOKED, states=None, lost=[1])
+    *bars, total = found
+    for row in bars:
+        force, x, y = (row[key] for key in ("F [kN]", "x' [m]", "y' [m]"))
+        assert row["F y' [kNm]"] == pytest.approx(float(force) * float(y), abs=1e-3)
+        assert row["F x' [kNm]"] == pytest.approx(float(force) * float(x), abs=1e-3)
+    assert bars[1]["F [kN]"] == 0
+    for key in ("F [kN]", "F y' [kNm]", "F x' [kNm]"):
+        summed = sum(float(row[key]) for row in bars)
+        assert total[key] == pytest.approx(summed, abs=2e-3)
+
+
+def test_the_parts_of_a_face_add_up_about_the_common_centroid() -> None:
+    own, moved = (
+        rows("section", "Parts", **CROOKED),
+        rows("section", "Moved", **CROOKED),
+    )
+    for part, row in zip(own, moved, strict=False):
+        area, dx, dy = (
+            float(v) for v in (part["A [m²]"], row["dx [m]"], row["dy [m]"])
+        )
+        steps = {"Ixx [m⁴]": dy * dy, "Iyy [m⁴]": dx * dx, "Ixy [m⁴]": dx * dy}
+        for key, step in steps.items():
+            wanted = float(part[key]) + area * step
+            assert row[key] == pytest.approx(wanted, abs=1e-4)
+    *parts, total = moved
+    for key in ("Ixx [m⁴]", "Iyy [m⁴]", "Ixy [m⁴]"):
+        assert total[key] == pytest.approx(sum(float(p[key]) for p in parts), abs=1e-5)
+
+
+def test_a_joint_stands_with_what_it_moves_at_the_tip() -> None:
+    found = rows("tip-error", "Joints", offsets_mm=[-1, 2, 0.5])
+    for row, offset in zip(found, (-1, 2, 0.5), strict=True):
+        turned = float(row["θ [rad]"]) * float(row["L − x [m]"]) * 1000
+        assert float(row["L − x [m]"]) == 40 - float(row["x [m]"])
+        assert (row["offset [mm]"], row["at tip [mm]"]) == (
+            offset,
+            pytest.approx(turned + offset),
+        )
+
+
+def test_the_line_of_a_cantilever_ends_at_the_tip_it_gives() -> None:
+    sketch = sheet("tip-error").sketch
+    assert sketch is not None
+    curve = sketch.strokes[1].points
+    # 0.4 mrad over 3 m; then 0.2 more over 3 m; then 0.3 over 30 m.
+    assert [y for _, y in curve] == pytest.approx([0, 1.2, 1.8, 10.8])
+    assert sketch.arrows[0].end == pytest.approx((40, 10.8))
