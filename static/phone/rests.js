@@ -14,7 +14,7 @@ import {
   checkText, failureTexts, lineLabel, personName, refusalText, shownFigures,
   stateBadge, valueText,
 } from "./speak.js";
-import { instruments, namesOf, withinRow } from "./within.js";
+import { ageAsked, instruments, namesOf, withinRows } from "./within.js";
 import { words } from "./later.js";
 
 const text = words.point;
@@ -58,11 +58,11 @@ function withinLimits(open, { requires = [] }, rows) {
   return [
     h("h3.within", {}, icon("tick"), text.within,
       by ? h("span.restwho", {}, by) : null),
-    ...rows.map(([step, lines]) => withinRow(open, step, lines, {
+    ...withinRows(open, rows, {
       named: !by, demands: requires.map(({ must }) => must),
-      photos: photosOf(open.entries.filter(({ id }) =>
+      photos: (lines) => photosOf(open.entries.filter(({ id }) =>
         lines.some(([, { entries }]) => entries.includes(id)))),
-    })),
+    }),
     used.length ? h("p.rest.fact", {}, `${words.rests.used}: ${used.join(" \u00b7 ")}`)
       : null,
   ];
@@ -76,7 +76,9 @@ function demands({ sheet, state }, point, rows, all) {
   const told = rows.flatMap(([step]) => (sheet.steps[step].shows ?? [])
     .filter(({ id }) => state.steps[step].shows?.[id] !== undefined)
     .map(({ value }) => value));
+  const single = rows.filter(([, lines]) => lines.length === 1).map(([step]) => step);
   const isTold = (must) => {
+    if (single.includes(ageAsked(sheet, must)?.step)) return true;
     const { word, value, low, high } = sheet.conditions?.[must] ?? must;
     return word === "between" && told.includes(value)
       && [low, high].every((one) => one === undefined || typeof one === "number");

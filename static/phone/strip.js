@@ -49,7 +49,7 @@ function race(open, minutes, now) {
   return [
     h(`div.chalk.${minutes.over ? "red" : late ? "yellow" : "green"}`, {},
       h("span.chalktime", { id: "chalk" },
-        ...(chalk && !unknown ? chalkTime(chalk.at) : ["\u2014"])),
+        ...(chalk && !unknown ? hourOf(chalk.at) : ["\u2014"])),
       h("span.chalkwords", {},
         h("b", {}, minutes.over ? text.over : chalkTitle(sheet, chalk)),
         h("span", { id: "left" }, left))),
@@ -64,8 +64,8 @@ function race(open, minutes, now) {
   ];
 }
 
-// The hour is what is chalked up; whose day it is, where that is not today's, is small.
-function chalkTime(at) {
+// The hour is what is read and chalked up; its day, where that is not today, is small.
+function hourOf(at) {
   const [time, day] = [clockText(at), dayClockText(at).slice(0, -clockText(at).length)];
   return [day ? h("small", {}, day) : null, time];
 }
@@ -95,7 +95,8 @@ export function inHand(open) {
   if (isWrittenLater(open, minutes, now)) return null;
   const left = inHandMs ?? chalk.at - now;
   const what = inHandMs === undefined ? chalkTitle(open.sheet, chalk) : "";
-  return hand(left, {}, [dayClockText(chalk.at), what, handText(left)].filter(Boolean)
+  // What presses is never a day away: its hour is enough.
+  return hand(left, {}, [clockText(chalk.at), what, handText(left)].filter(Boolean)
     .join(" \u00b7 "));
 }
 
@@ -120,7 +121,7 @@ function hand(ms, attributes, said = handText(ms)) {
 
 function time(mark, label, at, past = false) {
   return h(past ? "li.past" : "li", {}, icon(mark), h("span", {}, label),
-    h("b", {}, dayClockText(at)));
+    h("b", {}, ...hourOf(at)));
 }
 
 function lineClocks(sheet, minutes, now) {

@@ -7,31 +7,70 @@ import { fieldEnds, shownEnds } from "./limits.js";
 import { model } from "./model.js";
 import { computedText, quantityText } from "./numbers.js";
 import { h } from "./parts.js";
-import { personName, valueText } from "./speak.js";
+import { personName, spanText, valueText } from "./speak.js";
 import { words } from "./later.js";
 
 const text = words.point;
 const [SPACE, DOT, SPAN] = ["\u00a0", " \u00b7 ", "\u2026"];
 
 /**
- * A step's lines that are within limits.
- * @param {object} open @param {string} step
- * @param {[string, object][]} lines ids and what was read
- * @param {{named:boolean, demands:object[], photos?:Element}} how `named` says who
- *   read it, `demands` are conditions of the point that may bound a figure too
+ * Steps within their limits, a row each. Those of which nothing is to be read but that
+ * all was as it should be share the last row, if one person read all of them.
+ * @param {object} open @param {[string, [string, object][]][]} steps their lines, each
+ *   with its id and what was read
+ * @param {{named:boolean, demands:object[], photos:(lines:object[]) => Element}} how
+ *   `named` says who read it, `demands` are conditions of the point that may bound a
+ *   figure too @returns {HTMLElement[]}
  */
-export function withinRow(open, step, lines, { named, demands, photos }) {
+export function withinRows(open, steps, { named, demands, photos }) {
+  const rows = steps.map(([step, lines]) => ({
+    step, lines, said: open.sheet.steps[step], photos: photos(lines),
+    ...toldOf(open, step, lines, demands),
+  }));
+  const bare = rows.filter((row) => !named && isBare(row));
+  return [...rows.filter((row) => !bare.includes(row)).map((row) => oneRow(row, named)),
+    bare.length ? h("p.rest.folded.fact", {},
+      ...bare.map(({ step, said, lines }, place) => [place ? DOT : "",
+        h("span", { "data-rest": step }, h("b", {}, said.title),
+          ...goodMark(said, lines))])) : null];
+}
+
+function toldOf(open, step, lines, demands) {
   const said = open.sheet.steps[step];
-  return h("article.rest.folded", { "data-rest": step },
-    h("p.resthead", {}, h("b", {}, said.title, ...goodMark(said, lines)),
-      h("span.restwho", {}, timesOf(lines))),
-    ...figureLines([
+  return {
+    facts: [
       ...(said.fields ?? []).map((field) => fieldFact(open, step, field, lines)),
       ...(said.shows ?? []).map((show) => showFact(open, step, show, lines, demands)),
-    ].filter(Boolean)),
-    ...(said.fields ?? []).map((field) => choiceText(open.sheet, said, field, lines))
-      .filter(Boolean).map((one) => h("p.fact", {}, one)),
+    ].filter(Boolean),
+    chosen: (said.fields ?? []).map((field) =>
+      choiceText(open.sheet, said, field, lines)).filter(Boolean),
+    age: demands.map((must) => ageAsked(open.sheet, must))
+      .find((one) => one?.step === step && lines.length === 1),
+  };
+}
+
+function isBare({ facts, chosen, photos, age }) {
+  return facts.length + chosen.length === 0 && !photos && !age;
+}
+
+// When it was read is told beside figures, which age; of all else one tap away.
+function oneRow({ step, lines, said, facts, chosen, age, photos }, named) {
+  const when = facts.length || age || named ? timesOf(lines) : "";
+  return h("article.rest.folded", { "data-rest": step },
+    h("p.resthead", {}, h("b", {}, said.title, ...goodMark(said, lines)),
+      h("span.restwho", {},
+        age ? `${when} \u2264${SPACE}${spanText(age.most)}` : when)),
+    ...figureLines(facts), ...chosen.map((one) => h("p.fact", {}, one)),
     named ? h("p.restwho", {}, namesOf(lines).join(", ")) : null, photos);
+}
+
+/** How old what was read on a step may be, where a demand asks just that.
+ * @returns {{step:string, most:number}|undefined} ms */
+export function ageAsked({ conditions = {} }, must) {
+  const { word, value, low, high } = conditions[must] ?? must;
+  const isAge = word === "between" && low === undefined && typeof high === "number"
+    && value?.word === "elapsed" && value.to === "now" && value.from?.step;
+  return isAge ? { step: value.from.step, most: high } : undefined;
 }
 
 /** What figures were read with, each thing once. @returns {string[]} */

@@ -83,11 +83,11 @@ export const words = {
     rows: { when: "Wann", reason: "Warum", photos: "Fotos", paper: "Aufgeschrieben" },
     paper: "vom Papier abgeschrieben", fresh: "hier und jetzt",
     writtenBy: "Geschrieben von", timeForm: "HHMM oder TTMMHHMM",
-    copying: "Vom Papier",
-    copyingEnd: "Tippen beendet es: dann gilt jeder Tipp wieder jetzt",
+    copying: "Abschrift vom Papier",
+    copyingEnd: "Tippen beendet sie: dann gilt wieder die Zeit von jetzt",
     copyingLeft: (writer, time) => "Abschrift vom Papierblatt"
       + `${writer ? ` von ${writer}` : ""}, zuletzt ${time}: weiter abschreiben?`,
-    copyingOn: "Weiter abschreiben", copyingNow: "Ende: ab jetzt gilt sofort",
+    copyingOn: "Weiter abschreiben", copyingNow: "Beenden: mit der Zeit von jetzt",
     allowed: (low, high) => `erlaubt ${low} bis ${high}`,
     fault: {
       empty: "eine Zahl tippen", unreadable: "keine Zahl", too_large: "zu groß",

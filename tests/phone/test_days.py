@@ -96,7 +96,7 @@ def test_rain_in_mid_spread_leads_to_a_second_attempt(gang: Gang) -> None:
 
 
 def _minutes(gang: Gang, where: str) -> int:
-    found = re.search(r"(\d+) min", gang.phone.page.inner_text(where))
+    found = re.search(r"(\d+)\s+min", gang.phone.page.inner_text(where))
     assert found is not None
     return int(found[1])
 

@@ -1,5 +1,7 @@
 """What a signer is shown, and what is said of an entry that is kept but not shown."""
 
+import re
+
 from tests.phone.gang import ALL_READ, JOINT, Gang
 from tests.phone.read_points import gates, reading
 
@@ -72,6 +74,12 @@ def test_an_honest_reading_of_a_gate_and_its_signature_take_a_minute(
         took[gate] = (found.words, round(found.seconds))
         if gate.endswith("/lift"):
             assert "Hook load 489 (465…513) kN" in found.text
+        elif gate.endswith("/mixing"):
+            # How old the reading may be stands beside when it was read.
+            assert re.search(r"Faces and air\s+\S*\d\d:\d\d \u2264.60 min", found.text)
+            assert "within the last 60 minutes" not in found.text
+            # What has no figure shares a row: that it was good, and one tap to when.
+            assert re.search(r"Ready to mix\s*\u00b7?\s*Segment hung", found.text)
         elif gate.endswith("/weight"):
             # What the gate demands of a figure stands beside the figure, once.
             assert "Mean on the face 0.391 ≥ 0.276 MPa" in found.text
@@ -112,7 +120,7 @@ def test_words_and_things_out_of_row_are_not_folded_to_their_ends(gang: Gang) ->
 
 
 _FOLDED = """async () => {
-  const { withinRow } = await import("/phone/screens/within.js");
+  const { withinRows } = await import("/phone/screens/within.js");
   const bar = (name) => ({ label: `Bar ${name}, 32 mm`, kind: "bar", numbers: {} });
   const sheet = {
     items: { a: bar("01"), b: bar("09"), c: bar("03") },
@@ -125,5 +133,7 @@ _FOLDED = """async () => {
   const lines = [line("1", "a", "clean"), line("2", "b", "crack at the corner"),
     line("3", "c", "dry")];
   const open = { sheet, state: { steps: { s: {} } }, entries: [] };
-  return withinRow(open, "s", lines, { named: false, demands: [] }).textContent;
+  const [row] = withinRows(open, [["s", lines]],
+    { named: false, demands: [], photos: () => null });
+  return row.textContent;
 }"""

@@ -22,6 +22,8 @@ from fieldapp.web.calculations.pictures.labels import Labels
 from fieldapp.web.calculations.units import read
 
 LEFT, RIGHT = 24.0, WIDTH - 24.0
+WORDS_WIDTH = 140
+"""Of the words beside a bar of time."""
 MOST_KITS = 40
 Part = tuple[str, float, str, str]
 
@@ -153,6 +155,12 @@ def _duct(values: Values, answer: Values) -> Drawing:
     )  # fmt: skip
 
 
+def _beside(chart: Chart, fill: float) -> float:
+    """Give where a bar's words begin: in it where they fit, else after its end."""
+    end = chart.across(fill)
+    return chart.left + 6 if end - chart.left > WORDS_WIDTH else end + 6
+
+
 def _filling(values: Values, answer: Values) -> Drawing:
     fill, life = answer["fill_min"], values["pumpable_min"]
     chart = Chart(x=axis([fill, life or fill], zero=True), y=axis([0, 1], room=0),
@@ -161,7 +169,11 @@ def _filling(values: Values, answer: Values) -> Drawing:
         box((chart.left, chart.top + 8), chart.across(fill) - chart.left, 30, "part"),
         line((chart.left, chart.foot), (chart.right, chart.foot), "axis"),
         *_degrees(chart),
-        word((chart.left + 6, chart.top + 28), f"filled in {read(fill)} min", "strong"),
+        word(
+            (_beside(chart, fill), chart.top + 28),
+            f"filled in {read(fill)} min",
+            "strong",
+        ),
     ]
     told = f"Filled in {read(fill)} min."
     if life is not None:
