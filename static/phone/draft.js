@@ -68,9 +68,9 @@ export function isPaper({ entries }) {
   return entries.some((entry) => entry.paper && entry.value);
 }
 
-/** Whether what need not be answered is asked all the same, and may be passed over once:
- * what this very line asks for, as the extension of the last round; else nobody types
- * it while the work runs, but from a sheet of paper it is read like the rest. */
+/** Whether what need not be answered is asked all the same, and may be passed over
+ * once: what this very line asks for, as the extension of the last round; else nobody
+ * types it while the work runs, but from a sheet of paper it is read like the rest. */
 export function isOffered(form, { field, value, passed, asked }) {
   return Boolean(field) && !field.need && value === undefined && !passed
     && (asked || isPaper(form));

@@ -2,11 +2,10 @@
 // for gloves below. Nothing is saved but by the one SAVE key.
 
 import { monoMs, timed } from "../device/clock.js";
+import { firstAsked, isComplete, isSaving, nextOpen } from "./asking.js";
 import { meansOf, sayActive, sayLimits } from "./beside.js";
 import { noteCopying } from "./copying.js";
-import {
-  answersFor, draftOf, isOffered, isPaper, photosWanted, takenBeside,
-} from "./draft.js";
+import { answersFor, draftOf, isOffered, takenBeside } from "./draft.js";
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
 import { hasBegun, nextLine } from "./minutes.js";
 import { model, save } from "./model.js";
@@ -47,7 +46,7 @@ export function mount(element, { dock, go, params, here }) {
   form.entries = answersFor(open, step, line, form.mode);
   const draw = () => drawForm(element, dock, form, draw);
   if (form.mode === "anyway" || form.mode === "correct") addReason(form, dock);
-  form.active = form.mode === "correct" ? 0 : nextOpen(form) ?? 0;
+  form.active = firstAsked(form);
   sayLimits(form, () => { if (here()) draw(); });
   draw();
   noteBlank(form);
@@ -174,34 +173,6 @@ function advance(form, draw) {
   form.active = nextOpen(form) ?? form.active;
   form.advanced = monoMs();
   draw();
-}
-
-// The next field to ask: needed ones first after this, then from the top.
-function nextOpen(form) {
-  const wanted = form.entries.map((entry, place) => ({ entry, place }))
-    .filter(({ entry }) => (entry.hashes
-      ? entry.hashes.length < photosWanted(form, entry)
-      : isOffered(form, entry)
-        || (isNeeded(form, entry) && entry.value === undefined)));
-  const later = wanted.find(({ place }) => place > form.active) ?? wanted[0];
-  return later?.place;
-}
-
-function isComplete(form) {
-  return form.entries.every((entry) => !entry.fault
-    && (!isNeeded(form, entry) || entry.value !== undefined)
-    && (form.mode !== "photo" || entry.hashes.length > 0));
-}
-
-// The key saves when nothing else is to be asked, or only what is asked just now.
-function isSaving(form) {
-  const wanted = nextOpen(form);
-  return isComplete(form) && (wanted === undefined || wanted === form.active);
-}
-
-function isNeeded(form, entry) {
-  return entry.reason || Boolean(entry.field?.need)
-    || (entry.when && (isPaper(form) || Boolean(model.clockBack)));
 }
 
 async function commit(form, draw) {

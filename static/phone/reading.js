@@ -40,18 +40,30 @@ export function isAskedHere({ sheet }, step, line, field) {
   const { lines = [], checks = [] } = sheet.steps[step];
   const { round } = lines.find(({ id }) => id === line) ?? {};
   if (field.need || round === undefined) return false;
-  const counts = (said) => {
-    if (typeof said === "string") {
-      return [sheet.conditions?.[said], sheet.values?.[said]].some((one) =>
-        one !== undefined && counts(one));
-    }
-    if (said === null || typeof said !== "object") return false;
-    const { value } = said;
-    if (said.word === "reduce" && said.step === step && said.round === round
-      && value?.word === "reading" && value.field === field.id) return true;
-    return Object.values(said).some(counts);
-  };
-  return checks.some(({ must }) => counts(must));
+  const isCount = (said) => said.word === "reduce" && said.step === step
+    && said.round === round && isReading(said.value, step, field);
+  return checks.some(({ must }) => says(sheet, must, isCount));
+}
+
+/** Whether a check rests on a field, through whatever is named in between. */
+export function restsOn({ sheet }, step, { must }, field) {
+  return says(sheet, must, (said) => isReading(said, step, field));
+}
+
+function isReading(said, step, field) {
+  return said?.word === "reading" && said.step === step && said.field === field.id;
+}
+
+// Whether any part of an expression is such, through the names it uses.
+function says(sheet, said, such, seen = new Set()) {
+  if (typeof said === "string") {
+    if (seen.has(said)) return false;
+    seen.add(said);
+    return [sheet.conditions?.[said], sheet.values?.[said]].some((one) =>
+      one !== undefined && says(sheet, one, such, seen));
+  }
+  if (said === null || typeof said !== "object") return false;
+  return such(said) || Object.values(said).some((one) => says(sheet, one, such, seen));
 }
 
 function readTime(entry) {

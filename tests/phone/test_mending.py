@@ -3,7 +3,7 @@
 import json
 from typing import Any
 
-from tests.phone.gang import FACES, WARM, YES, Gang
+from tests.phone.gang import FACES, JOINT, WARM, YES, Gang
 
 DAMP = "2"
 
@@ -36,6 +36,26 @@ def test_a_correction_signs_only_what_changed_with_its_reason(gang: Gang) -> Non
     assert entry["kind"] == "correction"
     assert entry["values"] == {"humidity": 64}
     assert entry["about"]["reason"] == "Misread"
+
+
+def test_a_correction_begins_with_the_figure_and_not_with_the_jack(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.go_on(until="bars")
+    far_off = {"step": "bars", "values": {"pressure": 180}}
+    gang.tell(far_off, {"step": "face-temp", "values": {"hottest": 215}})
+    phone.tap('[data-step="bars"] .row')
+    phone.tap('[data-step="bars"] button.line')
+    phone.tap("#correct")
+    phone.sees("Pressure", ".field.active")
+    phone.type_figure("124")
+    gang.save()
+    phone.sees("Why", ".field.active")
+    # Of several figures without a fault the first is asked.
+    route = f"#/form/{JOINT}/faces/-/correct"
+    phone.page.evaluate("(route) => { location.hash = route; }", route)
+    phone.sees("Coldest point, new face", ".field.active")
 
 
 def test_what_a_shut_gate_forbade_can_be_written_down_as_having_happened(
