@@ -221,3 +221,7 @@ def test_a_shim_too_steep_for_a_small_angle_is_refused() -> None:
     assert catalogue.run("shim", shim)["angle_rad"] == 0.1
     refusal = refusal_of("shim", {**shim, "thickness_mm": 100.1})
     assert refusal.allowed == "at most 100, a tenth of the depth"
+    deep = {**shim, "depth_m": 2.5, "thickness_mm": 250}
+    assert catalogue.run("shim", deep)["angle_rad"] == 0.1
+    refusal = refusal_of("shim", {**deep, "thickness_mm": 250.1})
+    assert refusal.allowed == "at most 250, a tenth of the depth"

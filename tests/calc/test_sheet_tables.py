@@ -97,3 +97,24 @@ def test_the_line_of_a_cantilever_ends_at_the_tip_it_gives() -> None:
     # 0.4 mrad over 3 m; then 0.2 more over 3 m; then 0.3 over 30 m.
     assert [y for _, y in curve] == pytest.approx([0, 1.2, 1.8, 10.8])
     assert sketch.arrows[0].end == pytest.approx((40, 10.8))
+
+
+def test_a_bar_is_drawn_with_both_nuts_and_what_is_in_the_jack() -> None:
+    sketch = sheet("bar-extension").sketch
+    assert sketch is not None
+    bar, dead, live = sketch.strokes
+    assert bar.points == ((0, 0), (3.9, 0))
+    assert [point[0] for point in (*dead.points, *live.points)] == [0, 0, 3.5, 3.5]
+    assert dead.points[0][1] == -dead.points[1][1] < 0
+    assert sketch.arrows[0].start == (3.9, 0)
+    assert 3.9 < sketch.arrows[0].end[0] < 4.5
+
+
+def test_a_shim_at_the_foot_is_drawn_to_lift_the_tip() -> None:
+    sketch = sheet("shim").sketch
+    assert sketch is not None
+    joint, level, turned = sketch.strokes
+    assert joint.points == ((0, 0), (0, 2.5))
+    assert level.points == ((0, 2.5), (36, 2.5))
+    assert turned.points[-1] == sketch.arrows[0].end == (36, pytest.approx(3.25))
+    assert sketch.dots[0].at == (0, 0)

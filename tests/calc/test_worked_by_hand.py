@@ -85,6 +85,14 @@ OTHERS: list[tuple[str, dict[str, Any]]] = [
     ("adhesive-quantity", {"faces": 2, "waste_ratio": 0}),
     ("section", CROOKED),
     ("joint-stress", {**CROOKED, "states": None, "moment_x_knm": -300, "lost": [1]}),
+    (
+        "joint-stress",
+        {
+            **CROOKED,
+            "moment_y_knm": 30,
+            "states": [{"name": "wind", "moment_x_knm": -80, "moment_y_knm": 25}],
+        },
+    ),
     ("bar-extension", {"datum_force_kn": 0, "grip_length_m": 0}),
     ("jack", {"force_kn": None, "pressure_bar": 137, "graduation_bar": 10}),
     ("jack", {"calibration": None, "graduation_bar": None, "ram_area_cm2": 203.6}),
@@ -107,6 +115,7 @@ OTHERS: list[tuple[str, dict[str, Any]]] = [
     ("balance", {"limit_knm": None, "limit_a_knm": 9000, "limit_b_knm": 200}),
     ("tip-error", {"offsets_mm": [-1, 2, 0.5]}),
     ("wind", {"height_m": 150}),
+    ("wind", {"height_m": 10}),
     ("joint-window", {"overlap_ratio": 1, "allowed_ratio": 0.1}),
 ]
 CASES = [(name, {}) for name in catalogue.names()] + OTHERS

@@ -182,6 +182,24 @@ STRESSES = [
         },
     ),
     Check(
+        document="Published page, eccentric load on a rectangle",
+        place="200 x 400 mm, 600 kN, 4 + 12 kNm about the other axis (arithmetic)",
+        name="joint-stress",
+        # 16 kNm over b d2 / 6 = 0.4 x 0.2 x 0.2 / 6 is 6 MPa, pressing the +x side.
+        data={
+            "outline": rectangle(0, 0, 0.2, 0.4),
+            "voids": [],
+            "bars": [{"x_m": 0.1, "y_m": 0.2, "force_kn": 600}],
+            "moment_y_knm": 4,
+            "states": [{"name": "wind", "moment_x_knm": 0, "moment_y_knm": 12}],
+        },
+        printed={
+            "corners.0.stress_mpa": (1.5, 1e-9),
+            "corners.1.stress_mpa": (13.5, 1e-9),
+            "states.wind.max_mpa": (13.5, 1e-9),
+        },
+    ),
+    Check(
         document=PCI,
         place=f"{TABLE}, BIII-48 under 4 bars of 150 kN (arithmetic on the print)",
         name="joint-stress",
