@@ -68,6 +68,19 @@ export function copyingKey(open, draw) {
   }) : null;
 }
 
+/** Whether a gate is shut only because its release has run out since. */
+export function ranOut(shut) {
+  return shut?.code === "gate_expired";
+}
+
+/** The key of a shut form for what was done on paper while the release stood. */
+export function inTimeKey({ shut, subject, step, line, go }) {
+  return ranOut(shut) ? button("plain", {
+    mark: "pen", label: text.inTime, id: "in-time",
+    onclick: () => go(`/form/${subject}/${step}/${line || "-"}/paper`),
+  }) : null;
+}
+
 /**
  * Asks whether a sheet left is still being copied. In a race that runs it asks nobody:
  * there the keys are for what is done now. @returns {HTMLElement|null}

@@ -1,11 +1,18 @@
 // The form's answers: what is asked, and what is signed of them.
 
 import { carriedOver } from "./carry.js";
-import { copyingOf } from "./copying.js";
+import { copyingOf, ranOut } from "./copying.js";
 import { knownItems, mayChoose } from "./items.js";
 import { isAskedHere } from "./reading.js";
 import { photosMissing } from "./speak.js";
 import { words } from "./words.js";
+
+/** How a form begins. At a shut gate it happened anyway; but what is copied from a
+ * sheet in hand may have been done before the release ran out: its time tells. */
+export function modeOf({ open, mode, shut }) {
+  if (!shut || mode !== undefined) return mode;
+  return ranOut(shut) && copyingOf(open) ? "paper" : "anyway";
+}
 
 /** The answers a form asks for, in order; the last states the time. */
 export function answersFor(open, step, line, mode) {
@@ -25,7 +32,8 @@ export function answersFor(open, step, line, mode) {
   if (sheet && !photos.photos) photos.hashes.push(...sheet.hashes);
   if (mode === "correct") return [...rows, photos, when];
   return [...rows, photos,
-    { paper: true, value: Boolean(sheet), text: sheet?.writer ?? "" }, when];
+    { paper: true, value: Boolean(sheet) || mode === "paper",
+      text: sheet?.writer ?? "" }, when];
 }
 
 function carried(open, step, field, mode) {

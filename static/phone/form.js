@@ -4,8 +4,8 @@
 import { monoMs, timed } from "../device/clock.js";
 import { firstAsked, isComplete, isSaving, nextOpen } from "./asking.js";
 import { meansOf, sayActive, sayLimits } from "./beside.js";
-import { noteCopying } from "./copying.js";
-import { answersFor, draftOf, isOffered, takenBeside } from "./draft.js";
+import { inTimeKey, noteCopying } from "./copying.js";
+import { answersFor, draftOf, isOffered, modeOf, takenBeside } from "./draft.js";
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
 import { hasBegun, nextLine } from "./minutes.js";
 import { model, save } from "./model.js";
@@ -42,7 +42,7 @@ export function mount(element, { dock, go, params, here }) {
   };
   heading = [...new Set([said.title, form.label])].join(" \u00b7 ");
   form.shut = open.state.steps[step].refusals[0];
-  if (form.shut && mode === undefined) form.mode = "anyway";
+  form.mode = modeOf(form);
   form.entries = answersFor(open, step, line, form.mode);
   const draw = () => drawForm(element, dock, form, draw);
   if (form.mode === "anyway" || form.mode === "correct") addReason(form, dock);
@@ -78,7 +78,8 @@ function drawForm(element, dock, form, draw) {
   fill(element, notice(), inHand(open), begunBefore(form),
     form.mode === "anyway" ? h("div.caution", {}, h("b", {}, text.anyway),
       form.shut ? h("p", {},
-        refusalText(form.shut, open.sheet, model.people, open.state)) : null) : null,
+        refusalText(form.shut, open.sheet, model.people, open.state)) : null,
+      inTimeKey(form)) : null,
     form.mode === "correct" ? h("p.hint", {}, text.correct) : null,
     caution ? h("p.caution", {}, caution) : null,
     help && form.mode !== "photo" ? h("p.help", {}, help) : null,

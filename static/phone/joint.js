@@ -191,7 +191,7 @@ function recordButton(open, view, step, line) {
     return button("main.grey", {
       mark: "lock", label: text.anyway,
       note: refusalText(shut, sheet, model.people, state),
-      "data-step": step, onclick: () => view.go(`${route}/anyway`),
+      "data-step": step, onclick: () => view.go(route),
     });
   }
   const values = carried(open, step);

@@ -95,6 +95,7 @@ export const words = {
     },
     tooFine: (places) => `Stellen nach dem Komma: höchstens ${places}`,
     out: "hier nicht möglich", target: "Am Soll", why: "Warum",
+    inTime: "Vom Papier: getan, bevor sie ablief",
     anyway: "Dieses Tor ist zu. Was geschah, kann trotzdem aufgeschrieben werden; es "
       + "wird eine Nichtkonformität.",
     none: "Nichts dieser Art steht auf dem Blatt oder im Verzeichnis.",

@@ -91,6 +91,7 @@ export const words = {
     },
     tooFine: (places) => `digits after the point: at most ${places}`,
     out: "not possible here",
+    inTime: "From paper: done before it ran out",
     anyway: "This gate is shut. What happened can still be written down; it becomes "
       + "a nonconformance.",
     none: "Nothing of this kind is on the sheet or in the register.",

@@ -96,13 +96,13 @@ export const words = {
     },
     tooFine: (places) => `cifras tras la coma: como mucho ${places}`,
     out: "aquí no es posible",
+    inTime: "Del papel: hecho antes de que venciera",
     anyway: "Esta puerta está cerrada. Lo ocurrido aún puede escribirse; será una no "
       + "conformidad.",
     none: "Nada de esta clase está en la hoja ni en el registro.",
     optional: "si se sabe", asked: "se pide aquí", writeHere: "Escriba aquí",
     correct: "Corrección: solo se firma lo que cambia. La entrada anterior sigue a "
-      + "la "
-      + "vista.",
+      + "la vista.",
   },
   photo: {
     take: "Hacer foto", choose: "Elegir archivo", one: "Foto", whole: "Ver entera",

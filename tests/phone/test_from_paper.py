@@ -34,10 +34,55 @@ def test_what_is_asked_only_where_known_is_offered_from_paper(gang: Gang) -> Non
     # Still without its photo: asked once more, and saved without.
     gang.save()
     phone.until("() => location.hash.startsWith('#/joint/')")
-    copied = [row["bytes"] for row in phone.storage("entries")
-              if '"copied"' in row["bytes"]]  # fmt: skip
-    assert ['"coldest":174' in row for row in copied] == [True, False]
-    assert ['"coldest"' in row for row in copied] == [True, False]
+    copied = _copied(gang)
+    assert sorted('"coldest":174' in row for row in copied) == [False, True]
+    assert sorted('"coldest"' in row for row in copied) == [False, True]
+
+
+def test_what_was_done_while_a_release_stood_is_copied_after_it_ran_out(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    released = datetime.now().astimezone()
+    phone.page.evaluate(_IN_THE_EVENING)
+    gang.tell({"step": "face-temp"})
+    phone.tap('[data-step="mix-warm"] .row')
+    phone.sees("has expired", "#dock")
+    gang.act()
+    # No reason, no nonconformance: the time written down says it was in time.
+    phone.tap("#in-time")
+    phone.sees("copied from paper", '[data-field="paper"]')
+    assert phone.page.locator('[data-field="reason"]').count() == 0
+    gang.choose_first()
+    phone.sees("Temperature of the mix", ".field.active")
+    gang.save()
+    phone.tap('[data-field="when"]')
+    gang.figure(released.strftime("%d%m%H%M"))
+    gang.save()
+    phone.until("() => location.hash.startsWith('#/joint/')")
+    (row,) = _copied(gang)
+    assert '"reason"' not in row
+    phone.sees("1 of 2", '[data-step="mix-warm"]')
+    told = phone.page.evaluate(_FAULTS)
+    assert "gate_shut" not in told
+
+
+_IN_THE_EVENING = """() => {
+  const real = Date.now;
+  Date.now = () => real() + 40 * 60_000;
+}"""
+"""Longer than a release lasts, sooner than the faces are too old."""
+_FAULTS = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  return model.open.state.nonconformances.map(({ code }) => code);
+}"""
+
+
+def _copied(gang: Gang) -> list[str]:
+    rows = [row["bytes"] for row in gang.phone.storage("entries")]
+    return [row for row in rows if '"copied"' in row]
 
 
 def _face_read(gang: Gang, hottest: str) -> None:
