@@ -2,6 +2,7 @@
 
 import pytest
 
+from fieldapp.calc.refusals import CalcRefusal
 from tests.calc.test_joint_window import FIXED, FLAT, at, window
 
 
@@ -63,3 +64,20 @@ def test_each_run_is_judged_to_its_own_end() -> None:
     durations = {**FIXED, "stress": [5, 20, 60]}
     answer = window(forecast=day, durations_min=durations, allowed_ratio=1, runs=2_000)
     assert at(answer, 9)["success_ratio"] == pytest.approx(15 / 55, abs=0.04)
+
+
+def test_more_joints_than_are_drawn_in_seconds_are_refused() -> None:
+    day = [[hour, 20] for hour in range(31)]
+    both = [FLAT, {**FLAT, "name": "other"}]
+    with pytest.raises(CalcRefusal) as refusal:
+        window(forecast=day, formulations=both, runs=100_000)
+    assert str(refusal.value) == (
+        "runs is 100000; allowed: at most 80645 for 62 starts"
+    )
+
+
+def test_a_week_is_counted_from_its_first_hour_to_its_last() -> None:
+    late = window(forecast=[[100, 20], [101, 20], [240, 20]], runs=1)
+    assert late["hours"][-1]["start_hour"] == 240
+    with pytest.raises(CalcRefusal, match="174 hours long"):
+        window(forecast=[[-24, 20], [150, 20]])
