@@ -13,6 +13,7 @@ from fieldapp.calc.adhesive import (
     minute_at_ratio,
     used_ratio,
 )
+from fieldapp.calc.catalogue import run
 from fieldapp.calc.refusals import CalcRefusal
 from fieldapp.calc.tables import LifeTable
 
@@ -145,3 +146,20 @@ def test_kits_are_whole_and_blind_to_rounding(
     order_kg: float, kit_kg: float, kits: int
 ) -> None:
     assert quantity(order_kg, kit_kg).kits == kits
+
+
+@pytest.mark.parametrize(
+    ("temps_c", "alarm"),
+    [([15, 25], None), ([10, 30], None), ([9.9, 25], "below"), ([25, 30.1], "above")],
+)
+def test_the_answer_has_an_alarm_only_where_there_is_one(
+    temps_c: list[float], alarm: str | None
+) -> None:
+    answer = run(
+        "adhesive-life",
+        {
+            "life_table": [[10, 120], [20, 60], [30, 30]],
+            "temperatures": [[0, temps_c[0]], [10, temps_c[1]]],
+        },
+    )
+    assert answer.get("alarm", "no key") == (alarm or "no key")

@@ -118,3 +118,10 @@ def test_a_shim_at_the_foot_is_drawn_to_lift_the_tip() -> None:
     assert level.points == ((0, 2.5), (36, 2.5))
     assert turned.points[-1] == sketch.arrows[0].end == (36, pytest.approx(3.25))
     assert sketch.dots[0].at == (0, 0)
+
+
+def test_the_margin_names_the_coldest_surface() -> None:
+    results = {
+        p.what: p.result for p in sheet("dew-point").parts if isinstance(p, Step)
+    }
+    assert results["margin of the coldest surface"] == "1.59311 °C at 22.9 °C"

@@ -82,6 +82,14 @@ OTHERS: list[tuple[str, dict[str, Any]]] = [
         "adhesive-life",
         {"temperatures": None, "ratios": None, "at_minute": None, "temp_c": 27},
     ),
+    *(
+        (
+            "adhesive-life",
+            {"temperatures": None, "ratios": None, "at_minute": None, "temp_c": end_c},
+        )
+        for end_c in (10, 30)
+    ),
+    ("adhesive-life", {"at_minute": 0}),
     ("adhesive-quantity", {"faces": 2, "waste_ratio": 0}),
     ("section", CROOKED),
     ("joint-stress", {**CROOKED, "states": None, "moment_x_knm": -300, "lost": [1]}),
