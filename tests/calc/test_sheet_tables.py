@@ -1,8 +1,10 @@
 """Tables, verdicts and sketches of the sheets, each against the numbers beside them."""
 
+import re
+
 import pytest
 
-from fieldapp.calc.working import Grid, Step
+from fieldapp.calc.working import Grid, Note, Step
 from tests.calc.test_worked_by_hand import CROOKED, sheet
 
 
@@ -125,3 +127,25 @@ def test_the_margin_names_the_coldest_surface() -> None:
         p.what: p.result for p in sheet("dew-point").parts if isinstance(p, Step)
     }
     assert results["margin of the coldest surface"] == "1.59311 °C at 22.9 °C"
+
+
+def test_tension_stands_on_the_sheet_with_its_place() -> None:
+    changes = {**CROOKED, "states": None, "moment_x_knm": -900}
+    texts = [
+        p.text for p in sheet("joint-stress", **changes).parts if isinstance(p, Note)
+    ]
+    assert any(
+        re.match(r"TENSION at \d of 6 corners, the most at \(", t) for t in texts
+    )
+    pressed = [p for p in sheet("joint-stress").parts if isinstance(p, Note)]
+    assert not any("TENSION" in note.text for note in pressed)
+
+
+def test_the_sketch_of_an_extension_shows_the_fitted_line() -> None:
+    sketch = sheet("extension-check").sketch
+    assert sketch is not None
+    (line,) = sketch.strokes
+    # 2.3625 mm per % less 3.35 mm, from the first reading to the last.
+    first, last = line.points
+    assert first == pytest.approx((20, 43.9))
+    assert last == pytest.approx((100, 232.9))

@@ -279,25 +279,3 @@ def test_a_start_longer_than_can_be_read_is_not_set_out() -> None:
         if isinstance(part, Note)
     ]
     assert "More than 60 readings: not set out here." in texts
-
-
-def test_tension_stands_on_the_sheet_with_its_place() -> None:
-    changes = {**CROOKED, "states": None, "moment_x_knm": -900}
-    texts = [
-        p.text for p in sheet("joint-stress", **changes).parts if isinstance(p, Note)
-    ]
-    assert any(
-        re.match(r"TENSION at \d of 6 corners, the most at \(", t) for t in texts
-    )
-    pressed = [p for p in sheet("joint-stress").parts if isinstance(p, Note)]
-    assert not any("TENSION" in note.text for note in pressed)
-
-
-def test_the_sketch_of_an_extension_shows_the_fitted_line() -> None:
-    sketch = sheet("extension-check").sketch
-    assert sketch is not None
-    (line,) = sketch.strokes
-    # 2.3625 mm per % less 3.35 mm, from the first reading to the last.
-    first, last = line.points
-    assert first == pytest.approx((20, 43.9))
-    assert last == pytest.approx((100, 232.9))
