@@ -32,7 +32,9 @@ def test_threading_waits_for_the_seals_of_every_joint_crossed() -> None:
 def test_a_duct_goes_from_threading_to_the_signed_record() -> None:
     told = pumped()
     told.at(140 + DAY_MIN).done("next-day", by="wystan", values={"full": 1})
-    told.at(150 + DAY_MIN).release("grout-signed", by="ruan")
+    # The record is read with the bleed of the day's grout.
+    sampled = ["4" * 64]
+    told.at(150 + DAY_MIN).release("grout-signed", by="ruan", needs=sampled)
     state = told.state()
     assert state["verdict"] == "complete"
     assert state["nonconformances"] == state["flags"] == []
@@ -221,7 +223,32 @@ def test_the_day_is_released_once_for_its_ducts_and_ends_with_the_shift() -> Non
     assert "until" in told.state()["points"]["grout-go"]
     assert told.state(DAY_MIN)["points"]["grout-go"]["status"] == "expired"
     told.at(9).done("grout-begun", by="wystan", values={})
+    assert told.state(2 * DAY_MIN)["verdict"] == "incomplete"
+    told.at(183).done("samples", by="wystan", values={"bleed": 1, "cubes": "G1"})
     assert told.state(2 * DAY_MIN)["verdict"] == "complete"
+
+
+@pytest.mark.parametrize(
+    ("minute", "bleed", "status"),
+    [(182.9, 1, "failed"), (183, 1, "done"), (183, 2, "done")],
+)
+def test_bleed_is_read_after_three_hours_and_must_be_none(
+    minute: float, bleed: int, status: str
+) -> None:
+    told = mixed()
+    values = {"bleed": bleed, "cubes": "G1"}
+    told.at(minute).done("samples", by="wystan", values=values)
+    assert told.state()["steps"]["samples"]["status"] == status
+    faults = [f["check"] for f in told.state()["nonconformances"]]
+    assert faults == (["bleed"] if bleed == 2 else [])
+
+
+def test_the_record_of_a_duct_waits_for_the_bleed_of_its_day() -> None:
+    told = pumped()
+    told.at(140 + DAY_MIN).done("next-day", by="wystan", values={"full": 1})
+    told.milestones["g2-1"].pop("samples")
+    (refusal,) = told.state()["points"]["grout-signed"]["refusals"]
+    assert refusal["facts"] == {"subject": "g2-1", "name": "samples"}
 
 
 def test_the_net_volume_is_that_of_the_trade_reference() -> None:

@@ -155,7 +155,7 @@ def test_the_forecast_is_raised_to_the_height_of_the_lift() -> None:
 def test_marks_give_thickness_and_the_joints_angle() -> None:
     shows = told("clean").state()["steps"]["final-marks"]["shows"]
     # 1.2, 1.1 above and 0.9, 1.0 below: mean 1.05 mm. The marks of the first face lie
-    # 3.0 - 0.4 - 0.4 = 2.2 m apart: (1.15 - 0.95) / 2.2 = 0.0909 mrad. Left and right
+    # 3.0 - 0.4 - 0.4 = 2.2 m apart: (1.15 - 0.95) / 2.2 = 0.0909 mm/m. Left and right
     # are alike: 1.05 each.
     assert shows == {"mean": 105, "vertical": 91, "plan": 0}
 
@@ -167,7 +167,7 @@ def test_marks_give_thickness_and_the_joints_angle() -> None:
         ({"top-left": 2031}, ["thick"], []),
         ({"bottom-left": 2003}, [], []),
         ({"bottom-left": 2002}, [], ["thin"]),
-        # 6.6 mm more above than below over 2.2 m is 3 mrad; 1 mrad in plan is 5 mm
+        # 6.6 mm more above than below over 2.2 m is 3 mm/m; 1 mm/m in plan is 5 mm
         # over 5 m.
         ({"top-left": 2066, "top-right": 2066, "bottom-left": 2000,
           "bottom-right": 2000}, ["thick"], ["thin"]),

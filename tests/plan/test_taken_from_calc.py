@@ -71,11 +71,11 @@ def test_the_pressure_to_aim_at_is_the_mark_for_the_force(jack: str) -> None:
 def test_the_extension_of_a_bar_and_what_its_seating_costs() -> None:
     for line in lines("bars"):
         steel, numbers = bar(line["item"]), line["numbers"]
-        # The plan: datum 50 kN, 0.9 m in the jack, 0.5 mm of seating of 450 kN.
-        asked = {"force_kn": numbers["target"] / 10, "datum_force_kn": 50}
+        # The plan: datum 90 kN, 0.9 m in the jack, 0.5 mm of seating of 450 kN.
+        asked = {"force_kn": numbers["target"] / 10, "datum_force_kn": 90}
         answer = run("bar-extension", {**steel, **asked, "grip_length_m": 0.9})
         assert numbers["extension"] == round(answer["extension_mm"] * 100)
-        per_kn = answer["extension_mm"] / (asked["force_kn"] - 50)
+        per_kn = answer["extension_mm"] / (asked["force_kn"] - 90)
         assert numbers["less_mm_per_kn"] == pytest.approx(-per_kn * 10**7, abs=1)
         locked = run("bar-extension", {**steel, "force_kn": 450, "seating_mm": 0.5})
         lost = 450 - locked["locked_force_kn"]
@@ -179,7 +179,7 @@ def test_the_grout_that_must_stay_is_around_the_net_volume() -> None:
 
 
 def test_the_angle_of_a_joint_is_that_of_a_shim_of_the_difference() -> None:
-    # 0.1 mm wider above: as a shim of 0.1 mm over the marks' lever, in 0.001 mrad.
+    # 0.1 mm wider above: as a shim of 0.1 mm over the marks' lever, in 0.001 mm/m.
     depth = max(y for _, y in face()["outline"]) - min(y for _, y in face()["outline"])
     for name, lever in (("angle-vertical", depth - 0.8), ("angle-plan", 5.0)):
         shim = {"thickness_mm": 0.1, "depth_m": lever, "tip_distance_m": 1}

@@ -41,7 +41,7 @@ def add(node: Node, draft: Draft) -> None:
         percent=_number(node, "percent", "0", "50"),
         floor_mm=_number(node, "floor_mm", "0", "50"),
     )
-    name, force = node.text("departure"), node.text("force")
+    name, force, source = (node.text(key) for key in ("departure", "force", "source"))
     made = draft.made(node.child("lines"), draft.lines, "lines")
     known = draft.made(node.child("force"), draft.values, "a force")
     if made is None or known is None or not step:
@@ -53,6 +53,7 @@ def add(node: Node, draft: Draft) -> None:
     _add_numbers(node, made, draft, band)
     word = _departure(step, field, force, quantity)
     draft.values[name] = Value(word, DEPARTURE, frozenset({step}))
+    draft.facts.append(_told(band, source))
     draft.pictures.append(
         {
             "binding": "force_extension",
@@ -62,6 +63,15 @@ def add(node: Node, draft: Draft) -> None:
             "departure": name,
         }
     )
+
+
+def _told(band: Band, source: str) -> dict[str, str]:
+    """A fact of the sheet: a reading of extension says nothing without its mark."""
+    value = (
+        f"from a mark at {band.datum_force_kn:g} kN, {band.grip_length_m:g} m more in "
+        f"the jack; within {band.percent:g} % or {band.floor_mm:g} mm"
+    )
+    return {"label": "Extension of a bar", "value": value, "source": source}
 
 
 def _number(node: Node, key: str, low: str, high: str) -> float:

@@ -15,7 +15,7 @@ from fieldapp.plan.quantities import Quantity, Value
 from fieldapp.plan.toml_node import Node
 
 THICKNESS = Quantity("mm", 2)
-ANGLE = Quantity("mrad", 3)
+ANGLE = Quantity("mm/m", 3)
 CORNERS = ("top_left", "top_right", "bottom_left", "bottom_right")
 
 
@@ -45,7 +45,7 @@ def add(node: Node, draft: Draft) -> None:
     draft.values[names["mean"]] = linear(THICKNESS, -100 * gauge, quarter)
     draft.values[names["least"]] = reduced("min", each)
     draft.values[names["greatest"]] = reduced("max", each)
-    # mm over m is mrad; each side is the mean of its two marks.
+    # A slope is told in mm over m; each side is the mean of its two marks.
     draft.values[names["vertical"]] = _angle(good, (1, 1, -1, -1), levers.up_m)
     draft.values[names["plan"]] = _angle(good, (1, -1, 1, -1), levers.across_m)
     draft.facts.append(

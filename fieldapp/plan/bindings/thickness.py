@@ -95,7 +95,8 @@ def _mean_word(
 
 def _tell(draft: Draft, wanted: int, applied: dict[str, Any], source: str) -> None:
     area = draft.face.properties.area_m2
-    coat = f"{applied['thickness_mm']:g} mm on {applied['faces']} face(s)"
+    where = "one face" if applied["faces"] == 1 else f"each of {applied['faces']} faces"
+    coat = f"{applied['thickness_mm']:g} mm on {where}"
     draft.facts.append(
         {
             "label": "Adhesive",
