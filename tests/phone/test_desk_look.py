@@ -187,3 +187,31 @@ def test_the_keyboard_comes_first_to_the_page_and_shows_where_it_is(
     assert page.evaluate(inside)
     outline = "getComputedStyle(document.activeElement).outlineStyle"
     assert page.evaluate(outline) == "solid"
+
+
+def test_on_paper_nothing_is_pressed_and_what_is_small_stays_small(
+    desk_page: Page, seen: Seen
+) -> None:
+    assert seen.visits
+    desk_page.emulate_media(media="print")
+    found = {}
+    for path in ("/archive", "/people", "/register/", f"/joints/{SUBJECT}"):
+        desk_page.goto(path)
+        found[path] = desk_page.evaluate(ON_PAPER)
+    desk_page.emulate_media(media="screen")
+    assert found == {path: {"pressed": [], "larger": []} for path in found}
+
+
+ON_PAPER = """() => {
+  const seen = (query) => [...document.querySelectorAll(query)]
+    .filter((one) => one.checkVisibility());
+  const size = (one) => parseFloat(getComputedStyle(one).fontSize);
+  return {
+    pressed: seen("button, input:not([type=hidden]), .button, summary + form")
+      .map(({ outerHTML }) => outerHTML.slice(0, 80)),
+    larger: seen("main .small, main .id, main code")
+      .filter((one) => size(one) > size(one.parentElement) + 0.1)
+      .map(({ textContent }) => textContent.trim().slice(0, 40)),
+  };
+}"""
+"""What could only be pressed, and small words that stand out from their line."""
