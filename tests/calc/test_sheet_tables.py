@@ -149,3 +149,70 @@ def test_the_sketch_of_an_extension_shows_the_fitted_line() -> None:
     first, last = line.points
     assert first == pytest.approx((20, 43.9))
     assert last == pytest.approx((100, 232.9))
+
+
+def test_a_states_moments_are_added_on_the_sheet_too() -> None:
+    state = {"name": "wind", "moment_x_knm": -80, "moment_y_knm": 25}
+    changes = {"moment_x_knm": 10, "moment_y_knm": 30, "states": [state]}
+    numbers = [
+        p.numbers for p in sheet("joint-stress", **changes).parts if isinstance(p, Step)
+    ]
+    assert "272 + (−70)" in numbers
+    assert "0 + (55)" in numbers
+
+
+def test_the_corner_with_the_least_stress_is_named() -> None:
+    working = sheet("joint-stress", **CROOKED, states=None, moment_x_knm=-900)
+    corners = rows("joint-stress", "Corners", **CROOKED, states=None, moment_x_knm=-900)
+    least = min(corners, key=lambda row: float(row["σ [MPa]"]))
+    place = f"({float(least['x [m]']):g}, {float(least['y [m]']):g})"
+    pulled = sum(float(row["σ [MPa]"]) < 0 for row in corners)
+    (tension,) = (
+        p.text for p in working.parts if isinstance(p, Note) and "TENSION" in p.text
+    )
+    assert tension.startswith(f"TENSION at {pulled} of 6 corners, the most at {place}:")
+    assert working.sketch is not None
+    assert working.sketch.notes[-1].endswith(f"MPa at {place}.")
+
+
+@pytest.mark.parametrize(
+    ("asked", "formula", "unit"),
+    [
+        ({"force_kn": 450}, "p = p1 + (p2 − p1)(F − F1)/(F2 − F1)", "bar"),
+        (
+            {"force_kn": None, "pressure_bar": 250},
+            "F = F1 + (F2 − F1)(p − p1)/(p2 − p1)",
+            "kN",
+        ),
+    ],
+)
+def test_what_is_read_between_two_points_has_its_letters_and_unit(
+    asked: dict[str, float], formula: str, unit: str
+) -> None:
+    (step,) = (
+        p
+        for p in sheet("jack", **asked).parts
+        if isinstance(p, Step) and p.what.startswith("beside it")
+    )
+    assert step.formula == formula
+    assert step.result.endswith(f" {unit}")
+
+
+def test_one_start_is_worked_to_the_mean_of_its_durations() -> None:
+    whats = [p.what for p in sheet("joint-window").parts if isinstance(p, Step)]
+    assert whats[1:] == ["life used at minute 36.9333", "life used at minute 17.9333"]
+    notes = [
+        p.text
+        for p in sheet("joint-window", allowed_ratio=0.1).parts
+        if isinstance(p, Note)
+    ]
+    # None succeeds: the one that uses least is worked out, the coldest for warm.
+    assert any(note.startswith("Start at hour 6 with warm: open") for note in notes)
+
+
+def test_without_friction_the_table_of_a_tendon_has_its_areas_too() -> None:
+    smooth = {"mu": 0, "k_per_m": 0, "form": "per-angle"}
+    *_, last = rows("tendon", "Parts", friction=smooth, draw_in_mm=5)
+    # 5 mm of 555.75 kN per mm/m over 20 m, half of it in each piece.
+    assert last["area [kNm]"] == pytest.approx(5 * 555.75 / 2, rel=1e-5)
+    assert last["P' [kN]"] == pytest.approx(3531.15 - 5 * 555.75 / 20, rel=1e-5)
