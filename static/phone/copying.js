@@ -73,12 +73,19 @@ export function ranOut(shut) {
   return shut?.code === "gate_expired";
 }
 
-/** The key of a shut form for what was done on paper while the release stood. */
-export function inTimeKey({ shut, subject, step, line, go }) {
-  return ranOut(shut) ? button("plain", {
-    mark: "pen", label: text.inTime, id: "in-time",
-    onclick: () => go(`/form/${subject}/${step}/${line || "-"}/paper`),
-  }) : null;
+/**
+ * Past a gate that shut again something happened anyway, or was done in time and is
+ * written down only now: a key for each. @param {HTMLElement} anyway the one
+ */
+export function besideAnyway(anyway, shut, step, go) {
+  return ranOut(shut) ? h("div.pair", {}, button("main", {
+    mark: "pen", label: text.inTime, id: "in-time", "data-step": step, onclick: go,
+  }), anyway) : anyway;
+}
+
+/** When a race's next act is asked for: now, or when the sheet in hand was at. */
+export function askedAt(open) {
+  return copyingOf(open)?.at ?? wallMs();
 }
 
 /**

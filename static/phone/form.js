@@ -4,7 +4,7 @@
 import { monoMs, timed } from "../device/clock.js";
 import { firstAsked, isComplete, isSaving, nextOpen } from "./asking.js";
 import { meansOf, sayActive, sayLimits } from "./beside.js";
-import { inTimeKey, noteCopying } from "./copying.js";
+import { noteCopying } from "./copying.js";
 import { answersFor, draftOf, isOffered, modeOf, takenBeside } from "./draft.js";
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
 import { hasBegun, nextLine } from "./minutes.js";
@@ -78,8 +78,7 @@ function drawForm(element, dock, form, draw) {
   fill(element, notice(), inHand(open), begunBefore(form),
     form.mode === "anyway" ? h("div.caution", {}, h("b", {}, text.anyway),
       form.shut ? h("p", {},
-        refusalText(form.shut, open.sheet, model.people, open.state)) : null,
-      inTimeKey(form)) : null,
+        refusalText(form.shut, open.sheet, model.people, open.state)) : null) : null,
     form.mode === "correct" ? h("p.hint", {}, text.correct) : null,
     caution ? h("p.caution", {}, caution) : null,
     help && form.mode !== "photo" ? h("p.help", {}, help) : null,

@@ -5,7 +5,9 @@
 import { clockText, dayClockText, monoMs, timed, wallMs } from "../device/clock.js";
 import { calledFor, column, currentOf, lookedAt } from "./column.js";
 import { carriedOver } from "./carry.js";
-import { copyingAsked, copyingKey, copyingOf } from "./copying.js";
+import {
+  askedAt, besideAnyway, copyingAsked, copyingKey, copyingOf,
+} from "./copying.js";
 import { mayChoose } from "./items.js";
 import { lackingPhotos, minutesInHand, nextActs, nextLine } from "./minutes.js";
 import { model, save, subscribe } from "./model.js";
@@ -40,7 +42,7 @@ export function mount(element, { dock, go }) {
     }
     strip = minutesStrip(model.open, model.people);
     const stay = lookedAt(element);
-    const acts = raceBegan(model.open) ? nextActs(model.open, wallMs()) : [];
+    const acts = raceBegan(model.open) ? nextActs(model.open, askedAt(model.open)) : [];
     view.racing = acts.length > 0 && !view.selected;
     // The minutes stand first: nothing may push them out of sight.
     fill(element, notice(), strip.element, headline(model.open, go),
@@ -188,11 +190,11 @@ function recordButton(open, view, step, line) {
   }
   const route = `/form/${subject}/${step}/${line || "-"}`;
   if (shut) {
-    return button("main.grey", {
+    return besideAnyway(button("main.grey", {
       mark: "lock", label: text.anyway,
       note: refusalText(shut, sheet, model.people, state),
       "data-step": step, onclick: () => view.go(route),
-    });
+    }), shut, step, () => view.go(`${route}/paper`));
   }
   const values = carried(open, step);
   const kept = unsavedHere(open).find((one) => one.step === step && one.line === line);
