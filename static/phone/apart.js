@@ -1,6 +1,7 @@
 // Nonconformances that are told together: what they say and how many they are, once;
 // each by itself only for whoever wants to decide some of them now and some later.
 
+import { icon } from "./icons.js";
 import { button, h } from "./parts.js";
 import { words } from "./later.js";
 
@@ -10,13 +11,17 @@ const text = words.nonconformance;
  * @param {object[]} every nonconformances decided by one form
  * @param {{left:Set<string>, apart:boolean}} choice changed here: `left` are the ids
  *   left for later @param {() => void} draw shows the screen again
- * @param {{said:string, titleOf:(fault:object) => string}} how `said` is all of them
+ * @param {{groups:object[], titleOf:(fault:object) => string}} how `groups` as
+ *   `faultsTogether` tells them
  * @returns {HTMLElement[]}
  */
-export function together(every, choice, draw, { said, titleOf }) {
+export function together(every, choice, draw, { groups, titleOf }) {
   const count = text.several(every.length - choice.left.size);
   if (!choice.apart) {
-    return [h("h2", {}, said), button("plain", {
+    return [...groups.flatMap(({ where: [step, lines], saids }) => [
+      h("h2", {}, step), lines ? h("p", {}, lines) : null,
+      ...saids.map((said) => h("p.bad", {}, icon("cross"), said)),
+    ]), button("plain", {
       mark: "choose", label: count, note: text.some, id: "apart",
       onclick: () => { choice.apart = true; draw(); },
     })];

@@ -43,11 +43,13 @@ function list(element, dock, go, subject) {
   const statuses = [...new Set(state.nonconformances.map(shown))];
   const groups = statuses.flatMap((status) => faultsTogether(by(status), context()));
   fill(element, groups.length ? null : h("p.big", {}, text.none),
-    h("p.hint", {}, text.who), ...groups.map(({ faults, text: said }) =>
+    h("p.hint", {}, text.who), ...groups.map(({ faults, where, saids }) =>
     button("plain", {
-      mark: signOf(shown(faults[0])), label: said,
-      note: [words.state[shown(faults[0])] ?? faults[0].status,
-        ...(faults.length > 1 ? [text.several(faults.length)] : [])].join(" \u00b7 "),
+      mark: signOf(shown(faults[0])), label: saids.join(" "),
+      note: [where.length ? [where.join(" \u00b7 "), h("br")] : "",
+        [words.state[shown(faults[0])] ?? faults[0].status,
+          ...(faults.length > 1 ? [text.several(faults.length)] : [])]
+          .join(" \u00b7 ")],
       "data-fault": faults[0].id, onclick: () =>
         go(`/nonconformance/${subject}/${faults.map(({ id }) => id).join("+")}`),
     })));
@@ -73,8 +75,7 @@ function one(element, dock, go, id, choice, draw) {
   fill(element, h("div.headline", {}, stateBadge(shown(found)),
     found.verdict ? h("span.chip", {}, text.verdicts[found.verdict]) : null),
   ...(every.length > 1 ? together(every, choice, draw, {
-    said: faultsTogether(every, context()).map((one) => one.text).join(" "),
-    titleOf: titleOfFault,
+    groups: faultsTogether(every, context()), titleOf: titleOfFault,
   }) : [h("h2", {}, titleOfFault(found))]),
   blocks.length ? h("p", {}, icon("lock"),
     `${text.blocks}: ${blocks.map((each) => titleOf(sheet, each)).join(", ")}`)

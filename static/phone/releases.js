@@ -12,20 +12,29 @@ const text = words.point;
 const MINUTE_MS = 60_000;
 
 /**
- * Each release a point lists: the `entry` that holds, or `late`, which ran out.
- * @returns {{wanted:object, entry?:object, late?:object}[]}
+ * Each release a point lists: the `entry` that holds, or `late`, which ran out, or
+ * `spent`, through which work was done before it lapsed.
+ * @returns {{wanted:object, entry?:object, late?:object, spent?:object}[]}
  */
-export function listed({ scene }, id) {
+export function listed({ scene, state }, id) {
   const { sheet, history } = scene.view;
   const point = sheet.points.get(id);
   const standing = standingReleases(scene, point);
   return point.releases.map((wanted, number) => {
     const place = standing[number];
-    if (place === undefined) return { wanted };
+    if (place === undefined) {
+      return state.points[id].status === "released"
+        ? { wanted, spent: spentOn(scene, point, wanted) } : { wanted };
+    }
     const entry = history.entry(place);
     return expired(scene, point, place, scene.at) ? { wanted, late: entry }
       : { wanted, entry };
   });
+}
+
+function spentOn(scene, point, wanted) {
+  return releases(scene, point).map((place) => scene.view.history.entry(place))
+    .findLast(({ person, about }) => fits(about.said_by ?? person, wanted));
 }
 
 /** @returns {object[]} what was released by word and not signed by who said it */
@@ -61,12 +70,13 @@ export function releaseList(open, id, terms) {
   const called = callOf(open, id);
   const list = h("ul.refusals", { id: "releases", "aria-label": text.needs },
     ...listed(open, id)
-    .map(({ wanted, entry, late }) => h("li", { "data-given": entry ? "yes" : "no" },
-      icon(entry ? "tick" : late ? "clock" : "dash"),
+    .map(({ wanted, entry, late, spent }) => h("li", {
+      "data-given": entry ? "yes" : "no",
+    }, icon(entry ? "tick" : late ? "clock" : spent ? "again" : "dash"),
       h("span", {}, h("b", {}, roleText(wanted)), ": ",
         entry ? given(open, id, entry) : late ? text.givenLate(given(open, id, late))
-          : text.missing,
-        ...(entry ? [] : (wanted.deputies ?? []).map((one) =>
+          : spent ? `${given(open, id, spent)}, ${text.spent}` : text.missing,
+        ...(entry || spent ? [] : (wanted.deputies ?? []).map((one) =>
           h("small", {}, deputyText(one, wanted, called))))))));
   if (terms) list.append(h("li", {}, icon("dash"), terms));
   return list;

@@ -7,7 +7,8 @@ import { lineLabel, refusalText, saidOf } from "./speak.js";
 /**
  * Nonconformances as they are told: of a step those that say the same once with all
  * their lines, and of the same lines all that is said of them.
- * @returns {{faults:object[], text:string}[]} in the order of the work
+ * @returns {{faults:object[], where:string[], saids:string[], text:string}[]} in the
+ *   order of the work: the step and its lines, what is said of them, and both in one
  */
 export function faultsTogether(faults, context) {
   const { sheet } = context;
@@ -21,8 +22,10 @@ export function faultsTogether(faults, context) {
     const named = line && !sheet.steps[step]?.series
       ? each[0].map((one) => lineLabel(sheet, step, one.line)).join(" / ") : "";
     const saids = each.map(([one]) => saidOf(one, context));
-    return { faults: each.flat(), text: [sheet.steps[step]?.title, named,
-      [...new Set(saids)].join(" ")].filter(Boolean).join(" \u00b7 ") };
+    const found = { where: [sheet.steps[step]?.title, named].filter(Boolean),
+      saids: [...new Set(saids)] };
+    return { ...found, faults: each.flat(),
+      text: [...found.where, found.saids.join(" ")].join(" \u00b7 ") };
   });
 }
 

@@ -155,7 +155,7 @@ export const words = {
     deputyFrom: (role, time) => `oder ${role}, ab ${time}`,
     deputyAfter: (role, minutes) => `oder ${role}, ${minutes} min nach dem Ruf`,
     until: (time) => `läuft ab ${time}`, ranOut: (time) => `abgelaufen ${time}`,
-    givenLate: (given) => `${given}, abgelaufen`,
+    givenLate: (given) => `${given}, abgelaufen`, spent: "nach Gebrauch verfallen",
     signsFrom: (name, time) => `${name} darf unterschreiben ab ${time}`,
     deputyNow: (role, time) => `oder ${role}, seit ${time}`,
     lapsed: (what) => `Gilt nicht mehr, seit: ${what}`,

@@ -146,7 +146,7 @@ export const words = {
     deputyFrom: (role, time) => `or ${role}, from ${time}`,
     deputyAfter: (role, minutes) => `or ${role}, ${minutes} min after the call`,
     until: (time) => `runs out ${time}`, ranOut: (time) => `ran out ${time}`,
-    givenLate: (given) => `${given}, has run out`,
+    givenLate: (given) => `${given}, has run out`, spent: "lapsed after use",
     signsFrom: (name, time) => `${name} may sign from ${time}`,
     deputyNow: (role, time) => `or ${role}, since ${time}`,
     lapsed: (what) => `Holds no longer, since: ${what}`,

@@ -155,7 +155,7 @@ export const words = {
     deputyFrom: (role, time) => `o ${role}, desde ${time}`,
     deputyAfter: (role, minutes) => `o ${role}, ${minutes} min tras la llamada`,
     until: (time) => `caduca ${time}`, ranOut: (time) => `caducó ${time}`,
-    givenLate: (given) => `${given}, caducada`,
+    givenLate: (given) => `${given}, caducada`, spent: "decaída tras usarse",
     signsFrom: (name, time) => `${name} puede firmar desde ${time}`,
     deputyNow: (role, time) => `o ${role}, desde ${time}`,
     lapsed: (what) => `Ya no vale, desde: ${what}`,

@@ -34,3 +34,28 @@ def test_a_language_is_chosen_once_and_speaks_figures_too(gang: Gang) -> None:
     phone.tap("#back")
     phone.tap('[data-point="mixing"] .row')
     phone.sees("ist noch nicht aufgeschrieben.", '[data-point="mixing"]')
+
+
+def test_where_to_go_is_shown_before_all_that_is_kept_was_read(gang: Gang) -> None:
+    phone = gang.phone
+    phone.kill()
+    phone.wake()
+    phone.page.add_init_script(_WATCH)
+    phone.page.goto(f"{phone.url}/phone/#/")
+    phone.until("() => window.drawn.at(-1)?.[1] > 0")
+    drawn = phone.page.evaluate("() => window.drawn")
+    # Names first, then how each of them stands; never fewer of them.
+    assert drawn[0][0] > 10
+    assert drawn[0] == [drawn[-1][0], 0]
+    assert drawn[-1][1] == drawn[-1][0]
+
+
+_WATCH = """window.drawn = [];
+new MutationObserver(() => {
+  const [keys, states] = ["", " .badge"].map((part) =>
+    document.querySelectorAll(`#dock [data-subject]${part}`).length);
+  if (keys && window.drawn.at(-1)?.join() !== [keys, states].join()) {
+    window.drawn.push([keys, states]);
+  }
+}).observe(document, { childList: true, subtree: true });"""
+"""Notes how many subjects there are to tap, and how many of them with their state."""

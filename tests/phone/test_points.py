@@ -4,6 +4,7 @@ import re
 from datetime import datetime, timedelta
 from typing import Any
 
+from fieldapp.clock import utc_now_ms
 from tests.phone.conftest import Make
 from tests.phone.gang import JOINT, PINS, Gang
 from tests.phone.ledger import arrived, state_at_office
@@ -241,3 +242,16 @@ def test_one_sitting_leads_from_joint_to_joint_and_signs_each(gang: Gang) -> Non
     phone.type_pin(PINS["leofric"])
     # Nothing else waits for the same review: back to the joint.
     phone.until("() => location.hash === '#/joint/j-e1'")
+
+
+def test_a_release_that_lapsed_after_its_use_names_who_gave_it(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.first_kit_at(utc_now_ms() - 60_000)
+    gang.sign({"kind": "stopped", "about": {"reason": "rain"}})
+    gang.sign({"kind": "made_safe", "about": {"how": "Rain"}})
+    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
+    phone.sees("Leofric Mayne", "#releases")
+    phone.sees("lapsed after use", "#releases")
+    assert "missing" not in phone.page.inner_text("#releases")

@@ -28,6 +28,8 @@ def test_one_wrong_pressure_on_three_bars_is_one_line_and_one_decision(
     page.goto(f"{phone.url}/phone/#/nonconformance/{JOINT}")
     phone.tap("[data-fault]", "The bar is above its cap")
     phone.sees("6 together")
+    phone.sees("Bars, round by round", "#screen h2")
+    assert page.locator("#screen .bad").count() == 2
     # What is to be decided comes first; one by one only for whoever asks for it.
     assert page.locator("[data-one]").count() == 0
     phone.tap("#apart")
