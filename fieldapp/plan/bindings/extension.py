@@ -68,10 +68,10 @@ def add(node: Node, draft: Draft) -> None:
 def _told(band: Band, source: str) -> dict[str, str]:
     """A fact of the sheet: a reading of extension says nothing without its mark."""
     value = (
-        f"from a mark at {band.datum_force_kn:g} kN, {band.grip_length_m:g} m more in "
-        f"the jack; within {band.percent:g} % or {band.floor_mm:g} mm"
+        f"from {band.datum_force_kn:g} kN, with {band.grip_length_m:g} m in the jack; "
+        f"within {band.percent:g} % or {band.floor_mm:g} mm"
     )
-    return {"label": "Extension of a bar", "value": value, "source": source}
+    return {"label": "Extension", "value": value, "source": source}
 
 
 def _number(node: Node, key: str, low: str, high: str) -> float:
