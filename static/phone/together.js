@@ -14,7 +14,7 @@ export function faultsTogether(faults, context) {
   const { sheet } = context;
   const ordered = inWorkOrder(faults, sheet);
   const said = together(ordered, (one) => [one.step, one.line ? "line" : one.id,
-    one.code === "gate_shut" ? one.id : saidOf(one, context)].join("|"));
+    saidOf(one, context)].join("|"));
   const groups = together(said, (each) => [each[0].step,
     ...each.map(({ line, id }) => line || id)].join("|"));
   return groups.map((each) => {

@@ -51,3 +51,18 @@ def test_one_wrong_pressure_on_three_bars_is_one_line_and_one_decision(
     # What was left for later by itself; what was decided, by reason and lines.
     phone.sees("3 together")
     assert page.locator("[data-fault]").count() == 3
+
+
+def test_stages_let_off_past_one_gate_are_one_line_and_one_decision(
+    gang: Gang,
+) -> None:
+    phone, page = gang.phone, gang.phone.page
+    for line, hook in (("off-0", 470), ("off-25", 367)):
+        values = {"hook": hook, "joint": 1}
+        about = {"reason": "Released on paper"}
+        gang.sign({"kind": "anyway", "step": "weight-off", "line": line,
+                   "values": values, "about": about})  # fmt: skip
+    page.goto(f"{phone.url}/phone/#/nonconformance/{JOINT}")
+    phone.tap("[data-fault]", "Gate: weight off the gear")
+    phone.sees("2 together")
+    phone.sees("0 % off, about 489 kN left on the hook / 25 % off")
