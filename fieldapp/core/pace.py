@@ -14,28 +14,45 @@ from fieldapp.core.steps import step_state
 
 def remaining_ms(scene: Scene, clock: dict[str, Any]) -> int | None:
     """Give the time still needed to a clock's milestone, ms; None without a pace."""
-    sheet = scene.view.sheet
-    if clock["until"] not in sheet.milestones:
+    if clock["until"] not in scene.view.sheet.milestones:
         return None
+    steps = _remaining(scene, clock)
+    return sum(missing * line_ms(scene, step) for step, missing in steps)
+
+
+def guessed(scene: Scene, clock: dict[str, Any]) -> bool:
+    """Say whether that time rests on the plan's typical one: nobody's own pace."""
+    return clock["until"] in scene.view.sheet.milestones and any(
+        _measured_ms(scene, step) is None for step, _ in _remaining(scene, clock)
+    )
+
+
+def _remaining(scene: Scene, clock: dict[str, Any]) -> list[tuple[Step, int]]:
+    """Give the steps up to a clock's milestone that take time, and lines missing."""
+    sheet = scene.view.sheet
     first = sheet.flow[clock["start"]]
     last = sheet.flow[sheet.milestones[clock["until"]].step]
-    total = 0
+    found = []
     for name, place in sheet.flow.items():
         if first <= place <= last and name in sheet.steps:
             step = sheet.steps[name]
-            found = step_state(scene, step)
-            missing = 0 if found.status == "off" else found.missing
+            state = step_state(scene, step)
+            missing = 0 if state.status == "off" else state.missing
             if missing and "typical_ms" in step.raw:
-                total += missing * line_ms(scene, step)
-    return total
+                found.append((step, missing))
+    return found
 
 
 def line_ms(scene: Scene, step: Step) -> int:
     """Give the time one line of a step takes, ms: this joint's mean, or typical."""
+    typical: int = step.raw["typical_ms"]
+    return _measured_ms(scene, step) or typical
+
+
+def _measured_ms(scene: Scene, step: Step) -> int | None:
     times = sorted(scene.view.moment(line).at for line in scene.lines(step.id).values())
     if len(times) >= 2 and times[-1] > times[0]:
         return (times[-1] - times[0]) // (len(times) - 1)
     kind = scene.view.sheet.raw["kind"]
-    own = scene.view.standing.get("pace", {}).get(kind, {}).get(step.id)
-    typical: int = step.raw["typical_ms"]
-    return own or typical
+    own: int | None = scene.view.standing.get("pace", {}).get(kind, {}).get(step.id)
+    return own or None

@@ -37,10 +37,11 @@ function clockAlarms(open, now, copying) {
       ...one.deadline, id: `${one.deadline.id}.${one.line}`,
     })),
   ];
-  const written = copying || isWrittenLater(open, minutes, now);
+  const later = isWrittenLater(open, minutes, now);
+  const since = later ? now : copying ? now - LONG_PAST_MS : -Infinity;
   // What was past long before somebody looked is told by the strip alone.
   const left = outlasting(open, now).filter(({ at }) => at > now - LONG_PAST_MS);
-  return [...all.filter(({ at }) => !written || at > now - LONG_PAST_MS), ...left]
+  return [...all.filter(({ at }) => at > since), ...left]
     .map((one) => deadlineAlarm(one, now, stamp(open.state))).filter(Boolean);
 }
 

@@ -114,16 +114,34 @@ function raceRuns({ sheet, entries }, since) {
 
 /**
  * Whether a running clock is over only because what began it was written down later and
- * its end is not yet: the rules count it as over, but nobody has minutes in hand.
+ * its end is not yet: the rules count it as over, but nobody has minutes in hand. While
+ * its sheet is being copied and nobody records the race as it happens, that is so at
+ * once: what the paper comes to next had not happened at the time just copied.
  * @param {object} open @param {object} minutes as `minutesInHand` gives them
  * @param {number} now
  */
-export function isWrittenLater({ state, entries }, { startStep, deadlines }, now) {
-  const last = Math.max(...deadlines.map(({ at }) => at));
-  if (deadlines.length === 0 || now - last < LONG_PAST_MS) return false;
-  const [first] = Object.values(state.steps[startStep]?.lines ?? {})
+export function isWrittenLater(open, { startStep, deadlines }, now) {
+  if (deadlines.length === 0) return false;
+  const [first] = Object.values(open.state.steps[startStep]?.lines ?? {})
     .sort((a, b) => a.at - b.at);
-  const began = entries.find(({ id }) => id === first?.entry);
-  return began !== undefined && (began.kind === "copied"
-    || began.made - began.at > LATE_MS);
+  const began = open.entries.find(({ id }) => id === first?.entry);
+  if (!began || !isLater(began)) return false;
+  const last = Math.max(...deadlines.map(({ at }) => at));
+  return now - last >= LONG_PAST_MS
+    || (copyingOf(open) !== undefined && !raceRuns(open, began.made));
+}
+
+/** Whether an entry was written down well after it was done. */
+export function isLater({ kind, made, at }) {
+  return kind === "copied" || made - at > LATE_MS;
+}
+
+/** Whether a time over is over only as far as its end is not copied yet. */
+export function endsLater(fault, { sheet, state }) {
+  if (fault.code !== "clock_over") return false;
+  const { step, check, line } = fault;
+  const clocks = (sheet.clocks ?? []).filter(({ start, ratios }) => start === step
+    && ratios.some(({ id }) => id === check));
+  return clocks.some(({ id }) =>
+    state.clocks?.[line ? `${id}/${line}` : id]?.ended === 0);
 }

@@ -200,6 +200,9 @@ function tick() {
 // sleep, nor from a new version.
 function clocksRun(open) {
   const slow = (open?.sheet?.clocks ?? []).filter(({ other }) => other);
+  const left = (open?.state?.outlasting ?? []).flatMap((one) =>
+    Object.values(one.deadlines));
+  if (left.some((at) => at > wallMs())) return true;
   return Object.entries(open?.state?.clocks ?? {}).some(([id, { ended, deadlines }]) =>
     !ended && !slow.some((clock) => clock.id === id)
       && Object.values(deadlines ?? {}).some((at) => at - wallMs() < SHIFT_MS));

@@ -9,8 +9,8 @@ const SLOW_MS = 12 * 3_600_000;
  * @param {{sheet:object, state:object, asOf:number}} open sheet, its state, and the
  *   moment it was folded for @param {number} now ms UTC
  * @returns {{running:boolean, over:boolean, start?:number, startTitle?:string,
- *   expected?:number, untilTitle?:string, deadlines:object[], chalk?:object,
- *   inHandMs?:number, lines:object[]}} `lines` are clocks that run per line,
+ *   expected?:number, guessed?:boolean, untilTitle?:string, deadlines:object[],
+ *   chalk?:object, inHandMs?:number, lines:object[]}} `lines` are clocks per line,
  *   `ahead` says of each other arm whether it is known to be ahead, and until when;
  *   `slow` that no deadline comes today
  */
@@ -33,6 +33,7 @@ export function minutesInHand({ sheet, state, asOf }, now) {
     startStep: main.clock.start,
     startTitle: sheet.steps[main.clock.start]?.title,
     expected,
+    guessed: main.found.guessed === 1,
     untilTitle: titleOf(sheet, main.clock.until),
     deadlines,
     chalk,

@@ -2,6 +2,7 @@
 
 import { dayClockText, wallMs } from "../device/clock.js";
 import { isWanted } from "./column.js";
+import { endsLater, isLater } from "./copying.js";
 import { titleOf } from "./minutes.js";
 import { model } from "./model.js";
 import { h } from "./parts.js";
@@ -65,8 +66,11 @@ export function newsOf(entry, before, { sheet, state }) {
   const names = raised.map((id) => id.split(":").at(-1));
   const careful = [...(line?.cautions ?? []), ...(step?.cautions ?? [])];
   const flagged = flagTexts(state, entry, sheet, ["late", "item_elsewhere"]);
-  const known = new Set(before.nonconformances.map((one) => one.id));
-  const faults = state.nonconformances.filter((one) => !known.has(one.id)
+  // Of what is copied, a time is told as over once its end is copied too.
+  const told = (found) => found.nonconformances.filter((one) =>
+    !(isLater(entry) && endsLater(one, { sheet, state: found })));
+  const known = new Set(told(before).map((one) => one.id));
+  const faults = told(state).filter((one) => !known.has(one.id)
     && !names.includes(one.check));
   const tone = raised.length + faults.length ? "red"
     : careful.length + flagged.length ? "yellow" : "green";

@@ -42,7 +42,7 @@ export function minutesStrip(open, people) {
 function race(open, minutes, now) {
   const { sheet } = open;
   const { chalk, inHandMs } = minutes;
-  if (isWrittenLater(open, minutes, now)) return writtenLater(sheet, minutes, now);
+  if (isWrittenLater(open, minutes, now)) return writtenLater(sheet, minutes);
   const late = inHandMs !== undefined && inHandMs < 0;
   const unknown = chalk && now - chalk.at > NOT_KNOWN_MS;
   const left = unknown ? text.notKnown : chalk ? spanText(chalk.at - now) : "";
@@ -53,7 +53,8 @@ function race(open, minutes, now) {
       h("span.chalkwords", {},
         h("b", {}, minutes.over ? text.over : chalkTitle(sheet, chalk)),
         h("span", { id: "left" }, left))),
-    inHandMs === undefined || unknown ? null : hand(inHandMs, { id: "in-hand" }),
+    inHandMs === undefined || unknown ? null
+      : hand(inHandMs, { id: "in-hand" }, handText(inHandMs), minutes.guessed),
     h("ul.times", {},
       time("tick", minutes.startTitle, minutes.start),
       minutes.expected === undefined ? null
@@ -71,13 +72,13 @@ function hourOf(at) {
 }
 
 // The rules count it as over until its end is entered: no minutes are left to count.
-function writtenLater(sheet, minutes, now) {
+function writtenLater(sheet, minutes) {
   return [
     h("p.careful", { id: "written-later" }, icon("pen"), `${text.writtenLater}. `,
-      text.endMissing(minutes.untilTitle)),
+      minutes.over ? text.endMissing(minutes.untilTitle) : ""),
     h("ul.times", {}, time("tick", minutes.startTitle, minutes.start),
       ...minutes.deadlines.map((one) => time("clock", one.title, one.at))),
-    lineClocks(sheet, minutes, now),
+    lineClocks(sheet, minutes, -Infinity),
   ];
 }
 
@@ -97,7 +98,7 @@ export function inHand(open) {
   const what = inHandMs === undefined ? chalkTitle(open.sheet, chalk) : "";
   // What presses is never a day away: its hour is enough.
   return hand(left, {}, [clockText(chalk.at), what, handText(left)].filter(Boolean)
-    .join(" \u00b7 "));
+    .join(" \u00b7 "), inHandMs !== undefined && minutes.guessed);
 }
 
 // What the time on the chalk is for, and of which line.
@@ -114,9 +115,11 @@ export function handText(ms) {
       : text.spare(spanText(ms));
 }
 
-function hand(ms, attributes, said = handText(ms)) {
-  return h(`p.inhand.${ms < 0 ? "red" : "green"}`, attributes,
-    icon(ms < 0 ? "warn" : "clock"), said);
+// Too late by nobody's own pace is said, and never in red: it is the plan's guess.
+function hand(ms, attributes, said = handText(ms), guessed = false) {
+  const tone = ms >= 0 ? "green" : guessed ? "yellow" : "red";
+  return h(`p.inhand.${tone}`, attributes, icon(ms < 0 ? "warn" : "clock"), said,
+    ms < 0 && guessed ? h("small", {}, ` ${text.guessed}`) : null);
 }
 
 function time(mark, label, at, past = false) {
@@ -185,9 +188,9 @@ async function thinkAhead(open, place) {
   const ahead = await import("./beforehand.js").catch(() => undefined);
   const found = ahead?.ifBegunNow(open, clock);
   if (found?.inHandMs === undefined) return undefined;
-  if (found.inHandMs < 0) place.dataset.late = "yes";
+  if (found.inHandMs < 0 && !found.guessed) place.dataset.late = "yes";
   fill(place, hand(found.inHandMs, {},
-    `${text.begunNow}: ${handText(found.inHandMs)}`),
+    `${text.begunNow}: ${handText(found.inHandMs)}`, found.guessed),
   h("ul.times", {}, time("wait", `${found.untilTitle} ${text.expected}`,
     found.expected), time("clock", found.chalk.title, found.chalk.at)));
   return found;

@@ -38,8 +38,7 @@ export const words = {
       + `weiter.`,
     nobody: "Niemand auf diesem Telefon darf das unterschreiben. Mit einem Code vom "
       + "Büro aufnehmen.",
-    working: "Wird aufgeschlossen …", erase: "Löschen", minus: "minus",
-    point: "Komma",
+    working: "Wird aufgeschlossen …", erase: "Löschen", minus: "minus", point: "Komma",
   },
   site: {
     title: "Baustelle", reading: "Liest, was hier liegt …",
@@ -176,7 +175,7 @@ export const words = {
     over: "ZEIT VORBEI", writtenLater: "Später aufgeschrieben",
     endMissing: (title) => `Ende noch nicht eingetragen: ${title}. Bis dahin gilt es `
       + "als überschritten.",
-    begunNow: "Jetzt begonnen",
+    begunNow: "Jetzt begonnen", guessed: "nach dem Plan: noch kein Tempo bekannt",
     outlasts: (title) => "Der Versuch ist beendet, seine Zeit läuft, bis dies steht: "
       + `${title}.`,
     missing: "Vor dem Beginn",

@@ -168,7 +168,7 @@ export const words = {
     writtenLater: "Written down later",
     endMissing: (title) => `End not entered yet: ${title}. Until then it counts as `
       + "over.",
-    begunNow: "If begun now",
+    begunNow: "If begun now", guessed: "by the plan's times: no pace known yet",
     outlasts: (title) => "That attempt has ended; its time runs on until recorded: "
       + `${title}.`,
     missing: "Before this can start",

@@ -9,8 +9,7 @@ export const words = {
     saved: "aquí", elsewhere: "también en otro teléfono", all: "todo en la oficina",
     waiting: (count, since) => `${count} desde ${since}`,
     unreached: "sin oficina", unheard: "aún sin noticia", alarm: "lista rota",
-    ended: "dado por perdido", stranger: "allí no se conoce",
-    unproven: "espera su PIN",
+    ended: "dado por perdido", stranger: "allí no se conoce", unproven: "espera su PIN",
     ahead: (span) => `El reloj de este teléfono va ${span} adelantado. Corríjalo.`,
     heard: (time) => `oída ${time}`,
     back: (time) => "El reloj de este teléfono se atrasó. Póngalo bien o tome otro "
@@ -40,8 +39,7 @@ export const words = {
     working: "Abriendo …", erase: "Borrar", minus: "menos", point: "coma decimal",
   },
   site: {
-    reading: "Leyendo lo guardado aquí …",
-    title: "Obra",
+    reading: "Leyendo lo guardado aquí …", title: "Obra",
     never: "Aún no ha llegado nada de la oficina. El teléfono sigue intentándolo solo.",
     absent: "Aún no está en este teléfono. Llega de la oficina o de otro teléfono.",
     waiting: "la hoja aún no está aquí", find: "Marca de dovela o junta",
@@ -177,7 +175,7 @@ export const words = {
     writtenLater: "Escrito más tarde",
     endMissing: (title) => `Falta anotar el final: ${title}. Hasta entonces cuenta `
       + "como pasado.",
-    begunNow: "Si se empieza ahora",
+    begunNow: "Si se empieza ahora", guessed: "según el plan: aún sin ritmo propio",
     outlasts: (title) => "Ese intento terminó, este tiempo corre hasta que conste: "
       + `${title}.`,
     missing: "Antes de empezar",

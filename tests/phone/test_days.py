@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 
 from fieldapp.clock import utc_now_ms
 from tests.phone.gang import ALL_READ, JOINT, PINS, YES, Gang
+from tests.phone.paper import WRITER, written
 
 HOT_FORMULATION, COOL_FORMULATION = 3, 1
 SUN = {"cold-new": 310, "hot-new": 390, "cold-old": 302, "hot-old": 364, "air": 340,
@@ -17,7 +18,6 @@ BARS, ROUNDS_BEGUN = 6, 2
 SPARE = "jack-b"
 AN_HOUR_AGO_MS = 61 * 60_000
 ROUNDING_MIN = 1
-WRITER = "Tamsin Orbell"
 
 
 def test_a_hot_day_is_reckoned_before_the_first_kit(gang: Gang) -> None:
@@ -38,6 +38,9 @@ def test_a_hot_day_is_reckoned_before_the_first_kit(gang: Gang) -> None:
     # nobody need mix a kit to learn it.
     phone.sees("GO", "#go")
     phone.sees("min too late", "#begun-now")
+    # By the plan's times alone: nobody's pace is known, and GO stays GO.
+    phone.sees("no pace known yet", "#begun-now")
+    assert "TOO LATE" not in phone.page.inner_text("#go")
     before = _minutes(gang, "#begun-now .inhand")
     gang.tell({"step": "mix-hot", "line": "kit-1"})
     phone.sees("min too late", "#in-hand")
@@ -220,7 +223,7 @@ def test_what_happened_anyway_names_who_wrote_its_paper(gang: Gang) -> None:
     phone.tap('[data-step="mix-warm"] .row')
     gang.act()
     gang.choose_first()
-    _written(gang, datetime.now().astimezone() - timedelta(minutes=3))
+    written(gang, datetime.now().astimezone() - timedelta(minutes=3))
     phone.tap('[data-field="reason"]')
     phone.tap("#dock .choice")
     for _ in range(3):  # the temperature of the mix is not on the paper
@@ -285,15 +288,5 @@ def _copy_ready(gang: Gang) -> None:
     gang.act()
     gang.choose(YES)
     gang.choose(YES)
-    _written(gang, datetime.now().astimezone() - timedelta(minutes=1))
+    written(gang, datetime.now().astimezone() - timedelta(minutes=1))
     gang.save()
-
-
-def _written(gang: Gang, when: datetime) -> None:
-    """Say who wrote the paper, and when it was done."""
-    phone = gang.phone
-    phone.tap('[data-field="paper"]')
-    phone.tap('[data-value="paper"]')
-    phone.page.fill("#writer", WRITER)
-    phone.tap('[data-field="when"]')
-    gang.figure(when.strftime("%d%m%H%M"))
