@@ -2,6 +2,8 @@
 
 A line recorded while one above it is not breaks the order at once: nobody has to wait
 for the one between to be told. One recorded later all the same stays out of order.
+What is copied from paper has minutes: lines of the same minute are in order, whatever
+the milliseconds say of when they were typed.
 """
 
 from itertools import pairwise
@@ -49,6 +51,7 @@ def _not_before(step: str, first: str, then: str) -> dict[str, Any]:
         "word": "elapsed",
         "from": {"step": step, "line": first},
         "to": {"step": step, "line": then},
-        "as": "not_before",
+        # The larger of what the clocks say: out of order is only what surely is.
+        "as": "use_by",
     }
     return {"word": "between", "value": elapsed, "low": 0}
