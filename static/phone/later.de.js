@@ -178,6 +178,8 @@ export const words = {
     several: (count) => `${count} zusammen`, some: "nur einige davon entscheiden",
     which: "Wegtippen, was jetzt nicht entschieden wird",
     alone: "Nacharbeit wird einzeln entschieden.",
+    about: "Worum es geht", stages: "Womit ein Abschnitt beginnt",
+    otherStep: (count) => `Anderer Schritt (${count})`, others: "Alle übrigen Schritte",
     fromWhere: "Den Schritt wählen, ab dem neu begonnen wird.",
     shuts: "Sperrt jedes Tor, das noch kommt, bis darüber entschieden ist.",
   },

@@ -163,6 +163,8 @@ export const words = {
     several: (count) => `${count} together`, some: "decide only some of them",
     which: "Tap away what is not decided now",
     alone: "Rework is decided for one at a time.",
+    about: "What it is about", stages: "What a stage begins with",
+    otherStep: (count) => `Another step (${count})`, others: "Every other step",
     fromWhere: "Choose the step to start again from.",
     shuts: "It shuts every gate still to come, until it is disposed of.",
   },

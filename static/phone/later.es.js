@@ -167,6 +167,8 @@ export const words = {
     several: (count) => `${count} juntas`, some: "decidir solo algunas de ellas",
     which: "Quite con un toque lo que no se decide ahora",
     alone: "El reproceso se decide de una en una.",
+    about: "De lo que se trata", stages: "Con lo que empieza una etapa",
+    otherStep: (count) => `Otro paso (${count})`, others: "Los demás pasos",
     fromWhere: "Elija el paso desde el que se empieza otra vez.",
     shuts: "Cierra toda puerta que falta, hasta que se decida.",
   },

@@ -8,6 +8,7 @@ import { model, saveOrTell, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { askSigner } from "./pin.js";
 import { reasonPicker } from "./reasons.js";
+import { restarts } from "./restarts.js";
 import { faultTitle, personName, stateBadge } from "./speak.js";
 import { signOf } from "./states.js";
 import { faultsTogether, shown } from "./together.js";
@@ -81,7 +82,7 @@ function one(element, dock, go, id, choice, draw) {
     `${text.blocks}: ${blocks.map((each) => titleOf(sheet, each)).join(", ")}`)
     : null,
   ...proposals(wanted), h("p.hint", {}, text.who),
-  ...verdictForm(sheet, choice, draw));
+  ...verdictForm(every, choice, draw));
   const keys = keysFor(every.filter((each) => !choice.left.has(each.id)), choice,
     { go, draw });
   const note = { role: "alert", id: "decide-note" };
@@ -104,7 +105,7 @@ function keysFor(chosen, choice, how) {
       onclick: () => decide("disposition", sheet.dispose, ids, choice, how) }));
 }
 
-function verdictForm(sheet, choice, draw) {
+function verdictForm(every, choice, draw) {
   return [
     h("div.choices", {}, ...VERDICTS.map((verdict) => button("choice", {
       mark: verdict === choice.verdict ? "tick" : "choose",
@@ -117,20 +118,28 @@ function verdictForm(sheet, choice, draw) {
         document.querySelector(`[data-verdict="${verdict}"]`)?.scrollIntoView();
       },
     }))),
-    choice.verdict === "rework" ? h("div.choices", {}, h("b", {}, text.from),
-      ...startsFrom(model.open).map((id) => button("choice", {
-        mark: id === choice.from ? "tick" : "choose", label: titleOf(sheet, id),
-        "aria-pressed": id === choice.from ? "true" : "false", "data-from": id,
-        onclick: () => { choice.from = id; draw(); },
-      }))) : null,
+    choice.verdict === "rework" ? restartKeys(model.open, every, choice, draw) : null,
     h("div.field", {}, h("span.flabel", {}, words.form.why), choice.reason.element),
   ];
 }
 
-// Steps that this joint has; those off now may be called for again.
-function startsFrom({ sheet, state }) {
-  return sheet.flow.filter((id) => sheet.steps[id] && state.steps[id].status !== "off"
-    && sheet.steps[id].class !== "make_safe" && !sheet.steps[id].again);
+// The keys to choose where a rework starts again; the others are a tap away.
+function restartKeys(open, faults, choice, draw) {
+  const { about, stages, others } = restarts(open, faults);
+  const key = (id) => button("choice", {
+    mark: id === choice.from ? "tick" : "choose", label: titleOf(open.sheet, id),
+    "aria-pressed": id === choice.from ? "true" : "false", "data-from": id,
+    onclick: () => { choice.from = id; draw(); },
+  });
+  const shut = !choice.every && !others.includes(choice.from);
+  return h("div.choices", {}, h("b", {}, text.from),
+    about.length ? h("p.hint", {}, text.about) : null, ...about.map(key),
+    stages.length ? h("p.hint", {}, text.stages) : null, ...stages.map(key),
+    others.length && shut ? button("plain", {
+      mark: "plus", label: text.otherStep(others.length), id: "other-steps",
+      onclick: () => { choice.every = true; draw(); },
+    }) : null,
+    ...(shut ? [] : [h("p.hint", {}, text.others), ...others.map(key)]));
 }
 
 function proposals(ids) {
