@@ -10,7 +10,7 @@ from fieldapp.plan.arms import read_heard
 from fieldapp.plan.conditions import read_condition
 from fieldapp.plan.draft import Draft
 from fieldapp.plan.signers import read_signers
-from fieldapp.plan.steps import DAY_MS, MINUTE_MS, lines_fit, words
+from fieldapp.plan.steps import DAY_MS, MINUTE_MS, item_kind, lines_fit, words
 from fieldapp.plan.toml_node import Node, report_repeats
 
 CLASSES = ("hold", "witness", "review", "surveillance")
@@ -103,6 +103,9 @@ def read_card(name: str, node: Node, draft: Draft) -> dict[str, Any]:
     }
     if "step" in node:
         card["step"] = draft.step(node.child("step"))
+    if "items" in node:
+        # What may be at fault: the one in hand is marked where it is chosen next.
+        card["items"] = item_kind(node, draft)
     node.finish()
     return card
 

@@ -114,7 +114,7 @@ def _field(node: Node, draft: Draft) -> dict[str, Any]:
         field["options"] = options_of(node, draft.site)
         _check_options(node, field["options"])
     elif kind == "item":
-        field["items"] = _item_kind(node, draft)
+        field["items"] = item_kind(node, draft)
         if _is_calibrated(field["items"], draft):
             field["calibrated"] = 1
         if node.flag("once"):
@@ -148,7 +148,8 @@ def _check_options(node: Node, options: list[dict[str, Any]]) -> None:
         node.child("options").fault("two options or more", f"{len(values)}")
 
 
-def _item_kind(node: Node, draft: Draft) -> str:
+def item_kind(node: Node, draft: Draft) -> str:
+    """Give the kind of item that `items` names; there must be one of it."""
     kind = node.identity("items")
     known = {item["kind"] for item in draft.items.values()}
     if kind and kind not in known:

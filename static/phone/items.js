@@ -2,7 +2,7 @@
 // else what the sheet froze. An item that is not fit for use says why; before a gate it
 // cannot be chosen, in the race it can and the rules flag it.
 
-import { dayText, wallMs } from "../device/clock.js";
+import { dayClockText, dayText, wallMs } from "../device/clock.js";
 import { model } from "./model.js";
 import { inOrder } from "./numbers.js";
 import { button, fill, h } from "./parts.js";
@@ -65,13 +65,34 @@ function plain(name) {
   return name.toLowerCase().replaceAll(/[\s._-]/g, "");
 }
 
+// What stopped the work while an item was in hand, by the STOP card that says what may
+// be at fault. It is marked, not forbidden: the power may have failed, not the jack.
+function stoppedWith({ sheet, entries }, id, kind) {
+  const cards = (sheet.cards ?? []).filter(({ items }) => items === kind);
+  const cardOf = (stop) => cards.find((card) => card.id === stop.about.reason);
+  const stop = entries.findLast((one) => one.kind === "stopped" && cardOf(one)
+    && inHand(sheet, entries, one, kind) === id);
+  return stop && text.stopped(dayClockText(stop.at), cardOf(stop).title);
+}
+
+// What of a kind was last used before a STOP; what was only got ready is not in hand.
+function inHand({ steps }, entries, stop, kind) {
+  return entries.slice(0, entries.indexOf(stop)).map(({ step, values }) =>
+    (steps[step]?.class === "gated" ? undefined
+      : (steps[step]?.fields ?? []).filter(({ items }) => items === kind)
+        .map(({ id }) => values?.[id]).find(Boolean))).findLast(Boolean);
+}
+
 function choice(open, step, entry, how, id, item) {
   const fault = unfit(item, entry.field);
+  const stop = stoppedWith(open, id, entry.field.items);
   const most = item.numbers?.uses_max;
+  const used = most === undefined ? undefined : text.used(item.uses ?? 0, most);
   const free = mayChoose(open, step, entry.field, id);
   return button("choice", {
-    mark: id === entry.value ? "tick" : fault ? "warn" : "choose", label: item.label,
-    note: fault ?? (most === undefined ? undefined : text.used(item.uses ?? 0, most)),
+    mark: id === entry.value ? "tick" : fault || stop ? "warn" : "choose",
+    label: item.label, note: [stop, fault ?? used].filter(Boolean).join(" \u00b7 "),
+    "data-stopped": stop ? "yes" : undefined,
     "aria-pressed": id === entry.value ? "true" : "false", "data-value": id,
     "data-unfit": fault ? "yes" : undefined,
     onclick: () => how.change(free ? chosen(id)

@@ -121,6 +121,9 @@ def test_a_jack_that_dies_is_not_taken_over_to_the_next_bar(gang: Gang) -> None:
     phone.tap('#dock [data-step="bars"]')
     # The same jack would be taken over from bar to bar, but not past a STOP.
     phone.sees("Jack and gauge", ".field.active")
+    # The one in hand is marked: it may be what failed.
+    phone.sees("In hand at STOP", '#dock [data-stopped="yes"]')
+    assert phone.page.locator("#dock [data-stopped]").count() == 1
     gang.choose(SPARE)
     phone.tap("#dock .target")
     phone.sees("Jack B", '[data-field="jack"]')
