@@ -169,11 +169,17 @@ function shutList({ sheet, state, subject }, view, id) {
   const { refusals } = state.steps[id];
   if (!refusals.length) return null;
   const gates = refusals.filter((one) => one.code === "condition_open");
+  // Whoever reads that a gate or a witness is missing gets there from here.
+  const points = [...new Set(refusals.filter((one) => !gates.includes(one))
+    .map(({ facts }) => facts?.point).filter((point) => sheet.points[point]))];
   return h("div", {}, h("ul.refusals", {}, ...refusals.map((one) =>
     h("li", {}, icon("lock"), refusalText(one, sheet, model.people, state)))),
   ...gates.map(({ facts }) => button("plain", {
     mark: "note", label: words.conditions.close, note: sheet.points[facts.point].title,
     onclick: () => view.go(`/point/${subject}/${facts.point}`),
+  })), ...points.map((point) => button("plain", {
+    mark: "shield", label: text.openPoint, note: sheet.points[point].title,
+    "data-opens": point, onclick: () => view.go(`/point/${subject}/${point}`),
   })));
 }
 

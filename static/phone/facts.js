@@ -5,7 +5,7 @@ import { dayClockText, wallMs } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
-import { h } from "./parts.js";
+import { button, h } from "./parts.js";
 import { callText, releaseList } from "./releases.js";
 import { lineLabel, personName, spanText, stateBadge } from "./speak.js";
 import { otherArm } from "./strip.js";
@@ -16,7 +16,7 @@ const text = words.point;
 const MINUTE_MS = 60_000;
 
 /** @returns {(HTMLElement|null)[]} the facts of a point of the open subject */
-export function pointFacts(open, id) {
+export function pointFacts(open, id, go) {
   const { sheet, state } = open;
   const point = sheet.points[id];
   const found = state.points[id];
@@ -34,9 +34,23 @@ export function pointFacts(open, id) {
     refusals.length ? h("div.missing", {}, h("b", {}, text.shut),
       h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
         .map((said) => h("li", {}, icon("lock"), said)))) : null,
-    untilTime(open, id), waits(open, id), notice(point, found), otherArm(open),
+    ...besides(open, id, go), untilTime(open, id), waits(open, id),
+    notice(point, found), otherArm(open),
     releaseList(open, id, terms(point)),
   ];
+}
+
+// Another point that shuts the same step still: released alone this one opens nothing.
+function besides({ sheet, state, subject }, id, go) {
+  const { shuts = [] } = sheet.points[id];
+  return sheet.flow.filter((other) => other !== id
+    && sheet.points[other]?.shuts?.some((step) => shuts.includes(step))
+    && !["released", "waived"].includes(state.points[other].status))
+    .map((other) => button("plain", {
+      mark: "lock", label: text.besides(sheet.points[other].title),
+      note: text.classes[sheet.points[other].class], "data-opens": other,
+      onclick: () => go(`/point/${subject}/${other}`),
+    }));
 }
 
 // What time alone will open says from when.

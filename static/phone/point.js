@@ -36,7 +36,7 @@ export function mount(element, { dock, go, params, here }) {
       return;
     }
     fill(element, h("p.note", { role: "alert" }, view.note),
-      ...pointFacts(model.open, id),
+      ...pointFacts(model.open, id, go),
       behind?.conditionList(model.open, id, dock, draw),
       behind?.whatItRestsOn(model.open, id, draw), view.lacking, more(view, draw));
     fill(dock, buttons(view, draw));

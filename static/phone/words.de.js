@@ -141,6 +141,7 @@ export const words = {
     classes: { hold: "Haltepunkt", witness: "Anwesenheitspunkt",
       review: "Durchsicht der Aufzeichnung", surveillance: "Überwachung" },
     withConditions: "Mit Bedingungen freigeben", notice: "Ankündigung erhalten",
+    besides: (title) => `Auch zu durch: ${title}`,
     noNotice: "Noch keine Ankündigung erhalten. Ohne sie oder eine Freigabe geht "
       + "niemand weiter.",
     noticeUntil: (time, left) => "Ankündigung erhalten. Ohne Anwesenheit geht es "
@@ -227,8 +228,7 @@ export const words = {
     updateHint: "Das Büro hat eine neue Version. Sie kommt erst auf Wunsch.",
     updating: "Wird ganz geholt …",
     updateFailed: "Sie konnte nicht ganz geholt werden. Diese Version bleibt.",
-    updateLater: "Das Büro hat eine neue Version. Sie geht hinein, wenn keine Zeit "
-      + "läuft.",
+    updateLater: "Neue Version des Büros. Sie geht hinein, wenn keine Zeit läuft.",
     storage: "Speicher", kept: "bleibt für immer",
     mayGo: "der Browser kann ihn leeren: diese Seite als App einrichten",
     ask: "Für immer behalten", keysLost: "Dieser Browser hat seine Schlüssel verloren. "

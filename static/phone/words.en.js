@@ -136,6 +136,7 @@ export const words = {
     classes: { hold: "hold point", witness: "witness point", review: "review of the "
       + "record", surveillance: "surveillance" },
     withConditions: "Release with conditions", notice: "Notice received",
+    besides: (title) => `Also shut by: ${title}`,
     noNotice: "No notice received yet. Without it, or a release, nobody goes on.",
     noticeUntil: (time, left) => `Notice received. May be passed without attendance `
       + `from ${time}, in ${left}.`,

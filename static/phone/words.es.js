@@ -142,6 +142,7 @@ export const words = {
     classes: { hold: "punto de parada", witness: "punto de presencia",
       review: "revisión del registro", surveillance: "vigilancia" },
     withConditions: "Liberar con condiciones", notice: "Aviso recibido",
+    besides: (title) => `También cerrada por: ${title}`,
     noNotice: "Aún no se recibió aviso. Sin él, o sin liberación, nadie sigue.",
     noticeUntil: (time, left) => "Aviso recibido. Puede pasarse sin presencia desde "
       + `${time}, en ${left}.`,
