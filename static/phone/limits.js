@@ -4,6 +4,7 @@
 import { Kernel } from "../core/kernel.js";
 import { OUT } from "../core/numbers.js";
 import { quantityText } from "./numbers.js";
+import { restsOn } from "./reading.js";
 import { words } from "./later.js";
 
 const text = words.limits;
@@ -14,23 +15,31 @@ const SAMPLES = 64;
 const DRAFT = "draft";
 
 /**
- * A field's limits in words, "" where no check bounds it by itself.
+ * A field's limits in words, "" where no check bounds it.
  * @param {object} open sheet and scene @param {string} step @param {string} line
- * @param {object} field of the step @returns {string}
+ * @param {object} field of the step @param {object} [values] read on the line
  */
-export function fieldLimit(open, step, line, field) {
-  const { low, high } = fieldEnds(open, step, line, field);
+export function fieldLimit(open, step, line, field, values) {
+  const { low, high } = fieldEnds(open, step, line, field, values);
   const unit = field.unit ? `\u00a0${field.unit}` : "";
   if (low !== undefined && high !== undefined) return text.within(low, high + unit);
   return low !== undefined ? text.least(low + unit)
     : high !== undefined ? text.most(high + unit) : "";
 }
 
-/** The same as figures without their unit. @returns {{low?:string, high?:string}} */
-export function fieldEnds(open, step, line, field) {
+/** The same as figures without their unit; with what was read on the line, as its form
+ * found them: whoever signs sees the limits that whoever typed saw. */
+export function fieldEnds(open, step, line, field, values) {
   if (field.kind !== "number") return {};
-  return ends(open, step, line, field, (value) =>
-    isOf(open.sheet, value, step, field));
+  if (!values || !open.scene) {
+    return ends(open, step, line, field, (value) =>
+      isOf(open.sheet, value, step, field));
+  }
+  const entries = (open.sheet.steps[step].fields ?? [])
+    .map((one) => ({ field: one, value: values[one.id] }));
+  const span = spanOf({ open, step, line, entries, read: true }, field) ?? {};
+  return Object.fromEntries(Object.entries(span).map(([side, one]) =>
+    [side, quantityText(one, "", field.places)]));
 }
 
 /**
@@ -38,16 +47,16 @@ export function fieldEnds(open, step, line, field) {
  * @param {object} show of the step @param {object[]} demands conditions
  */
 export function shownEnds(open, step, line, show, demands = []) {
-  return ends(open, step, line, show, (value) => (value === show.value ? "is" : ""),
-    demands);
+  const is = (value) => (value === show.value ? "is" : "");
+  return ends(open, step, line, show, is, demands);
 }
 
 /**
  * What a figure may be, as far as the form's other answers tell.
  * @typedef {{low?:number, high?:number, never?:number}} Span in the field's own whole
  *   numbers; `never` is a cap beyond the band
- * @param {object} form open, step, line, entries @param {object} field of the step
- * @returns {Span|undefined} undefined where no check bounds it
+ * @param {object} form open, step, line, entries; `read`: it was read, not typed
+ * @param {object} field of the step @returns {Span|undefined} undefined: no bounds
  */
 export function spanOf(form, field) {
   if (field.kind !== "number") return undefined;
@@ -101,26 +110,12 @@ function endsOf(form, field, check) {
       high: highs.length ? Math.min(...highs) : undefined };
   }
   const { low, high } = field;
-  if (low === undefined || high === undefined
-    || !asks(open.sheet, check.must, step, field)) return undefined;
+  // What was read is bounded by its line; what figures make together (the margin above
+  // dew point) is shown as itself.
+  if (low === undefined || high === undefined || (form.read && check.scope !== "line")
+    || !restsOn(open, step, check, field)) return undefined;
   const found = edges(asking(form, field, check), low, high);
   return found && { raises, ...found };
-}
-
-// Whether a condition rests on a field, through whatever is named in between.
-function asks({ values = {}, conditions = {} }, said, step, field, seen = new Set()) {
-  if (typeof said === "string") {
-    if (seen.has(said)) return false;
-    seen.add(said);
-    return [values[said], conditions[said]].some((one) => one !== undefined
-      && asks({ values, conditions }, one, step, field, seen));
-  }
-  if (said === null || typeof said !== "object") return false;
-  if (said.word === "reading" && said.step === step && said.field === field.id) {
-    return true;
-  }
-  return Object.values(said).some((one) =>
-    asks({ values, conditions }, one, step, field, seen));
 }
 
 // A check asked of the line as the form has it, with another figure in one field.

@@ -133,7 +133,8 @@ function lineTable(open, step, line, read) {
   const said = sheet.steps[step];
   const fields = (said.fields ?? []).filter((one) => read.values[one.id] !== undefined);
   const label = said.series ? "" : lineLabel(sheet, step, line);
-  const limit = (field) => fieldLimit(open, step, line, field) || field.limit;
+  const limit = (field) =>
+    fieldLimit(open, step, line, field, read.values) || field.limit;
   return h("div.restline", {},
     h("p.restwho", {},
       [label, dayClockText(read.at), personName(model.people, read.person)]

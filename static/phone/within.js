@@ -11,6 +11,8 @@ import { personName, spanText, valueText } from "./speak.js";
 import { words } from "./later.js";
 
 const text = words.point;
+/** So many stretches with limits of their own are told apart, as rounds are. */
+const MOST_PARTS = 4;
 const [SPACE, DOT, SPAN] = ["\u00a0", " \u00b7 ", "\u2026"];
 
 /**
@@ -135,10 +137,11 @@ function fieldFact(open, step, field, lines) {
   const values = lines.map(([, { values: all }]) => all[field.id])
     .filter((value) => value !== undefined);
   if (values.length === 0 || field.kind !== "number") return null;
-  const ends = shared(lines.map(([line]) => fieldEnds(open, step, line, field)));
   return {
-    label: field.label, unit: field.unit, ends, note: field.limit,
-    figures: span(values, (one) => quantityText(one, "", field.places)),
+    label: field.label, unit: field.unit, note: field.limit,
+    ...spans(lines.map(([line, { values: all }]) => [all[field.id],
+      fieldEnds(open, step, line, field, all)]),
+    (one) => quantityText(one, "", field.places)),
   };
 }
 
@@ -147,12 +150,31 @@ function showFact(open, step, show, lines, demands) {
   const known = (byLine ? lines.map(([, read]) => read.shows?.[show.id])
     : [open.state.steps[step].shows?.[show.id]]).filter((one) => one !== undefined);
   if (known.length === 0) return null;
-  const ends = shared((byLine ? lines : [[""]]).map(([line]) =>
-    shownEnds(open, step, line, show, demands)));
+  const read = byLine ? lines.map(([line, { shows }]) => [shows?.[show.id], line])
+    : [[known[0], ""]];
   return {
-    label: show.label, unit: show.unit, ends,
-    figures: span(known, (one) => computedText(one, { ...show, unit: "" })),
+    label: show.label, unit: show.unit,
+    ...spans(read.map(([value, line]) => [value,
+      shownEnds(open, step, line, show, demands)]),
+    (one) => computedText(one, { ...show, unit: "" })),
   };
+}
+
+// The figures between the ends they must keep: those of a round apart from the next
+// one's, as a span over all of them would look like a limit.
+function spans(read, said) {
+  const known = read.filter(([value]) => value !== undefined);
+  const groups = new Map();
+  for (const [value, ends] of known) {
+    const key = `${ends.low} ${ends.high}`;
+    if (!groups.has(key)) groups.set(key, { ends, values: [] });
+    groups.get(key).values.push(value);
+  }
+  const parts = [...groups.values()].map(({ ends, values }) =>
+    ({ ends, figures: span(values, said) }));
+  return parts.length > 1 && parts.length <= MOST_PARTS ? { parts, ends: {} }
+    : { ends: shared(known.map(([, ends]) => ends)),
+      figures: span(known.map(([value]) => value), said) };
 }
 
 // Lines with limits of their own, as rounds have, name none together.
@@ -178,14 +200,20 @@ function figureLines(facts) {
   return [...groups.values()].map(({ same, unit, facts: all }) => {
     const one = shared(all.map(({ ends }) => ends));
     const told = all.map((fact) => [
-      ...bounded(all.length > 1 && hasEnd(one) ? {} : fact.ends,
-        [`${fact.own} `, h("b", {}, fact.figures)]),
+      ...(fact.parts ? inParts(fact)
+        : bounded(all.length > 1 && hasEnd(one) ? {} : fact.ends,
+          [`${fact.own} `, h("b", {}, fact.figures)])),
       fact.note && !hasEnd(fact.ends) ? ` (${fact.note})` : ""]);
     const parts = told.flatMap((each, place) => (place ? [DOT, ...each] : each));
     return h("p.fact", {}, same ? `${same}: ` : "",
       ...(all.length > 1 ? bounded(one, parts) : parts),
       unit ? `${SPACE}${unit}` : "");
   });
+}
+
+function inParts({ own, parts }) {
+  return [`${own} `, ...parts.flatMap(({ ends, figures }, place) =>
+    [place ? DOT : "", ...bounded(ends, [h("b", {}, figures)])])];
 }
 
 function partsOf({ label, unit }, facts) {
