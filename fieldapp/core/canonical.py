@@ -8,6 +8,7 @@ normal form C are refused rather than rounded or repaired.
 import hashlib
 import json
 import unicodedata
+from collections.abc import Iterable
 from typing import Any
 
 _WRITER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), sort_keys=True)
@@ -89,21 +90,30 @@ _READER = json.JSONDecoder(
 def _refuse_foreign(value: object, depth: int) -> None:
     if depth == 0:
         raise NotCanonical("nested too deeply")
-    if isinstance(value, str):
-        _refuse_text(value)
-    elif isinstance(value, dict):
-        for key, inner in value.items():
+    if isinstance(value, dict):
+        for key in value:
             if not isinstance(key, str) or not key.isascii():
                 raise NotCanonical(f"a key that is not ASCII text: {key!r}")
-            _refuse_foreign(inner, depth - 1)
+        inside: Iterable[object] = value.values()
     elif isinstance(value, list | tuple):
-        for inner in value:
-            _refuse_foreign(inner, depth - 1)
-    elif not isinstance(value, bool):
-        _refuse_number(value)
+        inside = value
+    elif isinstance(value, str):
+        return _refuse_text(value)
+    else:
+        return _refuse_number(value)
+    if depth == 1 and value:
+        raise NotCanonical("nested too deeply")
+    for inner in inside:
+        # Nearly all there is; the rest is looked at more closely.
+        if isinstance(inner, str) and inner.isascii():
+            continue
+        _refuse_foreign(inner, depth - 1)
+    return None
 
 
 def _refuse_number(value: object) -> None:
+    if isinstance(value, bool):
+        return
     if not isinstance(value, int):
         raise NotCanonical(f"only whole numbers, text, lists and maps, not {value!r}")
     if not -LARGEST <= value <= LARGEST:

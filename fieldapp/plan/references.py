@@ -9,28 +9,32 @@ from typing import Any
 
 from fieldapp.plan.draft import Draft
 
+_DEEP = (dict, list)
+
 
 def check_references(sheet: dict[str, Any], draft: Draft) -> None:
     """Report words that name a line, an item or a round their step does not have."""
-    lines = {
-        name: step.get("lines", [])
+    names = {
+        name: _names_of(step.get("lines", []))
         for name, step in sheet["steps"].items()
         if not draft.steps[name].lines_from or step.get("lines")
     }
     for word in words_of(sheet):
         step = word.get("step")
-        if not isinstance(step, str) or step not in lines:
+        if not isinstance(step, str) or step not in names:
             continue
-        ids = [line["id"] for line in lines[step]]
-        items = {line["item"] for line in lines[step] if "item" in line}
-        if "line" in word and word["line"] not in ids:
-            _fault(draft, step, f"line {word['line']}", ids)
-        if "item" in word and word["item"] not in items:
-            _fault(draft, step, f"item {word['item']}", sorted(items))
-        rounds = sorted({line["round"] for line in lines[step] if "round" in line})
-        if "round" in word and word["round"] not in rounds:
-            known = [f"round {each}" for each in rounds]
-            _fault(draft, step, f"round {word['round']}", known)
+        for key, known in names[step].items():
+            if key in word and word[key] not in known:
+                told = [f"round {each}" for each in known] if key == "round" else known
+                _fault(draft, step, f"{key} {word[key]}", told)
+
+
+def _names_of(lines: list[dict[str, Any]]) -> dict[str, list[Any]]:
+    return {
+        "line": [line["id"] for line in lines],
+        "item": sorted({line["item"] for line in lines if "item" in line}),
+        "round": sorted({line["round"] for line in lines if "round" in line}),
+    }
 
 
 def words_of(part: Any) -> Iterator[dict[str, Any]]:
@@ -41,9 +45,9 @@ def words_of(part: Any) -> Iterator[dict[str, Any]]:
         if isinstance(here, dict):
             if "word" in here:
                 yield here
-            waiting.extend(here.values())
-        elif isinstance(here, list):
-            waiting.extend(here)
+            here = here.values()
+        # A sheet is mostly texts and numbers.
+        waiting += [each for each in here if isinstance(each, _DEEP)]
 
 
 def _fault(draft: Draft, step: str, found: str, known: list[str]) -> None:

@@ -35,13 +35,17 @@ class TomlFile:
     asked: dict[Path, set[str]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, eq=False)
 class Node:
-    """A value in a TOML file, with its path; `value` may be `MISSING`."""
+    """A value in a TOML file, with its path; `value` may be `MISSING`.
+
+    Never changed. Not frozen, as a large site makes a million of them.
+    """
 
     source: TomlFile
     path: Path
     value: Any
+    _asked: set[str] | None = field(default=None, init=False, repr=False)
 
     def __contains__(self, key: str) -> bool:
         return isinstance(self.value, dict) and key in self.value
@@ -87,13 +91,11 @@ class Node:
 
     def child(self, key: str) -> "Node":
         """Go to a key of this table; its value is `MISSING` where it is not there."""
-        asked = self.source.asked.get(self.path)
-        if asked is None:
-            asked = self.source.asked[self.path] = set()
-        asked.add(key)
-        value = MISSING
-        if isinstance(self.value, dict):
-            value = self.value.get(key, MISSING)
+        if self._asked is None:
+            self._asked = self.source.asked.setdefault(self.path, set())
+        self._asked.add(key)
+        table = self.value
+        value = table.get(key, MISSING) if isinstance(table, dict) else MISSING
         return Node(self.source, (*self.path, key), value)
 
     def text(self, key: str, need: bool = True) -> str:

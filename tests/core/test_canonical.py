@@ -57,6 +57,8 @@ REFUSED = {
     "text not in normal form C": "e\u0301",
     "a key that is not ASCII": {"é": 1},
     "a list 41 deep": json.loads("[" * 41 + "]" * 41),
+    "a text 41 deep": json.loads("[" * 40 + '"a"' + "]" * 40),
+    "a map's text 41 deep": json.loads('{"a":' * 40 + '"a"' + "}" * 40),
 }
 
 
