@@ -193,6 +193,7 @@ def test_on_paper_nothing_is_pressed_and_what_is_small_stays_small(
     desk_page: Page, seen: Seen
 ) -> None:
     assert seen.visits
+    desk_page.set_viewport_size({"width": 1280, "height": 800})
     desk_page.emulate_media(media="print")
     found = {}
     for path in ("/archive", "/people", "/register/", f"/joints/{SUBJECT}"):
@@ -215,3 +216,17 @@ ON_PAPER = """() => {
   };
 }"""
 """What could only be pressed, and small words that stand out from their line."""
+
+
+def test_a_calculations_sheet_keeps_its_words_whole_on_a_narrow_screen(
+    desk_page: Page, seen: Seen
+) -> None:
+    assert seen.visits
+    desk_page.set_viewport_size({"width": NARROW[0], "height": 800})
+    desk_page.goto("/calculations/dew-point/example")
+    widths = desk_page.evaluate(
+        "() => [...document.querySelectorAll('.values tbody th')]"
+        ".map((one) => one.getBoundingClientRect().width)"
+    )
+    # Five columns beside each other left 40 px to a name: four letters a line.
+    assert min(widths) >= 90, widths
