@@ -23,7 +23,7 @@ const BEHIND = new Set(["off", "done", "released", "waived"]);
 
 /**
  * @returns {string|undefined} the first step or point that still wants something; in a
- *   further attempt what every further attempt begins with
+ *   further attempt what every further attempt begins with, at last a gate passed over
  */
 export function currentOf({ sheet, state }) {
   const again = sheet.flow.find((id) => sheet.steps[id]?.again && isWanted(state, id));
@@ -31,7 +31,14 @@ export function currentOf({ sheet, state }) {
     const step = state.steps[id];
     if (step) return !BEHIND.has(step.status) && sheet.steps[id].class !== "make_safe";
     return !BEHIND.has(state.points[id].status) && !isBehind(sheet, state, id);
-  });
+  }) ?? sheet.flow.find((id) => neverReleased(sheet, state, id));
+}
+
+// A gate that was passed and never released still wants its release when all else is
+// done: without it nothing is complete.
+function neverReleased({ points }, state, id) {
+  return ["ready", "called"].includes(state.points[id]?.status)
+    && points[id].class !== "surveillance";
 }
 
 /** Say whether a step is asked for and not done. @returns {boolean} */

@@ -71,6 +71,29 @@ def test_what_was_done_while_a_release_stood_is_copied_after_it_ran_out(
     assert "Hottest" not in phone.page.inner_text("#dock")
 
 
+def test_a_gate_passed_over_is_asked_for_when_all_else_is_done(gang: Gang) -> None:
+    page = gang.phone.page
+    # All is done past the gate, whose release never came; or it came and ran out.
+    assert page.evaluate(_ASKED_AT_LAST, "ready") == "gate"
+    assert page.evaluate(_ASKED_AT_LAST, "called") == "gate"
+    assert page.evaluate(_ASKED_AT_LAST, "expired") is None
+    assert page.evaluate(_ASKED_AT_LAST, "released") is None
+
+
+_ASKED_AT_LAST = """async (status) => {
+  const { currentOf } = await import("/phone/screens/column.js");
+  return currentOf({
+    sheet: {
+      flow: ["seen", "gate", "lift"], steps: { lift: { class: "gated" } },
+      points: { gate: { class: "hold", shuts: ["lift"] },
+        seen: { class: "surveillance" } },
+    },
+    state: {
+      steps: { lift: { status: "done", lines: { "": {} } } },
+      points: { gate: { status }, seen: { status: "ready" } },
+    },
+  });
+}"""
 _IN_THE_EVENING = """() => {
   const real = Date.now;
   Date.now = () => real() + 40 * 60_000;
