@@ -10,7 +10,7 @@ DAMP = "2"
 
 def test_a_wet_face_is_told_at_once_and_cleared_by_reading_again(gang: Gang) -> None:
     _faces(gang, rag=DAMP)
-    gang.phone.sees("A face is wet: dry it and wipe again", "#notice")
+    gang.phone.sees("A face is wet or dirty: clean it, dry it, wipe again", "#notice")
     gang.phone.sees("failed", '[data-step="faces"]')
     _faces(gang, rag="1", again=True)
     gang.phone.sees("done", '[data-step="faces"]')
