@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from tests.plan.sample import FIRST, compiled
+from tests.plan.sample import FIRST, compiled, told
 
 DUCT, DAY, OUT = "t-1L", "g2-1", "x-w1"
 ONE_OF_EACH = (FIRST, DUCT, DAY, OUT)
@@ -45,18 +45,18 @@ def sources(part: Any) -> Iterator[str]:
 @pytest.mark.parametrize("subject", ONE_OF_EACH)
 def test_a_source_is_a_document_or_says_that_there_is_none(subject: str) -> None:
     known = (*READ, *THE_SITES_OWN)
-    told = set(sources(compiled().sheets[subject]))
-    assert told
-    assert [s for s in told if not any(k.lower() in s.lower() for k in known)] == []
+    every = set(sources(compiled().sheets[subject]))
+    assert every
+    assert [s for s in every if not any(k.lower() in s.lower() for k in known)] == []
 
 
 @pytest.mark.parametrize("subject", ONE_OF_EACH)
 def test_what_is_remembered_says_so_and_asks_to_be_confirmed(subject: str) -> None:
-    told = set(sources(compiled().sheets[subject]))
-    remembered = {s for s in told if any(each in s for each in REMEMBERED)}
+    every = set(sources(compiled().sheets[subject]))
+    remembered = {s for s in every if any(each in s for each in REMEMBERED)}
     assert {s for s in remembered if "from memory, confirm" not in s} == set()
     # A word that no document stands behind is never left half said.
-    assert {s for s in told if "from memory)" in s} == set()
+    assert {s for s in every if "from memory)" in s} == set()
 
 
 def cautions(subject: str) -> dict[str, str]:
@@ -167,3 +167,15 @@ def test_a_recipe_is_one_wherever_it_is_told() -> None:
     # 0.45 of 6 bags of 25 kg.
     assert [sorted(figures(label)) for label in labels] == [[6, 25, 60]] * 2
     assert figures(fact) == {6, 60, 6 * 25 * 0.45}
+
+
+def test_a_bar_lost_or_a_segment_set_down_ends_a_release_without_any_stop() -> None:
+    joint = told("clean")
+    joint.at(46).release("weight", by="edric")
+    assert joint.state()["points"]["weight"]["status"] == "released"
+    joint.at(47).done("bar-lost", by="tamsin", line="b1", values={})
+    assert joint.state()["points"]["weight"]["status"] == "lapsed"
+    joint = told("mixing")
+    assert joint.state()["points"]["mixing"]["status"] == "released"
+    joint.at(6).done("set-down", by="tamsin", line="down", values={})
+    assert joint.state()["points"]["mixing"]["status"] == "lapsed"
