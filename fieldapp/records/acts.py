@@ -120,6 +120,11 @@ def said(opened: Opened, entry: Entry) -> str:
     return "; ".join(text for text in _said(opened, entry) if text)
 
 
+def beside(opened: Opened, entry: Entry) -> str:
+    """Give what an entry says but its readings: who wrote it, its photographs."""
+    return "; ".join(text for text in _beside(opened, entry) if text)
+
+
 def readings(opened: Opened, entry: Entry) -> str:
     """Give the readings an entry states, by the labels of its step."""
     fields = opened.part(entry.step or "").get("fields", ())
@@ -134,9 +139,13 @@ def readings(opened: Opened, entry: Entry) -> str:
 
 
 def _said(opened: Opened, entry: Entry) -> Iterator[str]:
-    about, words = entry.about, opened.words
     if entry.kind in READINGS:
         yield readings(opened, entry)
+    yield from _beside(opened, entry)
+
+
+def _beside(opened: Opened, entry: Entry) -> Iterator[str]:
+    about, words = entry.about, opened.words
     if entry.kind == "correction":
         yield _changes(opened, entry)
     if entry.kind == "stopped":

@@ -4,13 +4,14 @@ Page 1 tells the late, the copied, the corrected and the flagged, every refusal 
 every STOP, or says that there was none. Nothing here is left out to save space.
 """
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import groupby
 from typing import Any
 
 from fieldapp.core.entries import Entry
 from fieldapp.core.kinds import READINGS
-from fieldapp.records.acts import Act, act, adds_photo, line_label
+from fieldapp.records.acts import Act, act, adds_photo, beside, line_label
 from fieldapp.records.figures import short
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
@@ -19,6 +20,9 @@ from fieldapp.records.points import lapsed_after_use, open_conditions
 INCIDENTS = ("refusal", "call_withdrawn", "stopped", "made_safe", "discarded", "note",
              "sighting", "condition_closed", "spoken", "acknowledged")  # fmt: skip
 READ = ("correction", *READINGS)
+COPIED = "copied"
+TOGETHER = 3
+"""So many entries copied from one sheet, one after another, are told together."""
 NAMED = 12
 """So many entries of a sort are named at the head; the tables tell all of them."""
 USED = "What was done through it before stands."
@@ -57,10 +61,15 @@ class Nonconformance:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Notice:
-    """An entry out of the usual: why, and the entry itself."""
+    """An entry out of the usual: why, and the entry itself.
+
+    alike: all of a sheet of paper copied in one go, told together; their readings
+    stand among the steps, and `act` is the first of them with the rest it says.
+    """
 
     words: tuple[str, ...]
     act: Act
+    alike: tuple[Act, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,11 +101,34 @@ def notices(opened: Opened) -> tuple[Notice, ...]:
         if each["code"] == "correction" and adds_photo(opened.by_id[each["entry"]]):
             text = "A photograph was added later."
         flags.setdefault(each["entry"], []).append(f"{text} {USED}" if after else text)
+    found = [entry for entry in opened.entries if entry.id in flags]
+    runs = groupby(found, lambda each: _sheet_of(opened, each, tuple(flags[each.id])))
     return tuple(
-        Notice(words=tuple(flags[entry.id]), act=act(opened, entry))
-        for entry in opened.entries
-        if entry.id in flags
+        each
+        for key, entries in runs
+        for each in _told(opened, tuple(entries), flags, key[-1])
     )
+
+
+def _sheet_of(opened: Opened, entry: Entry, words: tuple[str, ...]) -> tuple[str, ...]:
+    """Give what entries copied from one sheet share; any other entry is by itself."""
+    if entry.kind != COPIED:
+        return (entry.id, "")
+    return (*words, entry.person, entry.key, beside(opened, entry))
+
+
+def _told(
+    opened: Opened,
+    entries: tuple[Entry, ...],
+    flags: Mapping[str, list[str]],
+    said: str,
+) -> Iterator[Notice]:
+    acts = tuple(act(opened, each) for each in entries)
+    words = [tuple(flags[each.id]) for each in entries]
+    if len(acts) >= TOGETHER:
+        yield Notice(words=words[0], act=replace(acts[0], text=said), alike=acts)
+    else:
+        yield from map(lambda said, each: Notice(words=said, act=each), words, acts)
 
 
 def incidents(opened: Opened) -> tuple[Act, ...]:
