@@ -154,7 +154,7 @@ function holdsOf(open) {
 }
 
 function untimed(hold, sheet) {
-  return h("li.past", {}, icon("warn"), h("span", {},
+  return h("li", {}, icon("warn"), h("span", {},
     refusalText({ code: "hold_untimed", facts: { hold } }, sheet)));
 }
 
