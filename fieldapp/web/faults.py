@@ -50,6 +50,18 @@ _ADVICE = {
     503: "The disk or the database did not answer. Nothing of this request was kept."
     " Try again in a moment.",
 }
+_TITLES = {
+    400: "Not understood",
+    403: "Not for this account",
+    404: "Nothing is here",
+    405: "Not in that way",
+    413: "Too large",
+    415: "Not of a type read here",
+    429: "Wait a little",
+    500: "Something went wrong here",
+    503: "No answer from the disk",
+}
+"""What happened, in a person's words; a protocol's are for programs."""
 _CODES = {404: "not_found", 405: "not_allowed", 413: "too_large", 500: "our_fault",
           503: "unavailable"}  # fmt: skip
 
@@ -71,7 +83,7 @@ def _http_fault(fault: HTTPException) -> tuple[Response | str, int]:
         return Response("This host name is not served here.\n", 400), 400
     if isinstance(fault, InternalServerError):
         current_app.logger.error("unforeseen: %r", fault.original_exception or fault)
-    return _answer(status, fault.name)
+    return _answer(status, fault.name, shown=_TITLES.get(status))
 
 
 def _forged(fault: CSRFError) -> tuple[Response | str, int]:
@@ -97,14 +109,17 @@ def _no_paper(fault: PaperUnavailable) -> tuple[Response | str, int]:
 
 
 def _answer(
-    status: int, title: str, advice: str | None = None
+    status: int, title: str, advice: str | None = None, shown: str | None = None
 ) -> tuple[Response | str, int]:
+    """Answer a page, titled as shown or by title; programs are told by code."""
     advice = advice or _ADVICE.get(status, "The request could not be answered.")
     if request.path.startswith("/api/"):
         code = _CODES.get(status, title.lower().replace(" ", "_"))
         fault = {"code": code, "field": "request", "value": request.path[:80]}
         return jsonify(error={**fault, "allowed": advice}), status
-    page = render_template("fault.html", status=status, title=title, advice=advice)
+    page = render_template(
+        "fault.html", status=status, title=shown or title, advice=advice
+    )
     return page, status
 
 

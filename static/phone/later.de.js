@@ -1,5 +1,7 @@
 // Die Wörter der Bildschirme, die nach dem ersten kommen, auf Deutsch.
 
+const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
+
 export const words = {
   enrol: {
     own: "Vom eigenen Telefon",
@@ -135,8 +137,9 @@ export const words = {
     parts: { prepared: "aufgestellt", checked: "geprüft", approved: "freigegeben" },
     named: (title, revision) => `${title}, Fassung ${revision}`,
     sheets: (all, fresh) => `${all} Blätter, davon ${fresh} neu oder geändert`,
-    kind: ({ title, sheets, steps, points }) => `${title}: ${sheets} Blätter, `
-      + `${steps} Schritte, ${points} Punkte`,
+    kind: ({ title, sheets, steps, points }) => `${title}: `
+      + [many(sheets, "Blatt", "Blätter"), many(steps, "Schritt", "Schritte"),
+        many(points, "Punkt", "Punkte")].join(", "),
     open: (who) => `noch nicht: ${who}`,
     hold: "Blätter in Arbeit bleiben, wie sie sind, bis alle drei "
       + "unterschrieben haben.",

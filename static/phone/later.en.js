@@ -1,6 +1,8 @@
 // Words of the screens that come after the first one, in English; those of every other
 // language have these keys, no others.
 
+const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
+
 export const words = {
   enrol: {
     own: "From their own phone",
@@ -123,8 +125,9 @@ export const words = {
     parts: { prepared: "prepared", checked: "checked", approved: "approved" },
     named: (title, revision) => `${title}, revision ${revision}`,
     sheets: (all, fresh) => `${all} sheets, ${fresh} of them new or revised`,
-    kind: ({ title, sheets, steps, points }) => `${title}: ${sheets} sheets, `
-      + `${steps} steps, ${points} points`,
+    kind: ({ title, sheets, steps, points }) => `${title}: `
+      + [many(sheets, "sheet", "sheets"), many(steps, "step", "steps"),
+        many(points, "point", "points")].join(", "),
     open: (who) => `not yet: ${who}`,
     hold: "Sheets in hand stay as they are until all three have signed.",
     read: "Read it at the desk, under Plan, before you sign.",

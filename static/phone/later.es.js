@@ -1,5 +1,7 @@
 // Las palabras de las pantallas que vienen después de la primera, en español.
 
+const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
+
 export const words = {
   enrol: {
     own: "Desde su propio teléfono",
@@ -125,8 +127,9 @@ export const words = {
     parts: { prepared: "preparado", checked: "revisado", approved: "aprobado" },
     named: (title, revision) => `${title}, revisión ${revision}`,
     sheets: (all, fresh) => `${all} hojas, ${fresh} nuevas o cambiadas`,
-    kind: ({ title, sheets, steps, points }) => `${title}: ${sheets} hojas, `
-      + `${steps} pasos, ${points} puntos`,
+    kind: ({ title, sheets, steps, points }) => `${title}: `
+      + [many(sheets, "hoja", "hojas"), many(steps, "paso", "pasos"),
+        many(points, "punto", "puntos")].join(", "),
     open: (who) => `todavía no: ${who}`,
     hold: "Las hojas en curso siguen como están hasta que los tres hayan firmado.",
     read: "Léalo en la oficina, en Plan, antes de firmar.",

@@ -80,7 +80,7 @@ export const words = {
   form: {
     save: "SICHERN", next: "weiter", skip: "nicht auf dem Blatt", now: "jetzt",
     rows: { when: "Wann", reason: "Warum", photos: "Fotos", paper: "Aufgeschrieben" },
-    paper: "vom Papier abgeschrieben", fresh: "hier und jetzt",
+    paper: "vom Papier", fresh: "hier und jetzt",
     writtenBy: "Geschrieben von", timeForm: "HHMM oder TTMMHHMM",
     copying: "Abschrift vom Papier",
     copyingEnd: "Tippen beendet sie: dann gilt wieder die Zeit von jetzt",

@@ -247,3 +247,11 @@ def test_before_a_site_is_loaded_the_list_says_what_to_do(tmp_path: Path) -> Non
     empty.sign_in()
     assert "fieldapp load" in empty.client.get("/").text
     assert empty.client.get("/people").status_code == 200
+
+
+def test_a_fault_is_told_to_people_in_words_and_to_programs_by_code(page: Desk) -> None:
+    shown = page.client.get("/nothing").text
+    assert "<h1>Nothing is here</h1>" in shown
+    assert "Not Found" not in shown
+    answer = page.client.post("/api/ping")
+    assert (answer.status_code, answer.json["error"]["code"]) == (405, "not_allowed")

@@ -20,7 +20,7 @@ def test_the_register_lists_items_by_kind_with_what_ends_soon(site: Race) -> Non
     # The gauge is good for two days more.
     assert text.count("ends soon") == 2
     site.wiped()
-    assert "1 subjects" in site.read("/register/")
+    assert "1 subject<" in site.read("/register/")
     site.at(3 * 24 * 60).desk.sign_in()
     assert "expired" in site.read("/register/")
 

@@ -50,8 +50,7 @@ async function prepare(view, what, which) {
     return;
   }
   view.canvas = codeOf(view.frames[0], text.codeOf(rows.length));
-  view.count = h("p.big", { id: "frame" });
-  fill(view.element, view.canvas, view.count,
+  fill(view.element, view.canvas,
     h("p.hint", {}, isAnswer(what, which) ? text.answerHint
       : text.showHint(rows.length)));
   fill(view.dock, keys(view));
@@ -60,8 +59,10 @@ async function prepare(view, what, which) {
 
 function keys(view) {
   if (view.frames.length === 1) return h("p.hint", {}, text.oneCode);
-  const hold = button("plain", { mark: "wait", label: text.hold, id: "hold",
-    "aria-pressed": "false",
+  // Which of them is shown stands on a key: below the code a small screen ends.
+  view.count = h("span", { id: "frame" });
+  const hold = button("plain", { mark: "wait", label: text.hold, note: view.count,
+    id: "hold", "aria-pressed": "false",
     onclick: () => {
       view.running = !view.running;
       hold.setAttribute("aria-pressed", view.running ? "false" : "true");
@@ -79,5 +80,5 @@ function turn(view, by) {
   drawCode(view.canvas, view.frames[view.place]);
   view.canvas.dataset.frame = String(view.place + 1);
   view.canvas.dataset.of = String(of);
-  view.count.textContent = of === 1 ? "" : text.frame(view.place + 1, of);
+  if (view.count) view.count.textContent = text.frame(view.place + 1, of);
 }
