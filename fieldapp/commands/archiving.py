@@ -18,6 +18,7 @@ from fieldapp.store.accounts import all_accounts
 from fieldapp.store.database import Store
 
 BY_COMMAND = "command"
+NOBODY = "none: fieldapp person add-account PERSON --office makes one of the office"
 
 
 def archive_asked(wired: Running, chosen: argparse.Namespace) -> None:
@@ -65,7 +66,7 @@ def _must_be_all(subjects: Sequence[str], results: Sequence[Result]) -> None:
 def _archiver(store: Store, account: str | None) -> Archiver:
     known = {each.name: each for each in all_accounts(store) if each.office}
     if account not in known:
-        allowed = ", ".join(known) or "none: fieldapp person add-account makes one"
+        allowed = ", ".join(known) or NOBODY
         raise CommandFault(f"--account {account or 'missing'}: allowed: {allowed}")
     person = known[account].person
     return Archiver(account=account, person=person, session=BY_COMMAND)

@@ -224,6 +224,18 @@ def test_a_restore_names_the_records_archived_since_the_backup(
     assert "not in force any more: J1 revision 1" not in said
 
 
+def test_who_has_no_account_of_the_office_is_told_how_to_make_one(
+    site: Stage, capsys: Out
+) -> None:
+    where = ("--data", str(site.data))
+    assert main(["person", "add-account", FOREMAN, *where]) == 0
+    asked = ["record", SUBJECT, "--archive", "--account", FOREMAN, *where]
+    assert main(asked) == 2
+    assert "add-account PERSON --office makes one" in capsys.readouterr().err
+    assert main(["person", "add-account", FOREMAN, "--office", *where]) == 0
+    assert main(asked) == 0
+
+
 def test_the_command_archives_lists_writes_and_refuses(
     site: Stage, tmp_path: Path, capsys: Out
 ) -> None:
