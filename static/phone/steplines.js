@@ -5,7 +5,8 @@ import { dayClockText } from "../device/clock.js";
 import { model } from "./model.js";
 import { button, h, lines as paragraphs } from "./parts.js";
 import {
-  checkText, lineLabel, personName, photosMissing, readings, shownFigures,
+  checkText, lineLabel, personName, photosMissing, readings, refusalText,
+  shownFigures,
 } from "./speak.js";
 import { signOf } from "./states.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
@@ -47,8 +48,25 @@ export function lineList(open, view, id) {
         "data-line": line.id, "data-status": read.status,
         onclick: () => view.go(`/line/${subject}/${id}/${line.id || "-"}`),
       }), ...paragraphs("failtext",
-        read.failed.map((check) => checkText(sheet, id, check))));
+        [...read.failed.map((check) => checkText(sheet, id, check)),
+          ...besides(open, id, read)]));
     }))];
+}
+
+// What another phone recorded of a disputed line, as far as it differs: whoever reads
+// again must see both.
+function besides({ sheet, entries = [] }, id, read) {
+  if (read.status !== "disputed") return [];
+  const others = entries.filter((one) =>
+    one.id !== read.entry && read.entries.includes(one.id));
+  const apart = (values = {}) => Object.fromEntries(Object.entries(values)
+    .filter(([field, value]) => read.values[field] !== value));
+  return [
+    refusalText({ code: "step_disputed", facts: { step: id } }, sheet, model.people),
+    ...others.map(({ at, person, values }) => [dayClockText(at),
+      personName(model.people, person), ...readings(sheet, id, apart(values)),
+    ].join(" \u00b7 ")),
+  ];
 }
 
 function factsOf(open, id, line, read) {

@@ -66,3 +66,33 @@ def test_stages_let_off_past_one_gate_are_one_line_and_one_decision(
     phone.tap("[data-fault]", "Gate: weight off the gear")
     phone.sees("2 together")
     phone.sees("0 % off, about 489 kN left on the hook / 25 % off")
+
+
+def test_a_disputed_line_shows_what_either_phone_recorded(gang: Gang) -> None:
+    said = gang.phone.page.evaluate(_DISPUTED)
+    assert "Surface: 21.5" in said[0]
+    assert "Read again" in said[1]
+    # Only what differs, with who and when.
+    assert "Leofric" in said[2]
+    assert "18.4" in said[2]
+    assert "Humidity" not in said[2]
+
+
+_DISPUTED = """async () => {
+  const { lineList } = await import("/phone/screens/steplines.js");
+  const number = (id, label) =>
+    ({ id, label, kind: "number", unit: "", places: 1, need: 1 });
+  const line = {
+    status: "disputed", at: 60_000, person: "jorun", entry: "x", entries: ["y", "x"],
+    values: { t: 215, h: 600 }, failed: [], cautions: [], shows: {},
+  };
+  const [, list] = lineList({
+    sheet: { points: {}, steps: { wipe: { title: "Wipe",
+      fields: [number("t", "Surface"), number("h", "Humidity")] } } },
+    state: { steps: { wipe: { lines: { "": line } } } }, subject: "j",
+    entries: [{ id: "x" },
+      { id: "y", at: 30_000, person: "leofric", values: { t: 184, h: 600 } }],
+  }, {}, "wipe");
+  return [list.querySelector("button").textContent,
+    ...[...list.querySelectorAll(".failtext")].map((one) => one.textContent)];
+}"""
