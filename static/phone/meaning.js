@@ -159,6 +159,8 @@ function gravityOf({ id, raises, blocks }, { state, sheet }) {
   return gates.length ? `${grave}, ${text.shuts(gates.join(", "))}` : grave;
 }
 
+const NEAR_PERCENT = 14;
+
 // A line of figures: the band upon it, the cap, and where this one stands.
 function scale({ low, high, never }, value, { places }) {
   const ends = [low, high, never].filter((one) => one !== undefined);
@@ -168,12 +170,14 @@ function scale({ low, high, never }, value, { places }) {
   const at = (one) =>
     100 * Math.min(0.985, Math.max(0.015, (one - from) / (to - from)));
   const band = [low === undefined ? 0 : at(low), high === undefined ? 100 : at(high)];
+  // Ends so near to one another would stand one upon the other.
+  const near = band[1] - band[0] < NEAR_PERCENT;
   const mark = (sort, one, said = quantityText(one, "", places)) =>
     placed(h(`b.${sort}`, {}, said), at(one));
   return h("div.scale", { "aria-hidden": "true" },
     placed(h("i.band"), band[0], band[1] - band[0]),
-    low === undefined ? null : mark("end", low),
-    high === undefined ? null : mark("end", high),
+    low === undefined ? null : mark(`end${near ? ".before" : ""}`, low),
+    high === undefined ? null : mark(`end${near ? ".after" : ""}`, high),
     never === undefined ? null : mark("cap", never), mark("hand", value, ""));
 }
 
