@@ -55,10 +55,13 @@ def test_humidity_too_small_to_divide_is_refused() -> None:
         catalogue.run("dew-point", data)
 
 
-def test_a_sketch_of_next_to_nothing_is_drawn() -> None:
-    data = {"thickness_mm": 1.6, "depth_m": 2.5, "tip_distance_m": 5e-324}
+def test_a_sketch_of_next_to_nothing_is_drawn_and_of_less_is_refused() -> None:
+    data = {"thickness_mm": 1.6, "depth_m": 2.5, "tip_distance_m": 1e-12}
     sheet = catalogue.working("shim", data, Heading(), version="v")
     assert as_text(sheet)
+    data["tip_distance_m"] = 5e-324
+    with pytest.raises(CalcRefusal, match="tip_distance_m .* at least 1e-12"):
+        catalogue.run("shim", data)
 
 
 @pytest.mark.parametrize(
