@@ -121,7 +121,7 @@ function stopBefore({ entries, sheet, state, subject }, go) {
   if (since?.kind !== "stopped" || state.stopped) return null;
   const card = sheet.cards?.find(({ id }) => id === since.about.reason);
   return h("button.chip.link", { type: "button", id: "stopped-before",
-    onclick: () => go(`/nonconformance/${subject}`) },
+    onclick: () => go(`/nonconformance/${subject}/new/${since.about.reason}`) },
   `${words.entry.stopped} ${dayClockText(since.at)}: ${card?.title ?? ""}`);
 }
 

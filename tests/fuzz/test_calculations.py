@@ -60,7 +60,7 @@ def test_a_sketch_of_next_to_nothing_is_drawn_and_of_less_is_refused() -> None:
     sheet = catalogue.working("shim", data, Heading(), version="v")
     assert as_text(sheet)
     data["tip_distance_m"] = 5e-324
-    with pytest.raises(CalcRefusal, match="tip_distance_m .* at least 1e-12"):
+    with pytest.raises(CalcRefusal, match=r"tip_distance_m .* at least 1e-12"):
         catalogue.run("shim", data)
 
 

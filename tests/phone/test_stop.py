@@ -57,6 +57,10 @@ def test_one_tap_on_the_reason_records_stop_and_opens_its_card(gang: Gang) -> No
     # What stopped it stays in sight until somebody says what becomes of it.
     phone.sees("Rain", "#stopped-before")
     assert phone.page.locator("#over").is_hidden()
+    # Whoever says it need not say again what stopped it.
+    phone.tap("#stopped-before")
+    phone.tap("#report-now")
+    phone.sees("Rain", "[data-fault]")
 
 
 def test_a_release_lapses_on_a_stop_the_plan_names(gang: Gang) -> None:
