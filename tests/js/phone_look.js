@@ -68,6 +68,9 @@ function cutOff() {
       found.push(`cut below: ${name}`);
     }
   }
+  const code = document.querySelector("canvas.qr")?.getBoundingClientRect();
+  const { bottom } = document.getElementById("screen").getBoundingClientRect();
+  if (code && code.bottom > bottom + 1) found.push("the code is cut off");
   if (isAskedOutOfSight()) found.push("the question is out of sight");
   return found;
 }

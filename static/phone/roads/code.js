@@ -5,8 +5,10 @@ import { correction, generate, mode } from "../../vendor/lean-qr.js";
 import { h } from "../parts.js";
 
 const QUIET = 4;
-/** Of the screen, left and right. */
+/** Of the screen, on every side. */
 const MARGIN_PX = 12;
+/** No smaller for want of height: a screen that has less scrolls. */
+const LEAST_PX = 240;
 
 /** @returns {HTMLCanvasElement} the code of a text, named in words for readers */
 export function codeOf(text, label) {
@@ -21,7 +23,9 @@ export function drawCode(canvas, text) {
   const code = generate(written, { minCorrectionLevel: correction.M });
   code.toCanvas(canvas, { on: [0, 0, 0], off: [255, 255, 255], pad: QUIET });
   // Every module as many whole pixels of the screen: a camera dislikes uneven ones.
-  const room = document.getElementById("screen").clientWidth - 2 * MARGIN_PX;
+  const { clientWidth, clientHeight } = document.getElementById("screen");
+  // Whole above the keys: what is cut off reads as nothing.
+  const room = Math.min(clientWidth, Math.max(LEAST_PX, clientHeight)) - 2 * MARGIN_PX;
   const pixels = Math.max(1, Math.floor(room * devicePixelRatio / canvas.width));
   canvas.style.width = `${canvas.width * pixels / devicePixelRatio}px`;
 }
