@@ -10,7 +10,6 @@ offered; lapsing reopens only what comes after.
 from collections.abc import Iterator
 from functools import reduce
 from operator import or_
-from typing import Any
 
 from fieldapp.core.bounds import untimed
 from fieldapp.core.clocks import DAY_MS, MINUTE_MS, Moment, bound_ms, elapsed_ms
@@ -20,7 +19,7 @@ from fieldapp.core.readiness import kind_of, unmet, waiting
 from fieldapp.core.refusals import Refusal, refusal
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Point, Step
-from fieldapp.core.signers import may_sign, notice_left_ms, on_point, signer_refusals
+from fieldapp.core.signers import given_by, notice_left_ms, on_point, signer_refusals
 from fieldapp.core.steps import line_state
 from fieldapp.core.view import allowed
 
@@ -87,15 +86,9 @@ def standing_releases(scene: Scene, point: Point) -> list[int | None]:
     good = [place for place in releases(scene, point) if stands(scene, point, place)]
     found: list[int | None] = []
     for wanted in point.releases:
-        mine = [place for place in good if _given_by(scene, point, wanted, place)]
+        mine = [place for place in good if given_by(scene, point, wanted, place)]
         found.append(mine[-1] if mine else None)
     return found
-
-
-def _given_by(scene: Scene, point: Point, wanted: dict[str, Any], place: int) -> bool:
-    history = scene.view.history
-    past = scene.case.scene(history.graph.past[place], history.moments[place])
-    return may_sign(past, point, wanted, releaser(history.entry(place)))
 
 
 def life_ms(point: Point, release: Entry, moment: Moment) -> int | None:

@@ -10,7 +10,7 @@ from fieldapp.core.readiness import unmet
 from fieldapp.core.refusals import Refusal
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Point
-from fieldapp.core.signers import calls_in_force, notice_left_ms, on_point
+from fieldapp.core.signers import calls_in_force, given_by, notice_left_ms, on_point
 
 State = dict[str, Any]
 
@@ -85,7 +85,7 @@ def _unreleased(
         if not gates.births(scene, point, place)
     ]
     if newest["refusal"] > newest["called"] and not _overcome(
-        scene, valid, newest["refusal"]
+        scene, point, valid, newest["refusal"]
     ):
         state["refused_by"] = history.entry(newest["refusal"]).id
         return "refused"
@@ -106,10 +106,15 @@ def _unreleased(
     return "waiting" if refusals else "ready"
 
 
-def _overcome(scene: Scene, valid: list[int], refusal: int) -> bool:
-    """Say whether a release came after a refusal: if it lapses, it lapsed.
+def _overcome(scene: Scene, point: Point, valid: list[int], refusal: int) -> bool:
+    """Say whether all who are to release did so after a refusal: then it may lapse.
 
     Sheets from before this was amended went back to the refusal.
     """
-    amended = scene.view.sheet.raw.get("amended", 0) >= 2
-    return amended and bool(valid) and scene.view.history.saw(valid[-1], refusal)
+    if scene.view.sheet.raw.get("amended", 0) < 2:
+        return False
+    seen = [place for place in valid if scene.view.history.saw(place, refusal)]
+    return all(
+        any(given_by(scene, point, wanted, place) for place in seen)
+        for wanted in point.releases
+    )

@@ -37,6 +37,13 @@ def may_sign(scene: Scene, point: Point, wanted: dict[str, Any], person: str) ->
     )
 
 
+def given_by(scene: Scene, point: Point, wanted: dict[str, Any], place: int) -> bool:
+    """Say whether a release is the one wanted, by who might give it at the time."""
+    history = scene.view.history
+    past = scene.case.scene(history.graph.past[place], history.moments[place])
+    return may_sign(past, point, wanted, _giver(scene, place))
+
+
 def workers(scene: Scene, point: Point) -> set[str]:
     """Give who did the work a point covers: readings, corrections, declared crew."""
     view, history = scene.view, scene.view.history

@@ -10,7 +10,7 @@ import { openConditions } from "./conditions.js";
 import { holds } from "./graph.js";
 import { reachedBy, unmet, waiting } from "./readiness.js";
 import { refusal } from "./refusals.js";
-import { maySign, noticeLeftMs, onPoint, signerRefusals } from "./signers.js";
+import { givenBy, noticeLeftMs, onPoint, signerRefusals } from "./signers.js";
 import { lineState } from "./steps.js";
 import { allowed } from "./view.js";
 
@@ -66,9 +66,8 @@ export function releaser(entry) {
 /** Give, for each release the point lists, the newest that stands (or undefined). */
 export function standingReleases(scene, point) {
   const good = releases(scene, point).filter((place) => stands(scene, point, place));
-  const { history } = scene.view;
-  return point.releases.map((wanted) => good.findLast((place) =>
-    maySign(scene.case.past(place), point, wanted, releaser(history.entry(place)))));
+  return point.releases.map((wanted) =>
+    good.findLast((place) => givenBy(scene, point, wanted, place)));
 }
 
 /** Say whether every release a point lists stands. */

@@ -8,7 +8,7 @@ import {
 } from "./gates.js";
 import { lastHeard } from "./heard.js";
 import { unmet } from "./readiness.js";
-import { callsInForce, noticeLeftMs, onPoint } from "./signers.js";
+import { callsInForce, givenBy, noticeLeftMs, onPoint } from "./signers.js";
 
 /** Give a point's status, what it rests on, its releases and conditions. */
 export function pointState(scene, point) {
@@ -72,20 +72,22 @@ function unreleased(scene, point, refusals) {
 }
 
 function lapsedNewest(scene, point) {
-  const valid = newestRelease(scene, point);
+  const valid = validReleases(scene, point).at(-1);
   return valid === undefined ? undefined : lapse(scene, point, valid);
 }
 
-function newestRelease(scene, point) {
+function validReleases(scene, point) {
   return releases(scene, point)
-    .findLast((place) => births(scene, point, place).length === 0);
+    .filter((place) => births(scene, point, place).length === 0);
 }
 
-// Whether a release came after a refusal: if it lapses, it lapsed. Sheets from before
-// this was amended went back to the refusal.
+// Whether all who are to release did so after a refusal: then it may lapse. Sheets from
+// before this was amended went back to the refusal.
 function overcome(scene, point, refusal) {
   const { history, sheet } = scene.view;
-  const valid = newestRelease(scene, point);
-  return (sheet.raw.amended ?? 0) >= 2 && valid !== undefined
-    && history.saw(valid, refusal);
+  if ((sheet.raw.amended ?? 0) < 2) return false;
+  const seen = validReleases(scene, point)
+    .filter((place) => history.saw(place, refusal));
+  return point.releases.every((wanted) =>
+    seen.some((place) => givenBy(scene, point, wanted, place)));
 }

@@ -33,6 +33,12 @@ export function maySign(scene, point, wanted, person) {
     allowed(standing, person, [deputy]) && waited(scene, point, deputy.after_ms));
 }
 
+/** Say whether a release is the one wanted, by who might give it at the time. */
+export function givenBy(scene, point, wanted, place) {
+  const who = giver(scene.view.history.entry(place));
+  return maySign(scene.case.past(place), point, wanted, who);
+}
+
 /** Give who did the work a point covers: readings, corrections, declared crew. */
 export function workers(scene, point) {
   const { view } = scene;

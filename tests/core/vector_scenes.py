@@ -152,11 +152,6 @@ def _fails(t: Told) -> bool:
     return steps.fails(t.scene, check, t.given["place"])
 
 
-def _life_ms(t: Told) -> Any:
-    moment = t.scene.view.history.moments[t.place()]
-    return plain(gates.life_ms(t.point(), t.entry(), moment))
-
-
 def _strictest(t: Told) -> str:
     places = [t.place(label) for label in t.given["entries"]]
     return t.label(view.strictest(t.scene.view, places))
@@ -203,14 +198,12 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "gates.births": lambda t: gates.births(t.scene, t.point(), t.place()),
     "gates.lapse": lambda t: plain(gates.lapse(t.scene, t.point(), t.place())),
     "gates.stands": lambda t: gates.stands(t.scene, t.point(), t.place()),
-    "gates.releases": lambda t: [
-        t.label(p) for p in gates.releases(t.scene, t.point())
-    ],
+    "gates.releases": lambda t: t.labels(gates.releases(t.scene, t.point())),
     "gates.releaser": lambda t: gates.releaser(t.entry()),
-    "gates.standing_releases": lambda t: [
-        t.label(p) for p in gates.standing_releases(t.scene, t.point())
-    ],
-    "gates.life_ms": _life_ms,
+    "gates.standing_releases": lambda t: t.labels(
+        gates.standing_releases(t.scene, t.point())
+    ),
+    "gates.life_ms": lambda t: plain(gates.life_ms(t.point(), t.entry(), t.moment())),
     "gates.refuses": lambda t: gates.refuses(t.scene, t.point(), t.place()),
     "gates.expired": lambda t: gates.expired(t.scene, t.point(), t.place(), t.act()),
     "gates.forbidden": lambda t: gates.forbidden(t.scene, t.step(), t.place()),
@@ -273,16 +266,19 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "signers.signer_refusals": lambda t: signers.signer_refusals(
         t.scene, t.point(), t.given["person"]
     ),
-    "signers.calls_in_force": lambda t: [
-        t.label(p) for p in signers.calls_in_force(t.scene, t.point())
-    ],
+    "signers.given_by": lambda t: signers.given_by(
+        t.scene, t.point(), t.given["wanted"], t.place()
+    ),
+    "signers.calls_in_force": lambda t: t.labels(
+        signers.calls_in_force(t.scene, t.point())
+    ),
     "signers.may_sign": lambda t: signers.may_sign(
         t.scene, t.point(), t.given["wanted"], t.given["person"]
     ),
     "signers.workers": lambda t: sorted(signers.workers(t.scene, t.point())),
-    "signers.on_point": lambda t: [
-        t.label(p) for p in signers.on_point(t.scene, t.point(), t.given["kind"])
-    ],
+    "signers.on_point": lambda t: t.labels(
+        signers.on_point(t.scene, t.point(), t.given["kind"])
+    ),
     "signers.notice_left_ms": lambda t: plain(
         signers.notice_left_ms(t.scene, t.point(), t.act())
     ),

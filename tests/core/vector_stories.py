@@ -1,5 +1,6 @@
 """The stories of the vectors: entries written short, told and seen at a minute."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -45,6 +46,9 @@ class Told:
     def entry(self) -> Entry:
         return self.scene.view.history.entry(self.place())
 
+    def moment(self) -> Moment:
+        return self.scene.view.history.moments[self.place()]
+
     def act(self) -> Moment:
         return Moment(self.given["act"] * MINUTE_MS, None, None, None)
 
@@ -62,6 +66,9 @@ class Told:
         if place is None:
             return "missing"
         return self.named(self.scene.view.history.entry(place).id)
+
+    def labels(self, places: Iterable[int | None]) -> list[str]:
+        return [self.label(place) for place in places]
 
     def named(self, found: Any) -> Any:
         """Put labels in place of ids, of entries and of computed nonconformances."""

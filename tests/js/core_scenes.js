@@ -187,6 +187,8 @@ export const SCENES = {
   "rules.relied_on": (t) => reliedOn(t.scene, t.given.point),
   "signers.signer_refusals": (t) =>
     signers.signerRefusals(t.scene, t.point, t.given.person),
+  "signers.given_by": (t) =>
+    signers.givenBy(t.scene, t.point, t.given.wanted, t.place),
   "signers.calls_in_force": (t) =>
     labels(t, signers.callsInForce(t.scene, t.point)),
   "signers.may_sign": (t) =>
