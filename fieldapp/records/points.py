@@ -23,6 +23,8 @@ OPENED = ("released", "used")
 """How a gate stands that was opened as it should be."""
 NOT_OPENED = ("waiting", "ready", "called")
 """How one stands that nobody has opened yet."""
+SHUT_AGAIN = ("refused", "lapsed", "expired")
+"""How one stands that somebody refused, or whose release is over."""
 _MEANINGS = {
     "called": "called",
     "call_withdrawn": "withdrew the call",
@@ -106,7 +108,7 @@ def point_status(opened: Opened, name: str, now: dict[str, Any]) -> str:
     a release that lapsed after its use from a gate that nobody opened. One that was
     passed before anybody opened it is no gate still to come.
     """
-    if now["status"] in NOT_OPENED and went_through(opened.raw, opened.state, name):
+    if went_through(opened.raw, opened.state, name):
         return "unreleased"
     if now["status"] != "released" or now.get("release"):
         return str(now["status"])
@@ -120,9 +122,25 @@ def point_status(opened: Opened, name: str, now: dict[str, Any]) -> str:
 
 
 def went_through(raw: Mapping[str, Any], state: Mapping[str, Any], name: str) -> bool:
-    """Say whether what a point stands before was recorded."""
-    steps = state["steps"]
-    return any(steps[step]["lines"] for step in raw["points"][name].get("shuts", ()))
+    """Say whether a gate that stands shut was passed all the same.
+
+    Where nobody has answered yet, by whatever is recorded behind it; where it was
+    refused, has lapsed or run out, by what it forbade: what came before that was free.
+    """
+    behind = [state["steps"][step] for step in raw["points"][name].get("shuts", ())]
+    status = state["points"][name]["status"]
+    if status in NOT_OPENED:
+        return any(step["lines"] for step in behind)
+    entries = {
+        entry
+        for step in behind
+        for line in step["lines"].values()
+        for entry in line["entries"]
+    }
+    return status in SHUT_AGAIN and any(
+        fault["code"] == "gate_shut" and fault["entry"] in entries
+        for fault in state["nonconformances"]
+    )
 
 
 def lapsed_after_use(opened: Opened) -> frozenset[str]:

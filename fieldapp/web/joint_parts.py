@@ -11,7 +11,7 @@ from fieldapp.lookups import Folded
 from fieldapp.records.figures import computed
 from fieldapp.records.limits import bound_text, bounds
 from fieldapp.records.marks import called_for
-from fieldapp.records.points import NOT_OPENED, went_through
+from fieldapp.records.points import went_through
 from fieldapp.web.display import figure
 from fieldapp.web.names import SiteNames
 from fieldapp.web.wording import Wording
@@ -97,7 +97,7 @@ def point_status(found: Folded, name: str) -> str:
     after it was passed.
     """
     now = found.state["points"][name]
-    if now["status"] in NOT_OPENED and went_through(found.sheet.raw, found.state, name):
+    if went_through(found.sheet.raw, found.state, name):
         return "unreleased"
     if now["status"] != "released" or now.get("release"):
         return str(now["status"])

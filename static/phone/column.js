@@ -37,7 +37,7 @@ export function currentOf({ sheet, state }) {
 // A gate that was passed and never released still wants its release when all else is
 // done: without it nothing is complete.
 function neverReleased({ points }, state, id) {
-  return ["ready", "called"].includes(state.points[id]?.status)
+  return ["ready", "called", "refused"].includes(state.points[id]?.status)
     && points[id].class !== "surveillance";
 }
 

@@ -42,3 +42,17 @@ def test_a_gate_that_was_passed_like_that_stands_among_what_is_missing(
     assert dict(view._summary(passed))["Hold points"] == (
         f"0 of 2 released, 1 {PASSED}"
     )
+
+
+def test_a_gate_that_was_refused_and_passed_all_the_same_reads_no_milder() -> None:
+    book = Book(sheet={**FROZEN["sheet"], "amended": 2})
+    faces(book)
+    about = {"reason": "Not seen at the face"}
+    book.at(60).say("refusal", by="leofric", point="mixing", about=about)
+    opened = open_evidence(book.evidence())
+    assert dict(view._missing(opened))["Gate: mixing"][0] != f"{PASSED}."
+    values = {"lot": "lot-c1", "mixed": 175}
+    book.at(62).done("mix-cool", by="tamsin", line="kit-1", values=values)
+    opened = open_evidence(book.evidence())
+    assert dict(view._missing(opened))["Gate: mixing"][0] == f"{PASSED}."
+    assert dict(view._summary(opened))["Hold points"] == f"0 of 2 released, 1 {PASSED}"
