@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.core.entries import Entry
-from fieldapp.core.gates import forbidden
+from fieldapp.core.gates import forbidden, stands
 from fieldapp.core.sheet import Point
 from fieldapp.records.acts import Act, act, local
 from fieldapp.records.figures import short
@@ -160,11 +160,20 @@ def lapsed_after_use(opened: Opened) -> frozenset[str]:
 
 
 def _used(opened: Opened, point: Point, release: int) -> bool:
-    """Say whether an act was done through a point's open gate that saw a release."""
+    """Say whether an act was done through a point's open gate by a release that stood.
+
+    One that had lapsed by then opened nothing, though the act saw it: another did.
+    """
     scene, steps = opened.scene, opened.sheet.steps
+    history = scene.view.history
     return any(
-        scene.view.history.saw(line.root, release)
+        history.saw(line.root, release)
         and not forbidden(scene, steps[step], line.root)
+        and stands(
+            scene.case.scene(history.graph.past[line.root], history.moments[line.root]),
+            point,
+            release,
+        )
         for step in point.shuts
         for line in scene.lines(step).values()
     )

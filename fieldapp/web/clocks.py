@@ -31,7 +31,7 @@ def clocks_told(sheet: State, state: State) -> Iterator[dict[str, Any]]:
             "title": f"{clock['title']} {labels.get(line, line)}".strip(),
             "now": now,
             "live": not now["ended"],
-            "used": figure(now["used_ppm"] // 1_000, 1, "%"),
+            "used": _used(now),
             "until": titles.get(clock["until"], clock["until"]),
             "expected": None if _far(now) else now.get("expected"),
             "in_hand": _in_hand(clock, now),
@@ -61,6 +61,12 @@ def _in_hand(clock: State, now: State) -> dict[str, str] | None:
     tone = "late" if minutes < 0 else "close" if minutes < CLOSE_MIN else "fine"
     word = "short" if minutes < 0 else "in hand"
     return {"tone": tone, "text": f"{lasting(minutes * MINUTE_MS)} {word}"}
+
+
+def _used(now: State) -> str:
+    """Give the share of a life used; "" of days, whose deadlines are shares of it."""
+    whole = now["run_ms"] + max(now["left"].values(), default=0)
+    return "" if whole > DAY_MS else figure(now["used_ppm"] // 1_000, 1, "%")
 
 
 def _far(now: State) -> bool:

@@ -217,7 +217,10 @@ def _ends(here: Desk, found: Folded) -> Iterator[Row]:
             yield _row(found, text=f"{hold['title']} ends", at=running["until"])
     for name, point in state["points"].items():
         title = sheet["points"][name]["title"]
-        if point["status"] == "released" and "until" in point:
+        behind = sheet["points"][name].get("shuts", ())
+        # Once used it holds for what follows, whatever its hour.
+        idle = not any(state["steps"][step]["lines"] for step in behind)
+        if point["status"] == "released" and "until" in point and idle:
             yield _row(found, text=f"{title}: release ends", at=point["until"])
         if "notice_until" in point:
             yield _row(found, text=f"{title}: notice ends", at=point["notice_until"])

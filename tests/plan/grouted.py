@@ -21,7 +21,7 @@ def duct() -> Story:
     told.milestones = {
         "j-w1": {"seal-signed": "1" * 64},
         "j-e1": {"seal-signed": "2" * 64},
-        "g2-1": {"grout-begun": "3" * 64, "samples": "4" * 64},
+        "g2-1": {"grout-begun": "3" * 64, "day-signed": "4" * 64},
     }
     return told
 

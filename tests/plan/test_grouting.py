@@ -237,6 +237,8 @@ def test_the_day_is_released_once_for_its_ducts_and_ends_with_the_shift() -> Non
     told.at(9).done("grout-begun", by="wystan", values={})
     assert told.state(2 * DAY_MIN)["verdict"] == "incomplete"
     told.at(183).done("samples", by="wystan", values={"bleed": 1, "cubes": "G1"})
+    assert told.state(2 * DAY_MIN)["verdict"] == "incomplete"
+    told.at(190).release("day-signed", by="ruan")
     assert told.state(2 * DAY_MIN)["verdict"] == "complete"
 
 
@@ -255,12 +257,25 @@ def test_bleed_is_read_after_three_hours_and_must_be_none(
     assert faults == (["bleed"] if bleed == 2 else [])
 
 
-def test_the_record_of_a_duct_waits_for_the_bleed_of_its_day() -> None:
+def test_grout_that_bled_keeps_the_day_from_being_signed_until_it_is_decided() -> None:
+    told = mixed()
+    told.at(5).release("grout-go", by="ruan")
+    told.at(9).done("grout-begun", by="wystan", values={})
+    told.at(183).done("samples", by="wystan", values={"bleed": 2, "cubes": "G1"})
+    (refusal,) = told.state()["points"]["day-signed"]["refusals"]
+    assert refusal["code"] == "nonconformance"
+    about = {"target": refusal["facts"]["id"], "verdict": "use_as_is",
+             "reason": "Each duct opened at its crest: full"}  # fmt: skip
+    told.at(200).say("disposition", by="caspar", about=about, unlocked="pin")
+    assert told.state()["points"]["day-signed"]["status"] == "ready"
+
+
+def test_the_record_of_a_duct_waits_for_the_sample_of_its_day() -> None:
     told = pumped()
     told.at(140 + DAY_MIN).done("next-day", by="wystan", values={"full": 1})
-    told.milestones["g2-1"].pop("samples")
+    told.milestones["g2-1"].pop("day-signed")
     (refusal,) = told.state()["points"]["grout-signed"]["refusals"]
-    assert refusal["facts"] == {"subject": "g2-1", "name": "samples"}
+    assert refusal["facts"] == {"subject": "g2-1", "name": "day-signed"}
 
 
 def test_the_net_volume_is_that_of_the_trade_reference() -> None:

@@ -41,3 +41,13 @@ def test_a_release_that_lapsed_is_told_by_whether_it_was_used(
         label: 1,
     }
     assert [each.words for each in notices(opened)] == [(words,)]
+
+
+def test_one_that_lapsed_and_was_given_again_was_not_used() -> None:
+    book = rained("mixing", 7)
+    book.at(7.5).say("made_safe", by="tamsin", about={"how": "Rain"})
+    book.at(8).release("mixing", by="leofric")
+    values = {"lot": "lot-c1", "mixed": 175}
+    book.at(9).done("mix-cool", by="tamsin", line="kit-1", values=values)
+    found = {each.label: each.number for each in counts(open_evidence(book.evidence()))}
+    assert (found[AFTER], found[BEFORE]) == (0, 1)
