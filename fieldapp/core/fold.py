@@ -24,7 +24,7 @@ from fieldapp.core.lives import (
 )
 from fieldapp.core.numbers import rounded
 from fieldapp.core.outlasting import outlasting
-from fieldapp.core.pace import guessed, remaining_ms
+from fieldapp.core.pace import guessed, remaining_ms, sure_ms
 from fieldapp.core.points import point_state
 from fieldapp.core.readiness import kind_of, stop_in_force
 from fieldapp.core.refusals import refusal
@@ -218,6 +218,7 @@ def _clock(scene: Scene, clock: dict[str, Any], line: str) -> State | None:
         state["expected"] = scene.at.at + left
         if guessed(scene, clock):
             state["guessed"] = 1
+            state["surely"] = scene.at.at + sure_ms(scene, clock)
     return state
 
 

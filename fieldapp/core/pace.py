@@ -27,6 +27,17 @@ def guessed(scene: Scene, clock: dict[str, Any]) -> bool:
     )
 
 
+def sure_ms(scene: Scene, clock: dict[str, Any]) -> int:
+    """Give the part of that time that somebody's own pace says, ms: it needs at least.
+
+    Where it alone takes too long, nothing is left to guess.
+    """
+    if clock["until"] not in scene.view.sheet.milestones:
+        return 0
+    steps = _remaining(scene, clock)
+    return sum(missing * (_measured_ms(scene, step) or 0) for step, missing in steps)
+
+
 def _remaining(scene: Scene, clock: dict[str, Any]) -> list[tuple[Step, int]]:
     """Give the steps up to a clock's milestone that take time, and lines missing."""
     sheet = scene.view.sheet
@@ -46,7 +57,8 @@ def _remaining(scene: Scene, clock: dict[str, Any]) -> list[tuple[Step, int]]:
 def line_ms(scene: Scene, step: Step) -> int:
     """Give the time one line of a step takes, ms: this joint's mean, or typical."""
     typical: int = step.raw["typical_ms"]
-    return _measured_ms(scene, step) or typical
+    measured = _measured_ms(scene, step)
+    return typical if measured is None else measured
 
 
 def _measured_ms(scene: Scene, step: Step) -> int | None:

@@ -11,7 +11,7 @@ import { readHistory } from "./history.js";
 import { clockLines, deadlineMs, kept, ratiosOf, runClock } from "./lives.js";
 import { rounded } from "./numbers.js";
 import { outlasting } from "./outlasting.js";
-import { guessed, remainingMs } from "./pace.js";
+import { guessed, remainingMs, sureMs } from "./pace.js";
 import { pointState } from "./points.js";
 import { reachedBy, stopInForce } from "./readiness.js";
 import { refusal } from "./refusals.js";
@@ -176,7 +176,10 @@ function clockOut(scene, clock, run) {
   if (run.life.alarm !== undefined) state.alarm = run.life.alarm;
   const left = run.ended ? undefined : remainingMs(scene, clock);
   if (left !== undefined) state.expected = scene.at.at + left;
-  if (left !== undefined && guessed(scene, clock)) state.guessed = 1;
+  if (left !== undefined && guessed(scene, clock)) {
+    state.guessed = 1;
+    state.surely = scene.at.at + sureMs(scene, clock);
+  }
   return state;
 }
 

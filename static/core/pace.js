@@ -19,6 +19,16 @@ export function guessed(scene, clock) {
     && remaining(scene, clock).some(([step]) => measuredMs(scene, step) === undefined);
 }
 
+/**
+ * Give the part of that time that somebody's own pace says, ms: it needs at least.
+ * Where it alone takes too long, nothing is left to guess.
+ */
+export function sureMs(scene, clock) {
+  if (!scene.view.sheet.milestones.has(clock.until)) return 0;
+  return remaining(scene, clock).reduce((total, [step, missing]) =>
+    total + missing * (measuredMs(scene, step) ?? 0), 0);
+}
+
 // The steps up to a clock's milestone that take time, each with its lines missing.
 function remaining(scene, clock) {
   const { sheet } = scene.view;

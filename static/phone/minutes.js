@@ -20,7 +20,7 @@ export function minutesInHand({ sheet, state, asOf }, now) {
   const ahead = aheadClocks(sheet, state, asOf);
   if (!main) return { running: false, over: false, deadlines: [], lines, ahead };
   const deadlines = deadlinesOf(main.clock, main.found, asOf);
-  const expected = expectedAt(main.found, asOf, now);
+  const expected = movedOn(main.found.expected, asOf, now);
   const last = deadlines.find((one) => one.at > now) ?? deadlines.at(-1);
   const isSlow = last !== undefined && last.at - now > SLOW_MS;
   const batch = isSlow ? soonest(lines) : undefined;
@@ -33,7 +33,9 @@ export function minutesInHand({ sheet, state, asOf }, now) {
     startStep: main.clock.start,
     startTitle: sheet.steps[main.clock.start]?.title,
     expected,
-    guessed: main.found.guessed === 1,
+    // Where what was timed takes too long by itself, too late is no guess.
+    guessed: main.found.guessed === 1
+      && !(chalk?.at < movedOn(main.found.surely, asOf, now)),
     untilTitle: titleOf(sheet, main.clock.until),
     deadlines,
     chalk,
@@ -245,6 +247,4 @@ export function deadlinesOf(clock, found, asOf) {
 
 // The rules say how long the rest takes at this gang's pace; it starts now, not when
 // the state was folded.
-function expectedAt(found, asOf, now) {
-  return found.expected === undefined ? undefined : found.expected - asOf + now;
-}
+const movedOn = (at, asOf, now) => (at === undefined ? undefined : at - asOf + now);

@@ -253,6 +253,7 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "outlasting.outlasting": lambda t: outlasting.outlasting(t.scene),
     "pace.guessed": lambda t: pace.guessed(t.scene, t.clock()),
     "pace.remaining_ms": lambda t: plain(pace.remaining_ms(t.scene, t.clock())),
+    "pace.sure_ms": lambda t: pace.sure_ms(t.scene, t.clock()),
     "pace.line_ms": lambda t: pace.line_ms(t.scene, t.step()),
     "points.point_state": lambda t: points.point_state(t.scene, t.point()),
     "readiness.unmet": lambda t: readiness.unmet(t.scene, t.point(), None),

@@ -110,7 +110,7 @@ def _document(
             fault_id = dispositions.reading_fault_id(check, entry_id)
             names[f"{check}@{label}"] = fault_id
     parts = _renamed(short, names)
-    made = parts.pop("minute") * MINUTE_MS
+    made = parts.pop("minute") * MINUTE_MS + parts.pop("ms", 0)
     device = parts.pop("on", "a")
     after = parts.pop("after", [before[-1].id] if before else [])
     stated = parts.pop("at", None)

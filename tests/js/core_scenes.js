@@ -21,7 +21,7 @@ import {
 import { takenBack } from "../../static/core/lasting.js";
 import * as lives from "../../static/core/lives.js";
 import { outlasting } from "../../static/core/outlasting.js";
-import { guessed, lineMs, remainingMs } from "../../static/core/pace.js";
+import { guessed, lineMs, remainingMs, sureMs } from "../../static/core/pace.js";
 import { pointState } from "../../static/core/points.js";
 import { kindOf, stopInForce, unmet, waiting } from "../../static/core/readiness.js";
 import { releaseRefusals, reliedOn } from "../../static/core/rules.js";
@@ -176,6 +176,7 @@ export const SCENES = {
   "outlasting.outlasting": (t) => outlasting(t.scene),
   "pace.guessed": (t) => guessed(t.scene, t.clock),
   "pace.remaining_ms": (t) => plain(remainingMs(t.scene, t.clock)),
+  "pace.sure_ms": (t) => sureMs(t.scene, t.clock),
   "pace.line_ms": (t) => lineMs(t.scene, t.step),
   "points.point_state": (t) => pointState(t.scene, t.point),
   "readiness.unmet": (t) => unmet(t.scene, t.point),

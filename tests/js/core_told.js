@@ -112,8 +112,9 @@ function documentOf(short, sheet, ids, before) {
       names.set(`${check}@${label}`, readingFaultId(check, id));
     }
   }
-  const { label: _, minute, on = "a", by, after, at, ...parts } = renamed(short, names);
-  const made = minute * MINUTE_MS;
+  const { label: _, minute, ms = 0, on = "a", by, after, at, ...parts }
+    = renamed(short, names);
+  const made = minute * MINUTE_MS + ms;
   const last = before.length > 0 ? [before.at(-1).id] : [];
   return {
     ...COMMON,

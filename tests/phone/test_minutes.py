@@ -74,6 +74,17 @@ def test_what_is_expected_moves_on_while_nothing_is_recorded(
     assert later["inHandMs"] == 8 * MINUTE
 
 
+def test_what_surely_takes_too_long_is_no_guess(javascript: JavaScript) -> None:
+    """The 38 minutes that were timed fill what is left, then they do not fit."""
+    asked = the_open()
+    clock = asked["state"]["clocks"]["open"]
+    clock |= {"expected": NOW + 45 * MINUTE, "guessed": 1, "surely": NOW + 38 * MINUTE}
+    found = javascript.call(MINUTES, "minutesInHand", asked, NOW)
+    assert (found["inHandMs"], found["guessed"]) == (-7 * MINUTE, True)
+    later = javascript.call(MINUTES, "minutesInHand", asked, NOW + 1)
+    assert later["guessed"] is False
+
+
 def test_the_chalk_shows_the_next_deadline_after_one_has_passed(
     javascript: JavaScript,
 ) -> None:
