@@ -76,32 +76,38 @@ def _told(
     aim = figure(numbers["target"], places) if "target" in numbers else ""
     yield f"{aim} ({'; '.join(band)})" if aim and band else aim or "; ".join(band)
     for tool in tools:
-        mark = figure(numbers[f"{field['aim']}.{tool}"], int(field.get("places", 0)))
-        low, high = _ends(sheet, show, line, tool)
-        inside = f" ({low} to {high})" if low is not None and high is not None else ""
-        yield f"{mark}{inside}"
+        read = int(field.get("places", 0))
+        mark = figure(numbers[f"{field['aim']}.{tool}"], read)
+        ends = _ends(sheet, (field, show), line, tool)
+        inside = " to ".join(figure(end, read) for end in ends)
+        yield f"{mark} ({inside})" if inside else mark
 
 
 def _ends(
-    sheet: Sheet, show: Part, line: Part, tool: str
-) -> tuple[int | None, int | None]:
-    """Turn the band of a force round: the readings inside which it is kept.
+    sheet: Sheet, parts: tuple[Part, Part], line: Part, tool: str
+) -> tuple[int, ...]:
+    """Turn the band of a force round: the least and the greatest reading inside it.
 
-    Only a force that is one factor times the reading plus a constant, both of the
-    item's own certificate, is turned; inwards, and never beyond the certificate.
+    Only a force that is one factor times this very reading plus a constant, both of the
+    item's own certificate, is turned; inwards, and never beyond the certificate. Empty
+    where there is none to give.
     """
+    field, show = parts
     form = sheet.raw["values"].get(show["value"], {})
     own = sheet.raw["items"][tool]["numbers"]
     terms = form.get("terms", ())
     if form.get("word") != "form" or len(terms) != 1 or not {"low", "high"} <= set(own):
-        return None, None
-    slope, constant = (_own(part, own) for part in (terms[0][0], form.get("constant")))
+        return ()
+    ((factor, reading),) = terms
+    slope, constant = _own(factor, own), _own(form.get("constant"), own)
     numbers, scale = line["numbers"], int(form["divisor"])
     if not slope or constant is None or not {"low", "high"} <= set(numbers):
-        return None, None
-    low = -((constant - numbers["low"] * scale) // slope)
-    high = (numbers["high"] * scale - constant) // slope
-    return max(low, own["low"]), min(high, own["high"])
+        return ()
+    if not isinstance(reading, Mapping) or reading.get("field") != field["id"]:
+        return ()
+    low = max(-((constant - numbers["low"] * scale) // slope), own["low"])
+    high = min((numbers["high"] * scale - constant) // slope, own["high"])
+    return (low, high) if low <= high else ()
 
 
 def _own(part: Any, numbers: Mapping[str, int]) -> int | None:

@@ -2,7 +2,9 @@
 
 import re
 from copy import deepcopy
+from decimal import Decimal
 from functools import cache
+from typing import Any
 
 import pytest
 
@@ -36,12 +38,39 @@ def said() -> str:
     return squeezed(" ".join(pages(printed())))
 
 
+def has_title(title: str) -> bool:
+    """Say whether a step's title is there, or shared with one of which either is done.
+
+    What tells those apart is left out of the title and ticked below it.
+    """
+    words = title.split()
+    shared = (
+        (" ".join([*words[:place], "…", *words[place + 1 :]]), f"☐{words[place]}")
+        for place in range(len(words))
+    )
+    return squeezed(title) in said() or any(
+        squeezed(head) in said() and squeezed(tick) in said() for head, tick in shared
+    )
+
+
+def is_seen(must: Any) -> bool:
+    """Say whether a condition on a reading is there by bad ticks or by its ends."""
+    body = RAW["conditions"][must] if isinstance(must, str) else must
+    if body["word"] == "all":
+        return all(map(is_seen, body["of"]))
+    asked = body["value"]
+    fields = RAW["steps"][asked["step"]]["fields"]
+    (field,) = (each for each in fields if each["id"] == asked["field"])
+    if body["word"] == "in":
+        bad = [o["label"] for o in field["options"] if o["value"] not in body["set"]]
+        return all(squeezed(f"☐{label}!") in said() for label in bad)
+    ends = [Decimal(body[end]) for end in ("low", "high") if end in body]
+    return all(str(end.scaleb(-field["places"])) in said() for end in ends)
+
+
 def test_every_step_field_unit_line_and_choice_is_there() -> None:
     for step in RAW["steps"].values():
-        # Steps of which one is done share a title; what tells them apart is ticked.
-        assert squeezed(step["title"]) in said() or all(
-            squeezed(word) in said() for word in step["title"].split()
-        )
+        assert has_title(step["title"]), step["title"]
         for field in step.get("fields", ()):
             unit = f", {field['unit']}" if field.get("unit") else ""
             assert squeezed(field["label"] + unit) in said(), field
@@ -64,6 +93,9 @@ def test_cautions_and_what_is_held_against_a_reading_are_there() -> None:
     assert squeezed("A face is less than 3 °C above the dew point") in said()
     assert squeezed("A face is wet: dry it and wipe again.") not in said()
     assert squeezed("☐ Rag comes away damp !") in said()
+    for step in RAW["steps"].values():
+        for check in step.get("checks", ()):
+            assert squeezed(check["text"]) in said() or is_seen(check["must"]), check
 
 
 def test_force_and_pressure_stand_side_by_side_for_each_jack() -> None:
@@ -73,14 +105,28 @@ def test_force_and_pressure_stand_side_by_side_for_each_jack() -> None:
     assert force in said()
 
 
-def test_pressures_never_lie_beyond_the_certificate() -> None:
+@pytest.mark.parametrize(
+    ("low", "high", "told"), [(300, 315, "305 (300 to 315)"), (350, 400, "305")]
+)
+def test_pressures_never_lie_beyond_the_certificate(
+    low: int, high: int, told: str
+) -> None:
     raw = deepcopy(RAW)
     for item in raw["items"].values():
         if "slope" in item["numbers"]:
-            item["numbers"] |= {"low": 300, "high": 315}
+            item["numbers"] |= {"low": low, "high": high}
     view = blank_view(prepare(raw, FROZEN["tables"]), NAMES, NOW)
     (rounds,) = (p.rounds for s, p in view.parts if s == "step" and p.rounds)
-    assert rounds.targets[-1][2].endswith("(300 to 315)")
+    assert rounds.targets[-1][2] == told
+
+
+def test_a_reading_with_places_has_its_band_in_the_same_places() -> None:
+    raw = deepcopy(RAW)
+    (field,) = (f for f in raw["steps"]["bars"]["fields"] if f["id"] == "pressure")
+    field["places"] = 1
+    view = blank_view(prepare(raw, FROZEN["tables"]), NAMES, NOW)
+    (rounds,) = (p.rounds for s, p in view.parts if s == "step" and p.rounds)
+    assert rounds.targets[-1][2] == "30.5 (29.2 to 32.2)"
 
 
 def test_a_jack_whose_force_is_no_line_of_its_own_gets_its_mark_alone() -> None:
