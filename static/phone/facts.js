@@ -8,7 +8,7 @@ import { model } from "./model.js";
 import { button, h } from "./parts.js";
 import { callText, releaseList } from "./releases.js";
 import { lineLabel, personName, spanText, stateBadge } from "./speak.js";
-import { otherArm } from "./strip.js";
+import { begunNow, otherArm } from "./strip.js";
 import { refusalTexts } from "./together.js";
 import { words } from "./words.js";
 
@@ -35,7 +35,7 @@ export function pointFacts(open, id, go) {
       h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
         .map((said) => h("li", {}, icon("lock"), said)))) : null,
     ...besides(open, id, go), untilTime(open, id), waits(open, id),
-    notice(point, found), otherArm(open),
+    notice(point, found), otherArm(open), begunNow(open, id),
     releaseList(open, id, terms(point)),
   ];
 }

@@ -196,6 +196,16 @@ async function thinkAhead(open, place) {
   return found;
 }
 
+/** What the clock a gate stands before would leave if begun now, for who opens it. */
+export function begunNow(open, id) {
+  const clock = clockToBegin(open);
+  if (!clock || !open.sheet.points[id].shuts?.includes(clock.start)) return null;
+  const place = h("div", { id: "begun-now" });
+  // One line: the hours are on the joint.
+  thinkAhead(open, place).then(() => place.querySelector(".times")?.remove());
+  return place;
+}
+
 function clockToBegin({ sheet, state }) {
   return (sheet.clocks ?? []).find((one) => isOwn(one)
     && state.steps[one.start].status !== "off"
