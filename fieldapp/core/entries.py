@@ -102,6 +102,12 @@ def entry_of(document: object, entry_id: str) -> Entry:
     return Entry(id=entry_id, **known)
 
 
+def adds_photo(entry: Entry) -> bool:
+    """Say whether a correction changes no value and no time, only brings pictures."""
+    bare = entry.kind == "correction" and not entry.values and "at" not in entry.about
+    return bare and bool(entry.photos)
+
+
 def _check_kind(document: dict[str, Any]) -> None:
     kind = KINDS.get(document["kind"])
     if kind is None:

@@ -125,9 +125,9 @@ def _of_superseded(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
     history = scene.view.history
     lasting = [place for _, place in taken_back(scene, step, line)]
     for place in line.asserted:
-        if place == line.current or (
-            place not in lasting and history.retaken_in_time(place, line.current)
-        ):
+        if place == line.current or place in history.added:
+            continue
+        if place not in lasting and history.retaken_in_time(place, line.current):
             continue
         judged = _as_asserted(scene, step, line, place)
         where = f"{step.id}/{line.id}"

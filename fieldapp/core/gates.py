@@ -265,7 +265,8 @@ def _lapses(
         return entry.about["reason"] in point.lapses
     if entry.kind == "correction":
         root = history.graph.index.get(entry.about["target"])
-        return root is not None and history.saw(place, root)
+        seen = root is not None and history.saw(place, root)
+        return seen and other not in history.added
     if entry.kind == "crew":
         return point.independent and releaser(release) in entry.about["people"]
     step = scene.view.sheet.steps[entry.step or ""]

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from fieldapp.core.bounds import between
 from fieldapp.core.clocks import Moment, moment_of
-from fieldapp.core.entries import Entry
+from fieldapp.core.entries import Entry, adds_photo
 from fieldapp.core.graph import Graph, order
 from fieldapp.core.kinds import KINDS, READINGS
 from fieldapp.core.sheet import Sheet
@@ -22,13 +22,14 @@ class History:
     """Entries by place (index in order) and what they speak of.
 
     `bearing`: for each step the mask of what its lines are read from: its readings,
-    their corrections, discards.
+    their corrections, discards. `added`: corrections that only bring pictures.
     """
 
     graph: Graph
     moments: tuple[Moment, ...]
     readings: dict[str, list[int]] = field(default_factory=dict)
     corrections: dict[int, list[int]] = field(default_factory=dict)
+    added: set[int] = field(default_factory=set)
     discards: dict[tuple[str, str], list[int]] = field(default_factory=dict)
     bearing: dict[str, int] = field(default_factory=dict)
     by_point: dict[tuple[str, str], list[int]] = field(default_factory=dict)
@@ -95,7 +96,7 @@ def read_history(sheet: Sheet, entries: Iterable[Entry]) -> History:
         elif kind not in KINDS:
             history.uncounted.append(("unknown_kind", place))
         elif kind == "correction":
-            _file_correction(history, place, entry)
+            _file_correction(sheet, history, place, entry)
         elif kind == "discarded":
             key = (entry.step or "", entry.line)
             history.discards.setdefault(key, []).append(place)
@@ -122,7 +123,10 @@ def _file_reading(sheet: Sheet, history: History, place: int, entry: Entry) -> N
         bearing[step.id] = bearing.get(step.id, 0) | 1 << place
 
 
-def _file_correction(history: History, place: int, entry: Entry) -> None:
+def _file_correction(sheet: Sheet, history: History, place: int, entry: Entry) -> None:
+    # For sheets from before this was amended a picture added is a correction.
+    if sheet.raw.get("amended", 0) >= 2 and adds_photo(entry):
+        history.added.add(place)
     root = history.graph.index.get(entry.about["target"])
     while root is not None and history.entry(root).kind == "correction":
         if root >= place:

@@ -45,6 +45,7 @@ def _corrected(scene: Scene, line: Line, place: int) -> bool:
     root = scene.view.root_of(line, place)
     return any(
         history.entry(other).kind == "correction"
+        and other not in history.added
         and scene.view.root_of(line, other) == root
         and history.retaken_in_time(place, other)
         for other in line.asserted

@@ -186,7 +186,8 @@ def _read_line(view: View, step_id: str, name: str, roots: list[int]) -> Line:
     for root in roots:
         asserted += view.among(history.corrections.get(root))
     asserted.sort()
-    standing = _unseen(history, [p for p in asserted if not _stale(view, p, roots)])
+    stating = [p for p in asserted if p not in history.added]
+    standing = _unseen(history, [p for p in stating if not _stale(view, p, roots)])
     values = [_values(view, place) for place in standing]
     root = _root(history, standing[0], roots)
     return Line(

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from fieldapp.core.entries import Entry
+from fieldapp.core.entries import Entry, adds_photo
 from fieldapp.core.kinds import READINGS
 from fieldapp.records.figures import day, moment, short, time_of_day
 from fieldapp.records.opened import Opened
@@ -59,12 +59,6 @@ def act(opened: Opened, entry: Entry) -> Act:
 def kind_told(opened: Opened, entry: Entry) -> str:
     """Give the kind of an entry in words; a picture that was added corrects nothing."""
     return PHOTO_ADDED if adds_photo(entry) else opened.words.kind(entry.kind)
-
-
-def adds_photo(entry: Entry) -> bool:
-    """Say whether a correction changes no value and no time, only brings pictures."""
-    bare = entry.kind == "correction" and not entry.values and "at" not in entry.about
-    return bare and bool(entry.photos)
 
 
 def signer(opened: Opened, entry: Entry) -> Signer:

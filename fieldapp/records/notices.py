@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Any
 
-from fieldapp.core.entries import Entry
+from fieldapp.core.entries import Entry, adds_photo
 from fieldapp.core.kinds import READINGS
-from fieldapp.records.acts import Act, act, adds_photo, beside, line_label
+from fieldapp.records.acts import Act, act, beside, line_label
 from fieldapp.records.figures import short
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened

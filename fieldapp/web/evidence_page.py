@@ -8,7 +8,7 @@ person's own key, which lives on a phone.
 from collections.abc import Iterator
 from typing import Any
 
-from fieldapp.core.entries import Entry
+from fieldapp.core.entries import Entry, adds_photo
 from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import missing_photos, photos_of
 from fieldapp.records.plan import terms_of
@@ -64,7 +64,7 @@ def corrections_of(here: Desk, found: Folded, entries: list[Entry]) -> Iterator[
     by_id = {entry.id: entry for entry in found.entries}
     for entry in entries:
         old = by_id.get(entry.about.get("target", ""))
-        if entry.kind != "correction" or old is None:
+        if entry.kind != "correction" or old is None or adds_photo(entry):
             continue
         step = found.sheet.raw["steps"].get(entry.step or "", {})
         label = label_of(step, entry.line)

@@ -8,7 +8,7 @@ what happened although a gate forbade it.
 from collections.abc import Iterator
 from typing import Any
 
-from fieldapp.core.entries import Entry
+from fieldapp.core.entries import Entry, adds_photo
 from fieldapp.core.fold import present
 from fieldapp.core.kernel import Kernel
 from fieldapp.lookups import Folded, Reader, roster_of, site_picture
@@ -40,6 +40,7 @@ TURNS = {
     "copied": ("yellow", "△", "copied from paper"),
 }
 """Kinds of entry that are turns, with the tone, icon and word of each."""
+PHOTO_ADDED = ("grey", "·", "photograph added")
 Row = dict[str, Any]
 
 
@@ -102,7 +103,8 @@ def _opened(reader: Reader, found: Folded, now: int) -> Opened:
 
 def _turn(found: Folded, entry: Entry, words: Wording) -> Row:
     conditional = ("yellow", "△", "released on conditions")
-    tone, icon, word = TURNS.get(entry.kind, conditional)
+    turn = TURNS.get(entry.kind, conditional)
+    tone, icon, word = PHOTO_ADDED if adds_photo(entry) else turn
     return {
         "mark": {"tone": tone, "icon": icon, "word": word},
         "entry": entry,

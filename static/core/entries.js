@@ -195,6 +195,12 @@ function conditions(where, value) {
   }
 }
 
+/** Say whether a correction changes no value and no time, only brings pictures. */
+export function addsPhoto({ kind, values = {}, about = {}, photos = [] }) {
+  return kind === "correction" && photos.length > 0 && about.at === undefined
+    && Object.keys(values).length === 0;
+}
+
 const ms = whole(0, LATEST_MS);
 const quantity = whole(-QUANTITY_LIMIT, QUANTITY_LIMIT);
 const hashes = list(hash, { ordered: true });

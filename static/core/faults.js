@@ -105,6 +105,7 @@ function* ofSuperseded(scene, step, line) {
   const { history } = scene.view;
   const lasting = takenBack(scene, step, line).map(([, place]) => place);
   const told = line.asserted.filter((place) => place !== line.current
+    && !history.added.has(place)
     && (lasting.includes(place) || !history.retakenInTime(place, line.current)));
   for (const place of told) {
     const judged = asAsserted(scene, step, line, place);

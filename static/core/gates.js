@@ -224,7 +224,7 @@ function lapses(scene, point, place, other) {
   if (entry.kind === "stopped") return point.lapses.includes(entry.about.reason);
   if (entry.kind === "correction") {
     const root = history.graph.index.get(entry.about.target);
-    return root !== undefined && history.saw(place, root);
+    return root !== undefined && history.saw(place, root) && !history.added.has(other);
   }
   if (entry.kind === "crew") {
     return point.independent && entry.about.people.includes(releaser(release));

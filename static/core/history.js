@@ -3,6 +3,7 @@
 
 import { between } from "./bounds.js";
 import { momentOf } from "./clocks.js";
+import { addsPhoto } from "./entries.js";
 import { addPlace, emptyMask, holds, order } from "./graph.js";
 import { kindNamed, READINGS } from "./kinds.js";
 import { addTo } from "./own.js";
@@ -13,7 +14,7 @@ export const LOCKING = new Set(["called", "release", "refusal"]);
 /**
  * Entries by place (index in order) and what they speak of; values are places.
  * `bearing`: for each step the mask of what its lines are read from: its readings,
- * their corrections, discards.
+ * their corrections, discards. `added`: corrections that only bring pictures.
  */
 export class History {
   constructor(sheet, graph) {
@@ -21,6 +22,7 @@ export class History {
     this.moments = momentsOf(sheet, graph);
     this.readings = new Map();
     this.corrections = new Map();
+    this.added = new Set();
     this.rootOf = new Map();
     this.discards = new Map();
     this.bearing = new Map();
@@ -90,7 +92,7 @@ export function readHistory(sheet, entries) {
 
 function file(sheet, history, place, entry) {
   if (!kindNamed(entry.kind)) history.uncounted.push(["unknown_kind", place]);
-  else if (entry.kind === "correction") fileCorrection(history, place, entry);
+  else if (entry.kind === "correction") fileCorrection(sheet, history, place, entry);
   else if (READINGS.has(entry.kind)) fileReading(sheet, history, place, entry);
   else if (entry.kind === "discarded") {
     addTo(history.discards, `${entry.step}/${entry.line}`, place);
@@ -115,7 +117,9 @@ function fileReading(sheet, history, place, entry) {
   }
 }
 
-function fileCorrection(history, place, entry) {
+function fileCorrection(sheet, history, place, entry) {
+  // For sheets from before this was amended a picture added is a correction.
+  if ((sheet.raw.amended ?? 0) >= 2 && addsPhoto(entry)) history.added.add(place);
   const root = correctedRoot(history, place, entry);
   if (root === undefined || !READINGS.has(history.entry(root).kind)) {
     history.uncounted.push(["target_missing", place]);

@@ -44,5 +44,6 @@ function corrected(scene, line, place) {
   const { history } = scene.view;
   const rootOf = (each) => history.rootOf.get(each) ?? each;
   return line.asserted.some((other) => history.entry(other).kind === "correction"
-    && rootOf(other) === rootOf(place) && history.retakenInTime(place, other));
+    && !history.added.has(other) && rootOf(other) === rootOf(place)
+    && history.retakenInTime(place, other));
 }

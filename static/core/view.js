@@ -163,8 +163,8 @@ function readLine(view, stepId, name, roots) {
   }
   const asserted = [...roots, ...roots.flatMap((root) =>
     view.among(history.corrections.get(root)))].sort((one, other) => one - other);
-  const fresh = asserted.filter((place) => !stale(history, place, roots));
-  const standing = unseen(history, fresh);
+  const standing = unseen(history, asserted.filter((place) =>
+    !history.added.has(place) && !stale(history, place, roots)));
   const values = standing.map((place) => assertedValues(history, place));
   const root = history.rootOf.get(standing[0]) ?? standing[0];
   return {

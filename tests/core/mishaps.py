@@ -48,8 +48,11 @@ def _correct(story: Telling, phone: Phone) -> None:
         about["at"] = max(0, story.world - story.rng.randint(-100, 100) * MINUTE_MS)
     fields = story.raw["steps"].get(step, {"fields": []})["fields"]
     values = {f["id"]: value_of(story, f) for f in fields if story.rng.random() < 0.7}
+    added = {"photos": [NOWHERE]} if draw < 0.3 else {}
+    if draw < 0.2:
+        values = {}
     who = story.rng.choice(["foreman", "foreman", "second", "inspector"])
-    story.say(phone, "correction", who, step=step, about=about, values=values)
+    story.say(phone, "correction", who, step=step, about=about, values=values, **added)
 
 
 def _discard(story: Telling, phone: Phone) -> None:

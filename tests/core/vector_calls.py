@@ -136,6 +136,12 @@ def entry_of(given: dict[str, Any]) -> dict[str, Any]:
     return {name: _listed(getattr(entry, name)) for name in SHOWN}
 
 
+def adds_photo(given: dict[str, Any]) -> bool:
+    plain: dict[str, Any] = {"values": {}, "about": {}, "photos": []}
+    entry: Any = SimpleNamespace(**{**plain, **given})
+    return entries.adds_photo(entry)
+
+
 def _listed(value: Any) -> Any:
     return list(value) if isinstance(value, tuple) else value
 
@@ -218,6 +224,7 @@ PURE: dict[str, Callable[[dict[str, Any]], Any]] = {
     "kinds.needs_pin": lambda g: kinds.needs_pin(g["kind"]),
     "words.say": lambda g: words.say(g["code"], g["facts"]),
     "entries.entry_of": entry_of,
+    "entries.adds_photo": adds_photo,
     "entries.read_entry": lambda g: entries.read_entry(g["text"].encode()).id,
     "graph.order": order,
     "chain.chain_faults": chain_faults,

@@ -14,7 +14,9 @@ import { chainFaults, forked } from "../../static/core/chain.js";
 import { runLife } from "../../static/core/clocks.js";
 import { heardOf } from "../../static/core/heard.js";
 import { computedId, readingFaultId } from "../../static/core/dispositions.js";
-import { EntryError, entryOf, readEntry } from "../../static/core/entries.js";
+import {
+  addsPhoto, EntryError, entryOf, readEntry,
+} from "../../static/core/entries.js";
 import { holds, order } from "../../static/core/graph.js";
 import {
   Kernel, leastSquaresSlope, straight, tableOf, UnknownWord,
@@ -194,6 +196,7 @@ const PURE = {
   "kinds.needs_pin": (g) => needsPin(g.kind),
   "words.say": (g) => say(g.code, g.facts),
   "entries.entry_of": shownEntry,
+  "entries.adds_photo": addsPhoto,
   "entries.read_entry": (g) => readEntry(g.text).id,
   "graph.order": shownOrder,
   "chain.chain_faults": (g) => chainFaults(entriesOf(g)),

@@ -4,8 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.people import INSPECTOR, SUBJECT
-from tests.web.race import OTHER, Race, race
+from fieldapp.core.canonical import fingerprint
+from fieldapp.store.database import connected
+from tests.people import INSPECTOR, SUBJECT, put_in_force
+from tests.web.race import ENGINEER, LIFE, OTHER, PICTURE, Race, race, race_sheet
 
 POINT = f"/joints/{SUBJECT}/points/go"
 
@@ -53,6 +55,30 @@ def test_a_correction_is_told_with_what_was_read_before_and_lapses_the_release(
     assert "lapsed" in text
     story = site.read(f"/joints/{SUBJECT}")
     assert "21.5 °C → 20.3 °C" in story
+
+
+def test_a_photograph_added_is_no_correction_and_lapses_no_release(
+    site: Race,
+) -> None:
+    amended = race_sheet(amended=2)
+    with connected(site.desk.site.wired.door.store):
+        put_in_force(
+            site.desk.site.wired.door, amended,
+            people=[ENGINEER], tables=[LIFE], **PICTURE,
+        )  # fmt: skip
+    issued = {"sheet": fingerprint(amended)}
+    wiped = site.at(0).wiped(**issued)
+    site.at(1).say("release", by=INSPECTOR, point="go", **issued)
+    about = {"target": wiped, "reason": "Photo added"}
+    added = {"about": about, "photos": ["ab" * 32], **issued}
+    site.at(2).say("correction", step="wipe", **added)
+    text = site.at(3).read(POINT)
+    assert 'id="corrected"' not in text
+    assert "✓ signed" in text
+    story = site.read(f"/joints/{SUBJECT}")
+    assert "photograph added" in story
+    assert "corrected" not in story
+    assert "lapsed" not in text + story
 
 
 def test_a_gate_passed_on_a_release_that_lapsed_is_said_to_be_that(
