@@ -1,48 +1,48 @@
 // Alarms of the open subject: what is past or near, how urgent, and whether someone
 // has said "seen". Pure but for the ringing, which is a help; the gate is the control.
 
-import { isWrittenLater } from "./copying.js";
+import { isTold, toldDeadlines } from "./copying.js";
 import { minutesInHand, titleOf } from "./minutes.js";
 import { outlasting } from "./outlasting.js";
 import { words } from "./words.js";
 
 const NEAR_MS = 5 * 60_000;
 const URGENT_MS = 2 * 60_000;
-/** What was over so long ago wants nothing done of whoever copies it from paper. */
+/** What an ended attempt left behind, over for so long, rings no more. */
 const LONG_PAST_MS = 60 * 60_000;
 const RANK = { high: 0, medium: 1, low: 2 };
 
 /**
  * @param {object} open the open subject (sheet, state, entries) @param {number} now
- * @param {boolean} [copying] whether a sheet of paper is being copied
  * @returns {{id:string, priority:"high"|"medium"|"low", text:string,
  *   respond:string, seen:boolean}[]} the most urgent first
  */
-export function alarmsOf(open, now, copying = false) {
+export function alarmsOf(open, now) {
   if (!open?.state) return [];
   const seen = new Set(open.entries.filter((entry) => entry.kind === "acknowledged")
     .map((entry) => entry.about.alarm));
-  const found = [...clockAlarms(open, now, copying), ...releaseAlarms(open, now)];
+  const found = [...clockAlarms(open, now), ...releaseAlarms(open, now)];
   return found.map((alarm) => ({ ...alarm, seen: seen.has(alarm.id) }))
     .sort((a, b) => Number(a.seen) - Number(b.seen)
       || RANK[a.priority] - RANK[b.priority]);
 }
 
-function clockAlarms(open, now, copying) {
+// What is copied long after it was over wants nothing done; but what was still ahead
+// when it was written down rings, and so does the other arm: no paper began that.
+function clockAlarms(open, now) {
   const minutes = minutesInHand(open, now);
-  const all = [
-    ...minutes.deadlines,
-    ...minutes.ahead.flatMap((one) => one.deadline ?? []),
-    ...minutes.lines.filter((one) => one.deadline).map((one) => ({
-      ...one.deadline, id: `${one.deadline.id}.${one.line}`,
-    })),
-  ];
-  const later = isWrittenLater(open, minutes, now);
-  const since = later ? now : copying ? now - LONG_PAST_MS : -Infinity;
+  const lines = minutes.lines.filter(({ deadline, step, line }) => deadline
+    && isTold(open, { step, line, at: deadline.at }, now));
   // What was past long before somebody looked is told by the strip alone.
   const left = outlasting(open, now).filter(({ at }) => at > now - LONG_PAST_MS);
-  return [...all.filter(({ at }) => at > since), ...left]
-    .map((one) => deadlineAlarm(one, now, stamp(open.state))).filter(Boolean);
+  return [
+    ...toldDeadlines(open, minutes, now),
+    ...minutes.ahead.flatMap((one) => one.deadline ?? []),
+    ...lines.map((one) => ({
+      ...one.deadline, id: `${one.deadline.id}.${one.line}`,
+    })),
+    ...left,
+  ].map((one) => deadlineAlarm(one, now, stamp(open.state))).filter(Boolean);
 }
 
 function deadlineAlarm(one, now, attempt) {

@@ -105,30 +105,54 @@ export function copyingAsked(open, draw) {
     answer("end", "cross", text.copyingNow, undefined));
 }
 
-// Whether anybody recorded the race as it happens since a sheet was in hand.
-function raceRuns({ sheet, entries }, since) {
+// Whether anybody recorded the race as it happens since a sheet was in hand. A reading
+// may be taken before it begins: `reads` says that one counts as well.
+function raceRuns({ sheet, entries }, since, reads = false) {
   return entries.some(({ kind, step, made, at }) => kind !== "copied" && made > since
     && made - at <= LATE_MS && sheet.steps[step]?.class === "raced"
-    && !sheet.steps[step].series);
+    && (reads || !sheet.steps[step].series));
 }
 
 /**
- * Whether a running clock is over only because what began it was written down later and
- * its end is not yet: the rules count it as over, but nobody has minutes in hand. While
- * its sheet is being copied and nobody records the race as it happens, that is so at
- * once: what the paper comes to next had not happened at the time just copied.
+ * The deadlines of a running clock that are told, to come or over. Not told is one that
+ * was past already when what began the clock was written down later: the rules count it
+ * as over, but only because its end is not written down yet, and nobody has minutes in
+ * hand. That is so long after it; and at once while its sheet is being copied and
+ * nobody records the race as it happens. A deadline still ahead when that was written
+ * down is live, whoever copied it: a race that another phone takes over keeps them all.
  * @param {object} open @param {object} minutes as `minutesInHand` gives them
- * @param {number} now
+ * @param {number} now @returns {object[]}
  */
-export function isWrittenLater(open, { startStep, deadlines }, now) {
-  if (deadlines.length === 0) return false;
-  const [first] = Object.values(open.state.steps[startStep]?.lines ?? {})
-    .sort((a, b) => a.at - b.at);
-  const began = open.entries.find(({ id }) => id === first?.entry);
-  if (!began || !isLater(began)) return false;
-  const last = Math.max(...deadlines.map(({ at }) => at));
-  return now - last >= LONG_PAST_MS
-    || (copyingOf(open) !== undefined && !raceRuns(open, began.made));
+export function toldDeadlines(open, { startStep, deadlines }, now) {
+  return deadlines.filter(({ at }) => isTold(open, { step: startStep, at }, now));
+}
+
+/** The same of one deadline, of a step's first line if none is named. */
+export function isTold(open, { step, line, at }, now) {
+  const began = beganBy(open, step, line);
+  if (!began || !isLater(began) || at > began.made) return true;
+  return now - at < LONG_PAST_MS && (copyingOf(open) === undefined
+    || isSpent(open, step, line) || raceRuns(open, began.made, true));
+}
+
+// A clock that is renewed has no lines: its last reading began it.
+function beganBy({ state, entries }, step, line) {
+  const found = state.steps[step]?.lines ?? {};
+  const all = Object.values(found).sort((a, b) => a.at - b.at);
+  const began = found[line] ?? (line === "" ? all.at(-1) : all[0]);
+  return entries.find(({ id }) => id === began?.entry);
+}
+
+// A reading above the table ends a life at once: that is past by no paper's lateness.
+function isSpent({ sheet, state }, step, line) {
+  return sheet.clocks.some(({ id, start }) => start === step
+    && state.clocks[line ? `${id}/${line}` : id]?.alarm === "above");
+}
+
+/** Whether a clock runs of which no deadline is told: its end is written down later. */
+export function isWrittenLater(open, minutes, now) {
+  return minutes.deadlines.length > 0
+    && toldDeadlines(open, minutes, now).length === 0;
 }
 
 /** Whether an entry was written down well after it was done. */

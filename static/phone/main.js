@@ -5,7 +5,6 @@ import { mark, monoMs, wallMs } from "../device/clock.js";
 import { allowSound, keepAwake, ring } from "../device/ringer.js";
 import { alarmsOf } from "./alarms.js";
 import { showAlarm } from "./bell.js";
-import { copyingLeft, copyingOf } from "./copying.js";
 import { drawBar, drawHead, sayNotice } from "./frame.js";
 import * as joint from "./joint.js";
 import { engine, loadEarly, model, openSubject, press, subscribe } from "./model.js";
@@ -196,22 +195,21 @@ function tick() {
   ringing();
 }
 
-// What runs for days (strand in a duct, the other arm ahead) keeps no phone from its
-// sleep, nor from a new version.
+// What runs for days (strand in a duct, the other arm ahead, adhesive that an ended
+// attempt left) keeps no phone from its sleep, nor from a new version.
 function clocksRun(open) {
+  const now = wallMs();
   const slow = (open?.sheet?.clocks ?? []).filter(({ other }) => other);
   const left = (open?.state?.outlasting ?? []).flatMap((one) =>
     Object.values(one.deadlines));
-  if (left.some((at) => at > wallMs())) return true;
+  if (left.some((at) => at > now && at - now < SHIFT_MS)) return true;
   return Object.entries(open?.state?.clocks ?? {}).some(([id, { ended, deadlines }]) =>
     !ended && !slow.some((clock) => clock.id === id)
-      && Object.values(deadlines ?? {}).some((at) => at - wallMs() < SHIFT_MS));
+      && Object.values(deadlines ?? {}).some((at) => at - now < SHIFT_MS));
 }
 
 function ringing() {
-  const copying = Boolean(model.open
-    && (copyingOf(model.open) ?? copyingLeft(model.open)));
-  const alarms = alarmsOf(model.open, wallMs(), copying);
+  const alarms = alarmsOf(model.open, wallMs());
   const loud = alarms.find((alarm) => !alarm.seen);
   showAlarm(alarms[0]);
   model.clockRuns = clocksRun(model.open);

@@ -2,7 +2,7 @@
 // the chalk time during it. Numbers come from `minutes.js`; this only shows them.
 
 import { clockText, dayClockText, wallMs } from "../device/clock.js";
-import { isWrittenLater } from "./copying.js";
+import { isTold, isWrittenLater, toldDeadlines } from "./copying.js";
 import { icon } from "./icons.js";
 import { isOwn, minutesInHand, timeGates } from "./minutes.js";
 import { lastHeard } from "./model.js";
@@ -31,7 +31,7 @@ export function minutesStrip(open, people) {
     const left = outlastingStrip(open, now);
     if (minutes.running) fill(element, ...race(open, minutes, now), left, other);
     else fill(element, left, before(open, people, begun), holdsOf(open), other,
-      lineClocks(open.sheet, minutes, now));
+      lineClocks(open, minutes, now));
     element.hidden = element.childElementCount === 0;
   };
   update(wallMs());
@@ -41,27 +41,32 @@ export function minutesStrip(open, people) {
 
 function race(open, minutes, now) {
   const { sheet } = open;
-  const { chalk, inHandMs } = minutes;
-  if (isWrittenLater(open, minutes, now)) return writtenLater(sheet, minutes);
+  const { chalk, deadlines, inHandMs } = minutes;
+  if (isWrittenLater(open, minutes, now)) return writtenLater(open, minutes, now);
+  const told = toldDeadlines(open, minutes, now);
+  const isPast = (one) => one.at <= now && told.includes(one);
+  const over = minutes.over && told.some((one) => one.raises && isPast(one));
   const late = inHandMs !== undefined && inHandMs < 0;
+  const partly = told.length < deadlines.length;
   const unknown = chalk && now - chalk.at > NOT_KNOWN_MS;
   const left = unknown ? text.notKnown : chalk ? spanText(chalk.at - now) : "";
   return [
-    h(`div.chalk.${minutes.over ? "red" : late ? "yellow" : "green"}`, {},
+    h(`div.chalk.${over ? "red" : late || partly ? "yellow" : "green"}`, {},
       h("span.chalktime", { id: "chalk" },
         ...(chalk && !unknown ? hourOf(chalk.at) : ["\u2014"])),
       h("span.chalkwords", {},
-        h("b", {}, minutes.over ? text.over : chalkTitle(sheet, chalk)),
+        h("b", {}, over ? text.over : chalkTitle(sheet, chalk)),
         h("span", { id: "left" }, left))),
     inHandMs === undefined || unknown ? null
       : hand(inHandMs, { id: "in-hand" }, handText(inHandMs), minutes.guessed),
+    partly ? writtenNote(minutes) : null,
     h("ul.times", {},
       time("tick", minutes.startTitle, minutes.start),
       minutes.expected === undefined ? null
         : time("wait", `${minutes.untilTitle} ${text.expected}`, minutes.expected),
-      ...minutes.deadlines.map((one) => time(
-        one.at <= now ? "cross" : "clock", one.title, one.at, one.at <= now))),
-    lineClocks(sheet, minutes, now),
+      ...deadlines.map((one) => time(
+        isPast(one) ? "cross" : "clock", one.title, one.at, isPast(one)))),
+    lineClocks(open, minutes, now),
   ];
 }
 
@@ -72,14 +77,18 @@ function hourOf(at) {
 }
 
 // The rules count it as over until its end is entered: no minutes are left to count.
-function writtenLater(sheet, minutes) {
+function writtenLater(open, minutes, now) {
   return [
-    h("p.careful", { id: "written-later" }, icon("pen"), `${text.writtenLater}. `,
-      minutes.over ? text.endMissing(minutes.untilTitle) : ""),
+    writtenNote(minutes),
     h("ul.times", {}, time("tick", minutes.startTitle, minutes.start),
       ...minutes.deadlines.map((one) => time("clock", one.title, one.at))),
-    lineClocks(sheet, minutes, -Infinity),
+    lineClocks(open, minutes, now),
   ];
+}
+
+function writtenNote({ over, untilTitle }) {
+  return h("p.careful", { id: "written-later" }, icon("pen"), `${text.writtenLater}. `,
+    over ? text.endMissing(untilTitle) : "");
 }
 
 /** The minutes that stay in sight while figures are typed; nothing where none press. */
@@ -127,14 +136,16 @@ function time(mark, label, at, past = false) {
     h("b", {}, ...hourOf(at)));
 }
 
-function lineClocks(sheet, minutes, now) {
+function lineClocks(open, minutes, now) {
   const running = minutes.lines.filter((one) => one.deadline);
   if (running.length === 0) return null;
-  return h("ul.times.small", {}, ...running.map((one) => time(
-    one.deadline.at <= now ? "cross" : "clock",
-    [lineLabel(sheet, one.step, one.line), one.deadline.title].filter(Boolean)
-      .join(" \u00b7 "),
-    one.deadline.at, one.deadline.at <= now)));
+  return h("ul.times.small", {}, ...running.map(({ deadline, line, step }) => {
+    const { at, title } = deadline;
+    const past = at <= now && isTold(open, { step, line, at }, now);
+    return time(past ? "cross" : "clock",
+      [lineLabel(open.sheet, step, line), title].filter(Boolean).join(" \u00b7 "),
+      at, past);
+  }));
 }
 
 // What must wait, and until when: nobody need read faces a day too early.

@@ -40,6 +40,24 @@ def test_past_it_the_joint_says_that_nobody_forces_it_apart(gang: Gang) -> None:
     phone.sees("nobody forces the joint apart", "#outlasting")
 
 
+def test_what_outlasts_it_for_days_lets_the_phone_sleep(gang: Gang) -> None:
+    phone = gang.phone
+    reworked_in_mid_spread(gang)
+    phone.sees(PART, "#outlasting")
+    assert phone.page.evaluate(_AWAKE, 2) is True
+    assert phone.page.evaluate(_AWAKE, 13) is False
+
+
+_AWAKE = """async (hours) => {
+  const { changed, model } = await import("/phone/screens/model.js");
+  const [left] = model.open.state.outlasting;
+  const part = Date.now() + hours * 3_600_000;
+  const state = { ...model.open.state, clocks: {},
+    outlasting: [{ ...left, deadlines: { part } }] };
+  model.open = { ...model.open, state };
+  changed();
+  return model.clockRuns;
+}"""
 _TWO_HOURS_AHEAD = "() => { const real = Date.now; Date.now = () => real() + 7.2e6; }"
 
 
