@@ -68,17 +68,17 @@ export function copyingKey(open, draw) {
   }) : null;
 }
 
-/** Whether a gate is shut only because its release has run out since. */
-export function ranOut(shut) {
-  return shut?.code === "gate_expired";
+/** Whether a step is shut only because its releases have run out since. */
+export function ranOut(refusals) {
+  return refusals.length > 0 && refusals.every(({ code }) => code === "gate_expired");
 }
 
 /**
  * Past a gate that shut again something happened anyway, or was done in time and is
  * written down only now: a key for each. @param {HTMLElement} anyway the one
  */
-export function besideAnyway(anyway, shut, step, go) {
-  return ranOut(shut) ? h("div.pair", {}, button("main", {
+export function besideAnyway(anyway, refusals, step, go) {
+  return ranOut(refusals) ? h("div.pair", {}, button("main", {
     mark: "pen", label: text.inTime, id: "in-time", "data-step": step, onclick: go,
   }), anyway) : anyway;
 }

@@ -9,9 +9,9 @@ import { words } from "./words.js";
 
 /** How a form begins. At a shut gate it happened anyway; but what is copied from a
  * sheet in hand may have been done before the release ran out: its time tells. */
-export function modeOf({ open, mode, shut }) {
+export function modeOf({ open, step, mode, shut }) {
   if (!shut || mode !== undefined) return mode;
-  return ranOut(shut) && copyingOf(open) ? "paper" : "anyway";
+  return ranOut(open.state.steps[step].refusals) && copyingOf(open) ? "paper" : "anyway";
 }
 
 /** The answers a form asks for, in order; the last states the time. */

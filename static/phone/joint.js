@@ -182,7 +182,8 @@ function recordButton(open, view, step, line) {
   const { sheet, state, subject } = open;
   const said = sheet.steps[step];
   const label = line ? lineLabel(sheet, step, line) : said.title;
-  const shut = state.steps[step].refusals[0];
+  const { refusals } = state.steps[step];
+  const [shut] = refusals;
   if (!model.shift) {
     return button("main.blue", {
       mark: "key", label: text.noShift, note: label, onclick: () => view.go("/people"),
@@ -193,8 +194,8 @@ function recordButton(open, view, step, line) {
     return besideAnyway(button("main.grey", {
       mark: "lock", label: text.anyway,
       note: refusalText(shut, sheet, model.people, state),
-      "data-step": step, onclick: () => view.go(route),
-    }), shut, step, () => view.go(`${route}/paper`));
+      "data-step": step, onclick: () => view.go(`${route}/anyway`),
+    }), refusals, step, () => view.go(`${route}/paper`));
   }
   const values = carried(open, step);
   const kept = unsavedHere(open).find((one) => one.step === step && one.line === line);

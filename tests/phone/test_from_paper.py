@@ -71,6 +71,37 @@ def test_what_was_done_while_a_release_stood_is_copied_after_it_ran_out(
     assert "Hottest" not in phone.page.inner_text("#dock")
 
 
+def test_what_happened_anyway_is_told_so_while_a_sheet_is_copied(gang: Gang) -> None:
+    phone, page = gang.phone, gang.phone.page
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    page.evaluate(_COPYING)
+    page.evaluate(_IN_THE_EVENING)
+    phone.sees("Look and decide", "#dock")
+    phone.tap('[data-step="mix-warm"] .row')
+    # The one key of the two says that it happened past a shut gate, and asks why.
+    phone.tap("#dock .main.grey")
+    phone.sees("has expired", ".caution")
+    assert page.locator('[data-field="reason"]').count() == 1
+    phone.tap("#back")
+    # What leads here without saying which begins with the sheet in hand.
+    page.evaluate("(route) => { location.hash = route; }",
+                  f"#/form/{JOINT}/mix-warm/kit-1")  # fmt: skip
+    phone.sees("copied from paper", '[data-field="paper"]')
+    assert page.locator('[data-field="reason"]').count() == 0
+
+
+def test_in_time_it_was_only_where_nothing_else_shuts_the_step(gang: Gang) -> None:
+    page = gang.phone.page
+    assert page.evaluate(_IN_TIME, ["gate_expired"]) == [True, "paper"]
+    assert page.evaluate(_IN_TIME, ["gate_expired"] * 2) == [True, "paper"]
+    # Something else was in the way as well, whatever the release says.
+    for other in ("gate_shut", "condition_open"):
+        assert page.evaluate(_IN_TIME, ["gate_expired", other]) == [False, "anyway"]
+        assert page.evaluate(_IN_TIME, [other, "gate_expired"]) == [False, "anyway"]
+    assert page.evaluate(_IN_TIME, []) == [False, None]
+
+
 def test_a_gate_passed_over_is_asked_for_when_all_else_is_done(gang: Gang) -> None:
     page = gang.phone.page
     # All is done past the gate, whose release never came; or it came and ran out.
@@ -80,6 +111,26 @@ def test_a_gate_passed_over_is_asked_for_when_all_else_is_done(gang: Gang) -> No
     assert page.evaluate(_ASKED_AT_LAST, "released") is None
 
 
+_COPYING = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  const { subject } = model.open;
+  const shift = `${model.shift.person} ${model.shift.until}`;
+  model.copying = { subject, shift, goesOn: true, writer: "Tamsin Orbell",
+    at: Date.now(), noted: Date.now(), hashes: [] };
+}"""
+_IN_TIME = f"""async (codes) => {{
+  await ({_COPYING})();
+  const {{ besideAnyway }} = await import("/phone/screens/copying.js");
+  const {{ modeOf }} = await import("/phone/screens/draft.js");
+  const {{ model }} = await import("/phone/screens/model.js");
+  const refusals = codes.map((code) => ({{ code, facts: {{}} }}));
+  const anyway = document.createElement("button");
+  const keys = besideAnyway(anyway, refusals, "mix", () => {{}});
+  const state = {{ steps: {{ mix: {{ refusals }} }} }};
+  const open = {{ subject: model.open.subject, state }};
+  const mode = modeOf({{ open, step: "mix", mode: undefined, shut: refusals[0] }});
+  return [keys !== anyway, mode ?? null];
+}}"""
 _ASKED_AT_LAST = """async (status) => {
   const { currentOf } = await import("/phone/screens/column.js");
   return currentOf({
