@@ -11,7 +11,8 @@ import { words } from "./words.js";
  * sheet in hand may have been done before the release ran out: its time tells. */
 export function modeOf({ open, step, mode, shut }) {
   if (!shut || mode !== undefined) return mode;
-  return ranOut(open.state.steps[step].refusals) && copyingOf(open) ? "paper" : "anyway";
+  const { refusals } = open.state.steps[step];
+  return ranOut(refusals) && copyingOf(open) ? "paper" : "anyway";
 }
 
 /** The answers a form asks for, in order; the last states the time. */
