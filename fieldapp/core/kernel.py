@@ -368,9 +368,10 @@ def _minus(left: Ratio, right: Ratio) -> Ratio:
 
 def _elapsed(kernel: Kernel, word: dict[str, Any]) -> Evaluate:
     start, end, use_by = word["from"], word["to"], word["as"] == "use_by"
+    typed_ms = word.get("typed_ms", 0)
 
     def measure(at: Situation, line: str) -> Value:
-        found = at.elapsed_ms(start, end, use_by)
+        found = at.elapsed_ms(start, end, use_by, typed_ms)
         return None if found is None else (found, 1)
 
     return measure

@@ -136,12 +136,18 @@ class Scene:
         names = self.line_ids(step)
         return names[-1] if names else None
 
-    def elapsed_ms(self, start: Any, end: Any, use_by: bool) -> int | None:
-        """Give the time between two references, ms; None until both have happened."""
+    def elapsed_ms(
+        self, start: Any, end: Any, use_by: bool, typed_ms: int = 0
+    ) -> int | None:
+        """Give the time between two references, ms; None until both have happened.
+
+        typed_ms: what is added where one of two lines has a time that was typed.
+        """
         first, last = self.moment(start), self.moment(end)
         if first is None or last is None:
             return None
-        return elapsed_ms(first, last, use_by)
+        typed = typed_ms and (self._typed(start) or self._typed(end))
+        return elapsed_ms(first, last, use_by) + (typed_ms if typed else 0)
 
     def moment(self, ref: Any) -> Moment | None:
         """Give the moment a reference means: now, a step, a point, a milestone."""
@@ -166,15 +172,27 @@ class Scene:
         return self.case.reached(self, what, name)
 
     def _step_moment(self, ref: dict[str, Any]) -> Moment | None:
+        found = self._line_meant(ref)
+        return None if found is None else self.view.moment(found)
+
+    def _typed(self, ref: Any) -> bool:
+        """Say whether a line's time was typed, first or by a correction, not taken."""
+        found = self._line_meant(ref) if "step" in ref else None
+        if found is None:
+            return False
+        history, root = self.view.history, found.root
+        typed = history.entry(root).at_by == "typed"
+        return typed or self.view.moment(found).at < history.moments[root].at
+
+    def _line_meant(self, ref: dict[str, Any]) -> Line | None:
         lines = self.lines(ref["step"])
         if "line" in ref:
-            found = lines.get(ref["line"])
-            return None if found is None else self.view.moment(found)
+            return lines.get(ref["line"])
         ordered = sorted(lines.values(), key=lambda line: line.root)
         if not ordered:
             return None
         first = ref.get("pick", "last") == "first"
-        return self.view.moment(ordered[0 if first else -1])
+        return ordered[0 if first else -1]
 
 
 def milestones_of(standing: dict[str, Any], subject: str) -> dict[str, str]:

@@ -28,8 +28,10 @@ class Situation(Protocol):
     def line_of(self, step: str) -> str | None:
         """Give the line that stands for a step read outside its lines."""
 
-    def elapsed_ms(self, start: Any, end: Any, use_by: bool) -> int | None:
-        """Give the time between two references, ms."""
+    def elapsed_ms(
+        self, start: Any, end: Any, use_by: bool, typed_ms: int = 0
+    ) -> int | None:
+        """Give the time between two references, ms; more where one was typed."""
 
     def life_used(self, clock: str, line: str, end: Any) -> Value:
         """Give the share of a clock's life used at a reference."""

@@ -357,7 +357,7 @@ function minus(left, right) {
 
 function elapsed(kernel, word) {
   const useBy = word.as === "use_by";
-  return (at) => exact(at.elapsedMs(word.from, word.to, useBy));
+  return (at) => exact(at.elapsedMs(word.from, word.to, useBy, word.typed_ms));
 }
 
 function life(kernel, { clock, to }) {

@@ -91,11 +91,16 @@ export class Scene {
     return this.lineIds(step).at(-1);
   }
 
-  /** Give the time between two references, ms; undefined until both have happened. */
-  elapsedMs(start, end, useBy) {
+  /**
+   * Give the time between two references, ms; undefined until both have happened.
+   * @param {number} [typedMs] added where one of two lines has a time that was typed
+   */
+  elapsedMs(start, end, useBy, typedMs = 0) {
     const first = this.moment(start);
     const last = this.moment(end);
-    return first && last ? elapsedMs(first, last, useBy) : undefined;
+    if (!first || !last) return undefined;
+    const typed = typedMs && (this.typed(start) || this.typed(end));
+    return elapsedMs(first, last, useBy) + (typed ? typedMs : 0);
   }
 
   /** Give the moment a reference means: now, a step, a point, a milestone. */
@@ -127,15 +132,25 @@ export class Scene {
     return new Scene(this.view, this.at, this.case, all);
   }
 
-  stepMoment({ step, line, pick = "last" }) {
-    const lines = this.lines(step);
-    if (line !== undefined) {
-      const found = lines.get(line);
-      return found && this.view.moment(found);
-    }
-    const ordered = byRoot(lines);
-    const found = pick === "first" ? ordered[0] : ordered.at(-1);
+  stepMoment(ref) {
+    const found = this.lineMeant(ref);
     return found && this.view.moment(found);
+  }
+
+  // Whether a line's time was typed, first or by a correction, not taken.
+  typed(ref) {
+    const { view } = this;
+    const found = ref.step === undefined ? undefined : this.lineMeant(ref);
+    return found !== undefined
+      && (view.history.entry(found.root).at_by === "typed"
+        || view.moment(found).at < view.history.moments[found.root].at);
+  }
+
+  lineMeant({ step, line, pick = "last" }) {
+    const lines = this.lines(step);
+    if (line !== undefined) return lines.get(line);
+    const ordered = byRoot(lines);
+    return pick === "first" ? ordered[0] : ordered.at(-1);
   }
 }
 

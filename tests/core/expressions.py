@@ -220,6 +220,8 @@ class Expressions:
     def _elapsed(self, depth: int, here: str | None) -> dict[str, Any]:
         how = self.rng.choice(["use_by", "not_before"])
         minutes = {"word": "elapsed", "from": self._ref(), "to": self._ref(), "as": how}
+        if how == "use_by" and "line" in (*minutes["from"], *minutes["to"]):
+            minutes["typed_ms"] = 59_999
         return {"word": "form", "terms": [[1, minutes]], "divisor": 60_000}
 
     def _life(self, depth: int, here: str | None) -> dict[str, Any]:

@@ -95,7 +95,9 @@ class FakeSituation:
     def line_of(self, step: str) -> str | None:
         return self.line_ids(step)[-1] if self.steps.get(step) else None
 
-    def elapsed_ms(self, start: Any, end: Any, use_by: bool) -> int | None:
+    def elapsed_ms(
+        self, start: Any, end: Any, use_by: bool, typed_ms: int = 0
+    ) -> int | None:
         return self.given.get("elapsed", {}).get("use_by" if use_by else "not_before")
 
     def life_used(self, clock: str, line: str, end: Any) -> numbers.Value:

@@ -166,26 +166,6 @@ def test_vents_are_not_opened_before_a_day_has_passed() -> None:
     assert waited.state()["steps"]["next-day"]["status"] == "done"
 
 
-def test_a_vent_shut_before_the_one_between_is_told_when_it_happens() -> None:
-    told = pumped(vents=("v1", "v3"))
-    assert faults(told) == ["order"]
-    told.at(140).done("vents-shut", by="wystan", line="v2", values={"runs": 1})
-    assert faults(told) == ["order"]
-    assert faults(pumped(vents=("v1", "v2"))) == []
-
-
-def test_vents_copied_from_paper_of_the_same_minute_are_in_order() -> None:
-    told = pumped(vents=())
-    for place, vent in enumerate(("v1", "v2"), 1):
-        # Both written as done at the same minute; the phone's two clocks differ by
-        # milliseconds from one tap to the next.
-        told.at(150 + place)
-        mono = round((150 + place) * 60_000) - place
-        told.done("vents-shut", by="wystan", line=vent, ago=20 + place, mono=mono,
-                  values={"runs": 1})  # fmt: skip
-    assert faults(told) == []
-
-
 def test_vents_and_batches_are_called_what_people_call_them() -> None:
     steps = sheet_of(DUCT).raw["steps"]
     labels = {n: [line["label"] for line in steps[n]["lines"]] for n in LISTED}

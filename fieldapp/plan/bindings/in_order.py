@@ -2,13 +2,14 @@
 
 A line recorded while one above it is not breaks the order at once: nobody has to wait
 for the one between to be told. One recorded later all the same stays out of order.
-What is copied from paper has minutes: lines of the same minute are in order, whatever
-the milliseconds say of when they were typed.
+A time that was typed knows only its minute: beside one, out of order is what is so by a
+minute, and lines of the same minute are in order, whatever the milliseconds say.
 """
 
 from itertools import pairwise
 from typing import Any
 
+from fieldapp.core.clocks import MINUTE_MS
 from fieldapp.plan.draft import Draft
 from fieldapp.plan.quantities import Condition
 from fieldapp.plan.toml_node import Node
@@ -53,5 +54,6 @@ def _not_before(step: str, first: str, then: str) -> dict[str, Any]:
         "to": {"step": step, "line": then},
         # The larger of what the clocks say: out of order is only what surely is.
         "as": "use_by",
+        "typed_ms": MINUTE_MS - 1,
     }
     return {"word": "between", "value": elapsed, "low": 0}
