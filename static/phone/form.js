@@ -2,7 +2,7 @@
 // for gloves below. Nothing is saved but by the one SAVE key.
 
 import { monoMs, timed } from "../device/clock.js";
-import { firstAsked, isComplete, isSaving, nextOpen } from "./asking.js";
+import { firstAsked, isSaving, nextOpen } from "./asking.js";
 import { meansOf, sayActive, sayLimits } from "./beside.js";
 import { noteCopying } from "./copying.js";
 import { answersFor, draftOf, isOffered, modeOf, takenBeside } from "./draft.js";
@@ -85,6 +85,7 @@ function drawForm(element, dock, form, draw) {
     h("div.fields", {}, ...entries.map((entry, place) =>
       fieldRow(open.sheet, entry, place === form.active, () => {
         form.active = place;
+        form.sameKeys = true;
         draw();
       }))),
     h("p.note", { role: "alert", id: "form-note" }, form.note ?? ""),
@@ -125,7 +126,7 @@ function photoDock(form, entry, draw) {
   return h("div.ask", {}, thumbs(entry.hashes),
     photoKeys({ before: () => keepUnsaved(form), after,
       during: (one) => { form.taking = Promise.all([form.taking, one]); } }),
-    saveButton({ ready: isComplete(form), go: () => advance(form, draw) }));
+    saveButton({ ready: isSaving(form), go: () => advance(form, draw) }));
 }
 
 // Why a gate was passed or a reading changed is asked like any other field.
@@ -135,17 +136,18 @@ function addReason(form, dock) {
     const said = entry.picker.text();
     entry.value = said.length >= SHORTEST_REASON ? said : undefined;
     keepUnsaved(form);
-    markReady(dock.querySelector('[data-key="go"]'), isComplete(form));
+    markReady(dock.querySelector('[data-key="go"]'), isSaving(form));
   });
   form.entries.splice(-1, 0, entry);
 }
 
-function change(form, changes, draw) {
+function change(form, changes, draw, { typed = false } = {}) {
   // What is being saved takes no more answers.
   if (form.busy) return;
   const entry = form.entries[form.active];
   // A gloved double tap must not answer the next question, which stands in its place.
-  if (changes.done && monoMs() - form.advanced < DOUBLE_TAP_MS) return;
+  const isSecond = !typed && monoMs() - form.advanced < DOUBLE_TAP_MS;
+  if (isSecond && (changes.done || !form.sameKeys)) return;
   Object.assign(entry, changes);
   form.note = "";
   if (!("value" in changes)) read(entry);
@@ -158,11 +160,11 @@ function change(form, changes, draw) {
   const going = done === "save" || (done && goesOn);
   // What is saved at once needs no keeping.
   if (!(going && isSaving(form))) keepUnsaved(form);
-  if (going) advance(form, draw);
+  if (going) advance(form, draw, { chosen: true });
   else draw();
 }
 
-function advance(form, draw) {
+function advance(form, draw, { chosen = false } = {}) {
   const entry = form.entries[form.active];
   if (entry.fault) return;
   if (isOffered(form, entry)) entry.passed = true;
@@ -172,7 +174,13 @@ function advance(form, draw) {
   }
   form.active = nextOpen(form) ?? form.active;
   form.advanced = monoMs();
+  // From figure to figure by the pad's own key, the next digit may come at once.
+  form.sameKeys = !chosen && isTyped(entry) && isTyped(form.entries[form.active]);
   draw();
+}
+
+function isTyped({ when, field }) {
+  return when || field?.kind === "number";
 }
 
 async function commit(form, draw) {
@@ -215,11 +223,10 @@ function after({ subject, step, line, mode, entries }) {
 function typedKey(event, form, draw) {
   if (["TEXTAREA", "INPUT"].includes(event.target.tagName)) return;
   const entry = form.entries[form.active];
-  if (!(entry.when || entry.field?.kind === "number")) return;
-  if (/^[\d.,:-]$/.test(event.key)) {
-    change(form, { text: entry.text + event.key }, draw);
-  }
-  if (event.key === "Backspace") change(form, { text: entry.text.slice(0, -1) }, draw);
+  if (!isTyped(entry)) return;
+  const typed = (text) => change(form, { text }, draw, { typed: true });
+  if (/^[\d.,:-]$/.test(event.key)) typed(entry.text + event.key);
+  if (event.key === "Backspace") typed(entry.text.slice(0, -1));
   // On a key of the screen, Enter presses that key.
   if (event.key === "Enter" && event.target.tagName !== "BUTTON") advance(form, draw);
 }

@@ -27,8 +27,8 @@ from tests.phone.conftest import (  # noqa: F401
     sample_data,
     sample_office,
 )
-from tests.phone.gang import DOUBLE_TAP_MS, Gang
-from tests.phone.handset import Handset
+from tests.phone.gang import Gang
+from tests.phone.handset import DOUBLE_TAP_MS, Handset
 from tests.phone.office import Office
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -76,6 +76,8 @@ async function type(selector, text) {
 // A figure on the keys, in place of what stands there.
 async function figure(text) {
   const names = { ",": ".", "-": "minus" };
+  // Keys that came just now take no second tap of what led to them.
+  await new Promise((done) => setTimeout(done, 320));
   for (let left = 8; left > 0; left -= 1) await tap('#dock [data-key="erase"]');
   for (const key of text) await tap(`#dock [data-key="${names[key] ?? key}"]`);
 }

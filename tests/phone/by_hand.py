@@ -15,7 +15,6 @@ from playwright.sync_api import FilePayload
 from playwright.sync_api import TimeoutError as Vanished
 
 from tests.phone.gang import (
-    DOUBLE_TAP_MS,
     DRY,
     FACES,
     FACES_TITLE,
@@ -26,7 +25,7 @@ from tests.phone.gang import (
     YES,
     Gang,
 )
-from tests.phone.handset import Handset
+from tests.phone.handset import DOUBLE_TAP_MS, Handset
 
 GIVEN = "document.querySelectorAll('#releases [data-given=yes]').length"
 MOST_ACTS = 60

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from tests.phone.handset import Handset
+from tests.phone.handset import DOUBLE_TAP_MS, Handset
 from tests.phone.office import Office
 
 JOINT, TITLE = "j-w1", "Joint W1"
@@ -35,7 +35,6 @@ FIGURES = {
 }  # fmt: skip
 """What is typed where a label has these words; elsewhere 2."""
 TELL = Path(__file__).resolve().parents[1] / "js" / "gang_tells.js"
-DOUBLE_TAP_MS = 320
 
 
 @dataclass(slots=True)

@@ -27,6 +27,8 @@ ARGUMENTS = (
 )  # fmt: skip
 PATIENCE_S = 60.0
 """Far above what anything takes: machines are slow, and waiting costs nothing."""
+DOUBLE_TAP_MS = 320
+"""Longer than the time within which a second tap is not taken."""
 STEP_S, LONGEST_STEP_S = 0.02, 0.2
 
 
@@ -114,7 +116,8 @@ class Handset:
             self.tap(f'.pinpad [data-key="{digit}"]:visible')
 
     def type_figure(self, text: str) -> None:
-        """Tap a figure on the keys; a minus goes first."""
+        """Tap a figure on the keys, not at once as they come; a minus goes first."""
+        self.page.wait_for_timeout(DOUBLE_TAP_MS)
         names = {",": ".", "-": "minus"}
         for key in text:
             self.tap(f'#dock [data-key="{names.get(key, key)}"]')

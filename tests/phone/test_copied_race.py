@@ -8,7 +8,8 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from tests.phone.gang import DOUBLE_TAP_MS, JOINT, Gang
+from tests.phone.gang import JOINT, Gang
+from tests.phone.handset import DOUBLE_TAP_MS
 from tests.phone.paper import written
 
 

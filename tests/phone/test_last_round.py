@@ -4,8 +4,10 @@ import json
 from typing import Any
 
 from tests.phone.gang import Gang
+from tests.phone.handset import DOUBLE_TAP_MS
 
 BARS = 6
+EXTENSION = 11
 
 
 def test_at_target_goes_on_to_the_extension_of_the_last_round_only(gang: Gang) -> None:
@@ -31,6 +33,33 @@ def test_at_target_goes_on_to_the_extension_of_the_last_round_only(gang: Gang) -
     gang.save()
     phone.until("() => location.hash.endsWith('/bars/b3-r3')")
     assert "extension" not in _bar(gang, "b2-r3")
+
+
+def test_a_double_tap_on_at_target_types_nothing_into_what_comes_next(
+    gang: Gang,
+) -> None:
+    phone, page = gang.phone, gang.phone.page
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.go_on(until="bars")
+    gang.tell(*[{"step": "bars"}] * (2 * BARS))
+    phone.tap('#dock [data-step="bars"]')
+    phone.sees("At target", "#dock")
+    page.wait_for_timeout(DOUBLE_TAP_MS)
+    # What a keyboard types at once is no second tap: the first 1 is its.
+    page.evaluate(_TWICE)
+    phone.sees("asked for here", ".field.active")
+    gang.figure("1")
+    phone.until("() => location.hash.endsWith('/bars/b2-r3')")
+    assert _bar(gang, "b1-r3")["extension"] == EXTENSION
+
+
+_TWICE = """() => {
+  document.querySelector("#dock .target").click();
+  document.querySelector('#dock [data-key="7"]').click();
+  document.body.dispatchEvent(new KeyboardEvent("keydown",
+    { key: "1", bubbles: true }));
+}"""
 
 
 def _bar(gang: Gang, line: str) -> dict[str, Any]:
