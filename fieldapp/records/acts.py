@@ -4,7 +4,7 @@ Times are told in the zone the entry itself states; where it was signed later th
 happened, both are told.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -59,6 +59,12 @@ def act(opened: Opened, entry: Entry) -> Act:
 def kind_told(opened: Opened, entry: Entry) -> str:
     """Give the kind of an entry in words; a picture that was added corrects nothing."""
     return PHOTO_ADDED if adds_photo(entry) else opened.words.kind(entry.kind)
+
+
+def flag_told(flag: Mapping[str, Any], entry: Entry, said: str) -> str:
+    """Give what is said of a flag; a picture added is not called a correction."""
+    bare = flag["code"] == "correction" and adds_photo(entry)
+    return "A photograph was added later." if bare else said
 
 
 def signer(opened: Opened, entry: Entry) -> Signer:

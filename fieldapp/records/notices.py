@@ -11,7 +11,7 @@ from typing import Any
 
 from fieldapp.core.entries import Entry, adds_photo
 from fieldapp.core.kinds import READINGS
-from fieldapp.records.acts import Act, act, beside, line_label
+from fieldapp.records.acts import Act, act, beside, flag_told, line_label
 from fieldapp.records.figures import short
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
@@ -97,9 +97,7 @@ def notices(opened: Opened) -> tuple[Notice, ...]:
     used = lapsed_after_use(opened)
     for each in opened.state["flags"]:
         after = each["code"] == "release_lapsed" and each["entry"] in used
-        text = opened.words.say(each)
-        if each["code"] == "correction" and adds_photo(opened.by_id[each["entry"]]):
-            text = "A photograph was added later."
+        text = flag_told(each, opened.by_id[each["entry"]], opened.words.say(each))
         flags.setdefault(each["entry"], []).append(f"{text} {USED}" if after else text)
     found = [entry for entry in opened.entries if entry.id in flags]
     runs = groupby(found, lambda each: _sheet_of(opened, each, tuple(flags[each.id])))
@@ -163,7 +161,20 @@ def counts(opened: Opened) -> tuple[Count, ...]:
         _counted(opened, "refusals", _of_kind(opened, "refusal")),
         _counted(opened, "spoken releases", _of_kind(opened, "spoken")),
         Count(label="conditions open", number=open_conditions(opened)),
+        _cautions(opened),
     )
+
+
+def _cautions(opened: Opened) -> Count:
+    """Count what checks warn of and refuse nothing for, by its step."""
+    told: dict[str, int] = {}
+    for name, now in opened.state["steps"].items():
+        lines = [e for e in now["lines"].values() if e["status"] != "discarded"]
+        found = sum(len(each["cautions"]) for each in (now, *lines))
+        if found:
+            told[opened.words.fact("step", name)] = found
+    named = tuple(f"{title} ({n})" if n > 1 else title for title, n in told.items())
+    return Count(label="cautions that stand", number=sum(told.values()), named=named)
 
 
 def _told_as(opened: Opened, code: str) -> list[str]:

@@ -9,6 +9,7 @@ from fieldapp.core.entries import EntryError, read_entry
 from fieldapp.core.verdict import UNDECIDED
 from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import missing_photos
+from fieldapp.records.acts import flag_told
 from fieldapp.records.marks import verdict_mark
 from fieldapp.store.ledger import all_apart
 from fieldapp.web.desk import Desk
@@ -139,7 +140,8 @@ def _arriving(found: Folded) -> Iterator[Row]:
 def _flags(here: Desk, found: Folded) -> list[str]:
     words = here.words(found)
     told: dict[str, int] = {}
+    by_id = {entry.id: entry for entry in found.entries}
     for flag in found.state["flags"]:
-        text = words.say(flag)
+        text = flag_told(flag, by_id[flag["entry"]], words.say(flag))
         told[text] = told.get(text, 0) + 1
     return [f"{text} ({n})" if n > 1 else text for text, n in told.items()]

@@ -2,7 +2,7 @@
 // keyed edge of a joint, a tooth a step.
 
 import { dayClockText, wallMs } from "../device/clock.js";
-import { foldItem, runsOf } from "./folds.js";
+import { foldItem, isMarked, runsOf, stepBadge } from "./folds.js";
 import { icon } from "./icons.js";
 import { model } from "./model.js";
 import { button, h } from "./parts.js";
@@ -138,8 +138,9 @@ function stepItem(open, view, id, isCurrent, select) {
     && (step.class === "make_safe" || found.status === "done");
   const later = found.status === "open" && view.later.get(id);
   const status = idle ? "idle" : later ? "later" : found.status;
-  return h(`li.tooth.${toneOf(status)}`, { "data-step": id, "data-status": status },
-    rowButton(step.title, stateBadge(status), progress(open, id), isCurrent,
+  const tone = status === "done" && isMarked(found) ? "yellow" : toneOf(status);
+  return h(`li.tooth.${tone}`, { "data-step": id, "data-status": status },
+    rowButton(step.title, stepBadge(found, status), progress(open, id), isCurrent,
       () => select(isCurrent ? null : id)),
     isCurrent ? h("div.card.current", {},
       step.caution ? h("p.caution", {}, icon("warn"), step.caution) : null,

@@ -5,6 +5,7 @@
 import { icon } from "./icons.js";
 import { lackingPhotos } from "./minutes.js";
 import { badge, h } from "./parts.js";
+import { stateBadge } from "./speak.js";
 import { unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
@@ -43,10 +44,23 @@ export function runsOf(open, flow, current, { selected, unfolded }) {
 function isQuiet({ sheet, state }, id) {
   const step = state.steps[id];
   return Boolean(step) && sheet.steps[id].class !== "make_safe"
-    && step.status === "done" && step.failed.length + step.cautions.length === 0
+    && step.status === "done" && !isMarked(step)
     && lackingPhotos(sheet, state, id).length === 0
-    && Object.values(step.lines).every((one) => one.status === "ok"
-      && one.failed.length + one.cautions.length === 0);
+    && Object.values(step.lines).every((one) => one.status === "ok");
+}
+
+/** Say whether a check fails or warns on a step or on a line of it that counts.
+ * @param {object} step its state @returns {boolean} */
+export function isMarked({ failed, cautions, lines }) {
+  return [{ failed, cautions }, ...Object.values(lines)].some((one) =>
+    one.status !== "discarded" && one.failed.length + one.cautions.length > 0);
+}
+
+/** The badge of a step: what a check warns of is done, but not as it should be.
+ * @returns {HTMLElement} */
+export function stepBadge(step, status) {
+  return status === "done" && isMarked(step)
+    ? badge("yellow", "warn", words.state.done) : stateBadge(status);
 }
 
 /** One line for steps that are behind. @returns {HTMLElement} */

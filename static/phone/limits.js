@@ -51,6 +51,16 @@ export function shownEnds(open, step, line, show, demands = []) {
   return ends(open, step, line, show, is, demands);
 }
 
+/** Say whether a step's computed figure lies beyond what bounds it; the same is asked.
+ * @returns {boolean} */
+export function isBeyond(open, step, show, demands = []) {
+  const value = show.scope === "line" ? undefined
+    : open.state.steps[step].shows?.[show.id];
+  const { low, high } = widest(open, step, "", (one) =>
+    (one === show.value ? "is" : ""), demands);
+  return value !== undefined && (value < low || value > high);
+}
+
 /**
  * What a figure may be, as far as the form's other answers tell.
  * @typedef {{low?:number, high?:number, never?:number}} Span in the field's own whole
@@ -189,17 +199,21 @@ function worded(low, high, unit, places) {
 }
 
 function ends(open, step, line, { places = 0, shown = places }, sort, more = []) {
+  const { low, high } = widest(open, step, line, sort, more);
+  const scale = 10 ** (places - shown);
+  const said = (figure) => (Number.isFinite(figure)
+    ? quantityText(figure, "", shown) : undefined);
+  return { low: said(Math.ceil(low / scale)), high: said(Math.floor(high / scale)) };
+}
+
+// Both ends of a value in its own whole numbers, infinite where nothing bounds it.
+function widest(open, step, line, sort, more) {
   const musts = (open.sheet.steps[step].checks ?? []).map(({ must }) => must);
   const found = [...musts, ...more].flatMap((must) => bounds(open.sheet, must, sort));
   const at = `${step}/${line}`;
   const of = (side) => found.map((one) => worth(open, one[side], at))
     .filter((one) => one !== undefined);
-  const scale = 10 ** (places - shown);
-  const low = Math.ceil(Math.max(...of("low")) / scale);
-  const high = Math.floor(Math.min(...of("high")) / scale);
-  const said = (figure) => (Number.isFinite(figure)
-    ? quantityText(figure, "", shown) : undefined);
-  return { low: said(low), high: said(high) };
+  return { low: Math.max(...of("low")), high: Math.min(...of("high")) };
 }
 
 // The demands on one value inside a check. Of the least of several only a low end

@@ -1,6 +1,7 @@
 // One recorded line: what it says, every entry behind it, and how to mend it openly:
 // read again, correct with a reason, or discard a batch.
 
+import { addsPhoto } from "../core/entries.js";
 import { dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { photosOf } from "./photos.js";
@@ -67,13 +68,15 @@ function facts(sheet, step, found) {
 function history(sheet, step, found) {
   const entries = model.open.entries.filter((one) => found.entries.includes(one.id));
   return [h("h2", {}, text.history), ...entries.map((entry) => h("article.rest", {},
-    h("p.restwho", {}, `${words.entry[entry.kind] ?? entry.kind} \u00b7 `
+    h("p.restwho", {}, `${addsPhoto(entry) ? words.photo.added
+      : words.entry[entry.kind] ?? entry.kind} \u00b7 `
       + `${dayClockText(entry.at)} \u00b7 ${personName(model.people, entry.person)}`),
     ...(sheet.steps[step].fields ?? [])
       .filter((field) => entry.values[field.id] !== undefined)
       .map((field) => h("p", {},
         `${field.label}: ${valueText(sheet, field, entry.values[field.id])}`)),
-    entry.about.reason ? h("p", {}, `${text.reason}: ${entry.about.reason}`) : null,
+    entry.about.reason && !addsPhoto(entry)
+      ? h("p", {}, `${text.reason}: ${entry.about.reason}`) : null,
     entry.about.writer ? h("p", {}, `${words.form.writtenBy}: ${entry.about.writer}`)
       : null,
     ...marksOf(entry, sheet), photosOf([entry])))];

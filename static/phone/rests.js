@@ -3,9 +3,11 @@
 // within its limits. One tap unfolds every reading. Nothing that is not as it should be
 // is ever folded.
 
+import { addsPhoto } from "../core/entries.js";
 import { dayClockText } from "../device/clock.js";
+import { stepBadge } from "./folds.js";
 import { icon } from "./icons.js";
-import { fieldLimit } from "./limits.js";
+import { fieldLimit, isBeyond } from "./limits.js";
 import { model } from "./model.js";
 import { button, h } from "./parts.js";
 import { photosOf } from "./photos.js";
@@ -32,14 +34,15 @@ export function whatItRestsOn(open, point, draw) {
   const { steps } = open.state;
   const covered = said.covers.filter((step) => steps[step]?.status !== "off");
   const all = unfolded === `${open.subject}/${point}`;
-  const shown = covered.filter((step) => all || isOpen(open, step));
+  const shown = covered.filter((step) => all || isOpen(open, step)
+    || beyond(open, point, step).length > 0);
   const rows = all ? [] : covered.map((step) => [step, within(open, step)])
     .filter(([, lines]) => lines.length > 0);
   return [
     h("h2", {}, text.rests),
     ...demands(open, point, rows, all),
     ...otherArmHeard(open, point, all),
-    ...shown.map((step) => stepBlock(open, step, all)),
+    ...shown.map((step) => stepBlock(open, step, all, beyond(open, point, step))),
     ...withinLimits(open, said, rows),
     covered.length ? button("plain", {
       mark: all ? "dash" : "plus", id: "unfold", label: all ? text.fold : text.unfold,
@@ -89,6 +92,14 @@ function demands({ sheet, state }, point, rows, all) {
       all && one.source ? h("small", {}, ` (${one.source})`) : null));
 }
 
+// What is computed of a step and lies beyond its bounds stands above, though each
+// reading by itself is within its own.
+function beyond(open, point, step) {
+  const demands = (open.sheet.points[point].requires ?? []).map(({ must }) => must);
+  return (open.sheet.steps[step].shows ?? []).filter((show) =>
+    isBeyond(open, step, show, demands)).map(({ id }) => id);
+}
+
 function isOpen(open, step) {
   const { status, failed, cautions, lines } = open.state.steps[step];
   const read = Object.values(lines);
@@ -110,21 +121,21 @@ function isBad({ kind, id, options = [] }, { values }) {
     && options.some(({ good }) => good);
 }
 
-function stepBlock(open, step, all) {
+function stepBlock(open, step, all, over) {
   const { sheet, state } = open;
   const found = state.steps[step];
   const none = Object.keys(found.lines).length === 0;
   // What may be read as well has not been done for that: so says the column.
   const status = none && found.status === "done" ? "idle" : found.status;
   return h("article.rest", { "data-rest": step },
-    h("h3", {}, sheet.steps[step].title, " ", stateBadge(status)),
+    h("h3", {}, sheet.steps[step].title, " ", stepBadge(found, status)),
     none ? h("p.hint", {}, text.nothing) : null,
     ...Object.entries(found.lines)
       .filter(([, read]) => all || isExceptional(open, step, read))
       .map(([line, read]) => lineTable(open, step, line, read)),
     // Of what is left to be folded, the figures stand there.
-    ...(all || within(open, step).length === 0
-      ? figures(sheet, step, found.shows) : []),
+    ...figures(sheet, step, all || within(open, step).length === 0 ? found.shows
+      : Object.fromEntries(over.map((id) => [id, found.shows[id]]))),
     ...marks(sheet, step, found));
 }
 
@@ -157,13 +168,12 @@ function figures(sheet, step, shows) {
 // How an entry came to be what it is: copied, late, corrected, read again.
 function told({ sheet, state, entries }, { entries: own }) {
   const kinds = entries.filter(({ id, kind }) => own.includes(id) && kind !== "done")
-    .map(({ kind, about, values, photos }) =>
-      // A photo that came later corrects nothing.
-      (kind === "correction" && photos?.length && !Object.keys(values ?? {}).length
-        ? words.photo.added
-        : [words.entry[kind] ?? kind, about.reason, about.writer]
-          .filter(Boolean).join(": ")));
-  const flagged = (state.flags ?? []).filter(({ entry }) => own.includes(entry))
+    .map((entry) => (addsPhoto(entry) ? words.photo.added
+      : [words.entry[entry.kind] ?? entry.kind, entry.about.reason,
+        entry.about.writer].filter(Boolean).join(": ")));
+  // What its kind says already need not be said again.
+  const flagged = (state.flags ?? []).filter(({ entry, code }) =>
+    own.includes(entry) && code !== "correction")
     .map(({ entry, code }) => (code === "late"
       ? words.line.late(dayClockText(entries.find(({ id }) => id === entry)?.made))
       : words.entry[code] ?? refusalText({ code }, sheet)));

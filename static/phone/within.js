@@ -3,7 +3,7 @@
 
 import { dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
-import { fieldEnds, shownEnds } from "./limits.js";
+import { fieldEnds, isBeyond, shownEnds } from "./limits.js";
 import { model } from "./model.js";
 import { computedText, quantityText } from "./numbers.js";
 import { h } from "./parts.js";
@@ -42,7 +42,8 @@ function toldOf(open, step, lines, demands) {
   return {
     facts: [
       ...(said.fields ?? []).map((field) => fieldFact(open, step, field, lines)),
-      ...(said.shows ?? []).map((show) => showFact(open, step, show, lines, demands)),
+      ...(said.shows ?? []).filter((show) => !isBeyond(open, step, show, demands))
+        .map((show) => showFact(open, step, show, lines, demands)),
     ].filter(Boolean),
     chosen: (said.fields ?? []).map((field) =>
       choiceText(open.sheet, said, field, lines)).filter(Boolean),

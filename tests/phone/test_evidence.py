@@ -48,6 +48,53 @@ def test_what_is_within_limits_is_folded_and_what_is_not_stands_open(
     assert phone.page.locator(folded).count() == 0
 
 
+def test_a_step_that_warns_as_a_whole_is_not_told_as_within_its_limits(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    # Each point within 5 mm; eight segment lengths on it is 1.5 + 8 x 3.5 = 29.5 mm.
+    levels = {"level-lf": 15, "level-rf": 15, "level-lb": -20, "level-rb": -20}
+    gang.tell(*(
+        {"step": "survey", "line": line, "values": {"off": off}}
+        for line, off in levels.items()
+    ))  # fmt: skip
+    # Done, but a caution stands: the column says so without being opened.
+    phone.sees("done", '[data-step="survey"].yellow .badge.yellow')
+    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
+    above = 'article[data-rest="survey"]:not(.folded)'
+    phone.sees("the tip would be more than 25 mm off", above)
+    phone.sees("Level at the tip, if it goes on so: 30 mm", above)
+    assert "Line at the tip" not in phone.page.inner_text(above)
+    assert phone.page.locator(f"{above} h3 .badge.yellow").count() == 1
+    within = phone.page.evaluate(_AFTER_WITHIN)
+    assert "Faces and air" in within
+    assert "Line at the tip" in within
+    assert "Level at the tip" not in within
+
+
+def test_a_photo_added_after_a_release_leaves_it_and_is_no_correction(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    told = gang.tell({"step": "faces", "values": ALL_READ}, {"step": "ready"})
+    gang.release("leofric")
+    phone.sees("released", '[data-point="mixing"]')
+    target = told[-1]["id"]
+    about = {"target": target, "reason": "Photo added"}
+    added = {"kind": "correction", "step": "ready", "values": {}, "about": about}
+    gang.sign({**added, "photos": ["ab" * 32]})
+    phone.sees("released", '[data-point="mixing"]')
+    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
+    phone.sees("Photo added", '[data-rest="ready"]')
+    assert "correction" not in phone.page.inner_text("#screen").lower()
+    assert phone.page.locator("#lapsed-by").count() == 0
+
+
+_AFTER_WITHIN = """() => [...document.querySelectorAll("h3.within ~ *")]
+  .map((one) => one.textContent).join(" ")"""
+
+
 def test_what_is_kept_and_cannot_be_shown_is_not_called_unsaved(gang: Gang) -> None:
     phone = gang.phone
     before = len(phone.storage("entries"))
