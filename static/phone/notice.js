@@ -58,7 +58,7 @@ export function saidSaved(entry, label, before) {
  * @returns {{raised:string[], careful:string[], faults:object[], flagged:string[],
  *   line?:object, tone:string}}
  */
-export function newsOf(entry, before, { sheet, state }) {
+export function newsOf(entry, before, { sheet, state, entries }) {
   const step = state.steps[entry.step];
   const line = step?.lines[sheet.steps[entry.step]?.series
     ? entry.about.target ?? entry.id : entry.line];
@@ -66,13 +66,23 @@ export function newsOf(entry, before, { sheet, state }) {
   const names = raised.map((id) => id.split(":").at(-1));
   const careful = [...(line?.cautions ?? []), ...(step?.cautions ?? [])];
   const flagged = flagTexts(state, entry, sheet, ["late", "item_elsewhere"]);
-  // Of what is copied, a time is told as over once its end is copied too.
-  const told = (found) => found.nonconformances.filter((one) =>
-    !(isLater(entry) && endsLater(one, { sheet, state: found })));
-  const known = new Set(told(before).map((one) => one.id));
-  const faults = told(state).filter((one) => !known.has(one.id)
-    && !names.includes(one.check));
+  // Of what is copied, a time is told as over once its end is copied too; before that,
+  // to whoever next records something as it happens.
+  const copied = isLater(entry);
+  const known = new Set(before.nonconformances.filter((one) => !(endsLater(one,
+    { sheet, state: before }) && (copied || heldBack(one, entry, entries))))
+    .map(({ id }) => id));
+  const faults = state.nonconformances.filter((one) => !known.has(one.id)
+    && !names.includes(one.check) && !(copied && endsLater(one, { sheet, state })));
   const tone = raised.length + faults.length ? "red"
     : careful.length + flagged.length ? "yellow" : "green";
   return { raised, careful, faults, flagged, line, tone };
+}
+
+// Whether all that this phone recorded since a clock's beginning was written down was
+// written down later too: then nobody was told here that its time is over.
+function heldBack(fault, { id, device }, entries) {
+  const began = entries.find((one) => one.id === fault.entry);
+  return began !== undefined && isLater(began) && !entries.some((one) => one.id !== id
+    && one.device === device && one.step && one.made > began.made && !isLater(one));
 }

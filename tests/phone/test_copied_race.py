@@ -61,6 +61,23 @@ def test_what_was_ahead_when_it_was_written_is_live_beside_what_was_past(
     phone.sees("Open time over", "#alarm")
 
 
+def test_a_time_over_that_was_kept_back_is_told_to_whoever_goes_on_live(
+    gang: Gang,
+) -> None:
+    phone, page = gang.phone, gang.phone.page
+    _first_kit_copied(gang, minutes_ago=79)
+    phone.sees("Written down later", "#written-later")
+    assert page.locator("#notice.red").count() == 0
+    phone.tap("#copying")
+    gang.tap_slowly('#dock [data-step="spread"]')
+    phone.sees("came after 70 %", "#notice.red")
+    phone.sees("The open time was over", "#notice.red")
+    # Told once: whoever goes on has heard it.
+    gang.tap_slowly('#dock [data-step="mix-warm"]')
+    phone.sees("Kit 2", "#notice")
+    assert "came after" not in page.inner_text("#notice")
+
+
 _LATER = """(minutes) => {
   const real = Date.now;
   Date.now = () => real() + minutes * 60_000;
