@@ -8,7 +8,14 @@ bounds how long something may have taken.
 
 from collections.abc import Sequence
 
-from fieldapp.core.clocks import OVER_MS, Moment, bound_ms, bound_of, elapsed_ms
+from fieldapp.core.clocks import (
+    MINUTE_MS,
+    OVER_MS,
+    Moment,
+    bound_ms,
+    bound_of,
+    elapsed_ms,
+)
 from fieldapp.core.graph import Graph
 
 SLACK_MS = 2 * 60 * 1000
@@ -37,6 +44,17 @@ def untimed(start: Moment, end: Moment) -> bool:
     """
     bounded = start.between is not None or end.between is not None
     return bounded and elapsed_ms(start, end, use_by=True) == OVER_MS
+
+
+def surely_before(act: Moment, moment: Moment) -> bool:
+    """Say whether a typed time is before a moment, by more than the minute typed.
+
+    Whoever typed it read the phone's clock, or a watch that is right where it is wrong.
+    """
+    watch = act._replace(session=None, mono=None, offset=0)
+    return all(
+        elapsed_ms(moment, each, use_by=True) < -MINUTE_MS for each in (act, watch)
+    )
 
 
 def over_at(began: Moment, at: Moment, wait_ms: int) -> int | None:

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from functools import reduce
 from operator import or_
 
-from fieldapp.core.bounds import untimed
+from fieldapp.core.bounds import surely_before, untimed
 from fieldapp.core.clocks import DAY_MS, MINUTE_MS, Moment, bound_ms, elapsed_ms
 from fieldapp.core.conditions import open_conditions
 from fieldapp.core.entries import Entry
@@ -19,9 +19,16 @@ from fieldapp.core.readiness import kind_of, unmet, waiting
 from fieldapp.core.refusals import Refusal, refusal
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Point, Step
-from fieldapp.core.signers import given_by, notice_left_ms, on_point, signer_refusals
+from fieldapp.core.signers import (
+    given_by,
+    notice_left_ms,
+    on_point,
+    refuses,
+    releaser,
+    signer_refusals,
+    without_release,
+)
 from fieldapp.core.steps import line_state
-from fieldapp.core.view import allowed
 
 
 def births(scene: Scene, point: Point, place: int) -> list[Refusal]:
@@ -75,12 +82,6 @@ def releases(scene: Scene, point: Point) -> list[int]:
     return found
 
 
-def releaser(entry: Entry) -> str:
-    """Give who released: the signer, or who is named as having said it."""
-    said_by: str = entry.about["said_by"] if entry.kind == "spoken" else entry.person
-    return said_by
-
-
 def standing_releases(scene: Scene, point: Point) -> list[int | None]:
     """Give, for each release the point lists, the newest that stands (or None)."""
     good = [place for place in releases(scene, point) if stands(scene, point, place)]
@@ -102,13 +103,6 @@ def life_ms(point: Point, release: Entry, moment: Moment) -> int | None:
         into_day = (bound_ms(moment, 0) + release.zone * MINUTE_MS) % DAY_MS
         lives.append((until * MINUTE_MS - into_day) % DAY_MS)
     return min(lives, default=None)
-
-
-def refuses(scene: Scene, point: Point, place: int) -> bool:
-    """Say whether a refusal counts: by a role that may release the point."""
-    person = scene.view.history.entry(place).person
-    deputies = [d for each in point.releases for d in each.get("deputies", ())]
-    return allowed(scene.view.standing, person, [*point.releases, *deputies])
 
 
 def expired(scene: Scene, point: Point, place: int, act: Moment) -> bool:
@@ -152,24 +146,12 @@ def _gate(scene: Scene, point: Point, act: Moment) -> list[Refusal]:
     standing = standing_releases(scene, point)
     given = [place for place in standing if place is not None]
     if len(given) < len(standing) or not standing:
-        return _without_release(scene, point, act)
+        return without_release(scene, point, act)
     late = [place for place in given if expired(scene, point, place, act)]
     moments = scene.view.history.moments
     if any(untimed(moments[place], act) for place in late):
         return [refusal("gate_untimed", point=point.id)]
     return [refusal("gate_expired", point=point.id)] if late else []
-
-
-def _without_release(scene: Scene, point: Point, act: Moment) -> list[Refusal]:
-    """A witness point may be passed once its notice has run out; a hold never."""
-    if point.raw["class"] != "witness":
-        return [refusal("gate_shut", point=point.id)]
-    left = notice_left_ms(scene, point, act)
-    if left is None:
-        return [refusal("notice_not_given", point=point.id)]
-    return (
-        [refusal("notice_running", point=point.id, until=act.at + left)] if left else []
-    )
 
 
 def passed(scene: Scene, point: Point) -> bool:
@@ -220,7 +202,7 @@ def _act_refusals(past: Scene, step: Step, place: int) -> list[Refusal]:
     if step.first and past.view.has_lines(step.id, entry.attempt):
         return []
     act = past.view.history.moments[place]
-    found = gate_refusals(past, step, act)
+    found = gate_refusals(past, step, act) + _before_release(past, step, entry, act)
     if step.gated:
         found += [
             refusal("not_reached", name=name)
@@ -229,6 +211,32 @@ def _act_refusals(past: Scene, step: Step, place: int) -> list[Refusal]:
         ]
     if not found and entry.kind == "anyway":
         found = [refusal("said_anyway")]
+    return found
+
+
+def _before_release(
+    past: Scene, step: Step, entry: Entry, act: Moment
+) -> list[Refusal]:
+    """Give why gates were shut if a typed time lies before all releases of one.
+
+    Sheets from before this was amended took a release as given before what is copied.
+    """
+    if entry.at_by != "typed" or past.view.sheet.raw.get("amended", 0) < 2:
+        return []
+    found = []
+    for point in (past.view.sheet.points[name] for name in step.gates):
+        if None not in standing_releases(past, point):
+            given = [
+                place
+                for place in releases(past, point)
+                if not births(past, point, place)
+                and not surely_before(act, past.view.history.moments[place])
+            ]
+            if not all(
+                any(given_by(past, point, wanted, place) for place in given)
+                for wanted in point.releases
+            ):
+                found += without_release(past, point, act)
     return found
 
 

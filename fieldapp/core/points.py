@@ -10,7 +10,13 @@ from fieldapp.core.readiness import unmet
 from fieldapp.core.refusals import Refusal
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Point
-from fieldapp.core.signers import calls_in_force, given_by, notice_left_ms, on_point
+from fieldapp.core.signers import (
+    calls_in_force,
+    given_by,
+    notice_left_ms,
+    on_point,
+    refuses,
+)
 
 State = dict[str, Any]
 
@@ -77,7 +83,7 @@ def _unreleased(
     for kind in ("called", "call_withdrawn", "refusal"):
         places = on_point(scene, point, kind)
         if kind == "refusal":
-            places = [p for p in places if gates.refuses(scene, point, p)]
+            places = [p for p in places if refuses(scene, point, p)]
         newest[kind] = places[-1] if places else -1
     valid = [
         place

@@ -3,6 +3,7 @@
 from typing import Any
 
 from fieldapp.core.clocks import Moment, elapsed_ms
+from fieldapp.core.entries import Entry
 from fieldapp.core.refusals import Refusal, refusal
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Point
@@ -41,7 +42,20 @@ def given_by(scene: Scene, point: Point, wanted: dict[str, Any], place: int) -> 
     """Say whether a release is the one wanted, by who might give it at the time."""
     history = scene.view.history
     past = scene.case.scene(history.graph.past[place], history.moments[place])
-    return may_sign(past, point, wanted, _giver(scene, place))
+    return may_sign(past, point, wanted, releaser(scene.view.history.entry(place)))
+
+
+def releaser(entry: Entry) -> str:
+    """Give who released: the signer, or who is named as having said it."""
+    said_by: str = (entry.about or {}).get("said_by", entry.person)
+    return said_by
+
+
+def refuses(scene: Scene, point: Point, place: int) -> bool:
+    """Say whether a refusal counts: by a role that may release the point."""
+    person = scene.view.history.entry(place).person
+    deputies = [d for each in point.releases for d in each.get("deputies", ())]
+    return allowed(scene.view.standing, person, [*point.releases, *deputies])
 
 
 def workers(scene: Scene, point: Point) -> set[str]:
@@ -83,6 +97,18 @@ def notice_left_ms(scene: Scene, point: Point, act: Moment) -> int | None:
     return max(notice - elapsed_ms(began, act, use_by=False), 0)
 
 
+def without_release(scene: Scene, point: Point, act: Moment) -> list[Refusal]:
+    """Give why a point not released is shut: a witness's notice may run out."""
+    if point.raw["class"] != "witness":
+        return [refusal("gate_shut", point=point.id)]
+    left = notice_left_ms(scene, point, act)
+    if left is None:
+        return [refusal("notice_not_given", point=point.id)]
+    return (
+        [refusal("notice_running", point=point.id, until=act.at + left)] if left else []
+    )
+
+
 def calls_in_force(scene: Scene, point: Point) -> list[int]:
     """Give the calls that nobody has withdrawn, refused or fully answered, in order.
 
@@ -93,13 +119,19 @@ def calls_in_force(scene: Scene, point: Point) -> list[int]:
         return calls
     history = scene.view.history
     ends = on_point(scene, point, "call_withdrawn")
-    ends += [p for p in on_point(scene, point, "refusal") if _counts(scene, point, p)]
+    ends += [p for p in on_point(scene, point, "refusal") if refuses(scene, point, p)]
     given = on_point(scene, point, "release") + on_point(scene, point, "spoken")
     return [
         call
         for call in calls
         if not any(history.saw(end, call) for end in ends)
-        and len({_giver(scene, p) for p in given if _answers(scene, point, call, p)})
+        and len(
+            {
+                releaser(history.entry(p))
+                for p in given
+                if _answers(scene, point, call, p)
+            }
+        )
         < len(point.releases)
     ]
 
@@ -107,7 +139,7 @@ def calls_in_force(scene: Scene, point: Point) -> list[int]:
 def _answers(scene: Scene, point: Point, call: int, place: int) -> bool:
     """Say whether a release that saw a call is of somebody who was to answer it."""
     history, standing = scene.view.history, scene.view.standing
-    who = _giver(scene, place)
+    who = releaser(scene.view.history.entry(place))
     run = elapsed_ms(history.moments[call], history.moments[place], use_by=False)
     return history.saw(place, call) and any(
         allowed(standing, who, [wanted])
@@ -122,18 +154,6 @@ def _answers(scene: Scene, point: Point, call: int, place: int) -> bool:
 def _is_deputy(scene: Scene, point: Point, person: str) -> bool:
     deputies = [d for each in point.releases for d in each.get("deputies", ())]
     return allowed(scene.view.standing, person, deputies)
-
-
-def _counts(scene: Scene, point: Point, refusal_place: int) -> bool:
-    person = scene.view.history.entry(refusal_place).person
-    deputies = [d for each in point.releases for d in each.get("deputies", ())]
-    return allowed(scene.view.standing, person, [*point.releases, *deputies])
-
-
-def _giver(scene: Scene, place: int) -> str:
-    entry = scene.view.history.entry(place)
-    said_by: str = (entry.about or {}).get("said_by", entry.person)
-    return said_by
 
 
 def _waited(scene: Scene, point: Point, after_ms: int) -> bool:

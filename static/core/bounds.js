@@ -4,7 +4,7 @@
 // its own past came after. Order comes from the graph, as everywhere; here it only
 // bounds how long something may have taken.
 
-import { boundMs, boundOf, elapsedMs, OVER_MS } from "./clocks.js";
+import { boundMs, boundOf, elapsedMs, MINUTE_MS, OVER_MS } from "./clocks.js";
 import { holds } from "./graph.js";
 
 /** Clocks that are right differ by no more than this; more is a contradiction. */
@@ -42,6 +42,15 @@ export function overAt(began, at, waitMs) {
   }
   const runMs = elapsedMs(began, at, false);
   return runMs > 0 ? at.at + waitMs - runMs : undefined;
+}
+
+/**
+ * Say whether a typed time is before a moment, by more than the minute typed. Whoever
+ * typed it read the phone's clock, or a watch that is right where it is wrong.
+ */
+export function surelyBefore(act, moment) {
+  const watch = { ...act, session: undefined, mono: undefined, offset: 0 };
+  return [act, watch].every((each) => elapsedMs(moment, each, true) < -MINUTE_MS);
 }
 
 /**

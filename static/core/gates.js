@@ -4,15 +4,16 @@
 // when a card of the plan says so, or under a refusal it had not seen. It expires for
 // an act by use-by time. `now` decides what is offered, lapsing only what comes after.
 
-import { untimed } from "./bounds.js";
+import { surelyBefore, untimed } from "./bounds.js";
 import { boundMs, DAY_MS, elapsedMs, MINUTE_MS } from "./clocks.js";
 import { openConditions } from "./conditions.js";
 import { holds } from "./graph.js";
 import { reachedBy, unmet, waiting } from "./readiness.js";
 import { refusal } from "./refusals.js";
-import { givenBy, noticeLeftMs, onPoint, signerRefusals } from "./signers.js";
+import {
+  givenBy, noticeLeftMs, onPoint, refuses, releaser, signerRefusals, withoutRelease,
+} from "./signers.js";
 import { lineState } from "./steps.js";
-import { allowed } from "./view.js";
 
 const UPSETTING = ["refusal", "stopped", "correction", "crew"];
 
@@ -56,11 +57,6 @@ export function releases(scene, point) {
   const found = onPoint(scene, point, "release");
   if (!point.raw.spoken_ms) return found;
   return [...found, ...onPoint(scene, point, "spoken")].sort((a, b) => a - b);
-}
-
-/** Give who released: the signer, or who is named as having said it. */
-export function releaser(entry) {
-  return entry.kind === "spoken" ? entry.about.said_by : entry.person;
 }
 
 /** Give, for each release the point lists, the newest that stands (or undefined). */
@@ -154,15 +150,6 @@ function gate(scene, point, act) {
   return [refusal(`gate_${code}`, { point: point.id })];
 }
 
-// A witness point may be passed once its notice has run out; a hold never.
-function withoutRelease(scene, point, act) {
-  if (point.raw.class !== "witness") return [refusal("gate_shut", { point: point.id })];
-  const left = noticeLeftMs(scene, point, act);
-  if (left === undefined) return [refusal("notice_not_given", { point: point.id })];
-  if (left === 0) return [];
-  return [refusal("notice_running", { point: point.id, until: act.at + left })];
-}
-
 // Also right for a moment before the first day.
 function withinDay(ms) {
   return ((ms % DAY_MS) + DAY_MS) % DAY_MS;
@@ -184,7 +171,9 @@ function actRefusals(past, step, place) {
   const { history } = past.view;
   const entry = history.entry(place);
   if (step.first && past.view.hasLines(step.id, entry.attempt)) return [];
-  const found = gateRefusals(past, step, history.moments[place]);
+  const act = history.moments[place];
+  const found = [...gateRefusals(past, step, act),
+    ...(entry.at_by === "typed" ? beforeRelease(past, step, act) : [])];
   if (step.gated) {
     found.push(...step.needs.filter((name) => !reachedBy(past, name))
       .map((name) => refusal("not_reached", { name })));
@@ -193,11 +182,19 @@ function actRefusals(past, step, place) {
   return found;
 }
 
-/** Say whether a refusal counts: by a role that may release the point. */
-export function refuses(scene, point, place) {
-  const { person } = scene.view.history.entry(place);
-  const deputies = point.releases.flatMap((each) => each.deputies ?? []);
-  return allowed(scene.view.standing, person, [...point.releases, ...deputies]);
+// Why gates were shut if a typed time lies before all releases of one. Sheets from
+// before this was amended took a release as given before what is copied.
+function beforeRelease(past, step, act) {
+  if ((past.view.sheet.raw.amended ?? 0) < 2) return [];
+  return step.gates.flatMap((name) => {
+    const point = past.view.sheet.points.get(name);
+    if (!isOpen(standingReleases(past, point))) return [];
+    const given = releases(past, point).filter((place) =>
+      births(past, point, place).length === 0
+        && !surelyBefore(act, past.view.history.moments[place]));
+    return point.releases.every((wanted) => given.some((place) =>
+      givenBy(past, point, wanted, place))) ? [] : withoutRelease(past, point, act);
+  });
 }
 
 // The entries that may make a release of a point lapse, in order.

@@ -3,12 +3,11 @@
 import { boundMs } from "./clocks.js";
 import { conditions } from "./conditions.js";
 import {
-  births, expired, isOpen, lapse, lifeMs, refuses, releases, standingReleases,
-  used,
+  births, expired, isOpen, lapse, lifeMs, releases, standingReleases, used,
 } from "./gates.js";
 import { lastHeard } from "./heard.js";
 import { unmet } from "./readiness.js";
-import { callsInForce, givenBy, noticeLeftMs, onPoint } from "./signers.js";
+import { callsInForce, givenBy, noticeLeftMs, onPoint, refuses } from "./signers.js";
 
 /** Give a point's status, what it rests on, its releases and conditions. */
 export function pointState(scene, point) {

@@ -35,8 +35,20 @@ export function maySign(scene, point, wanted, person) {
 
 /** Say whether a release is the one wanted, by who might give it at the time. */
 export function givenBy(scene, point, wanted, place) {
-  const who = giver(scene.view.history.entry(place));
+  const who = releaser(scene.view.history.entry(place));
   return maySign(scene.case.past(place), point, wanted, who);
+}
+
+/** Give who released: the signer, or who is named as having said it. */
+export function releaser({ about, person }) {
+  return own(about, "said_by") ?? person;
+}
+
+/** Say whether a refusal counts: by a role that may release the point. */
+export function refuses(scene, point, place) {
+  const { person } = scene.view.history.entry(place);
+  return allowed(scene.view.standing, person,
+    [...point.releases, ...deputiesOf(point)]);
 }
 
 /** Give who did the work a point covers: readings, corrections, declared crew. */
@@ -74,27 +86,35 @@ export function noticeLeftMs(scene, point, act) {
   return Math.max((point.raw.notice_ms ?? 0) - elapsedMs(began, act, false), 0);
 }
 
+/** Give why a point not released is shut: a witness's notice may run out. */
+export function withoutRelease(scene, point, act) {
+  if (point.raw.class !== "witness") return [refusal("gate_shut", { point: point.id })];
+  const left = noticeLeftMs(scene, point, act);
+  if (left === undefined) return [refusal("notice_not_given", { point: point.id })];
+  if (left === 0) return [];
+  return [refusal("notice_running", { point: point.id, until: act.at + left })];
+}
+
 /** Give the calls that nobody has withdrawn, refused or fully answered, in order. */
 export function callsInForce(scene, point) {
-  const { history, sheet, standing } = scene.view;
+  const { history, sheet } = scene.view;
   const calls = onPoint(scene, point, "called");
   // A sheet from before this was amended counts every call.
   if (!sheet.raw.amended) return calls;
-  const may = [...point.releases, ...deputiesOf(point)];
   const ends = ["call_withdrawn", "refusal"].flatMap((kind) =>
     onPoint(scene, point, kind).filter((place) => kind !== "refusal"
-      || allowed(standing, history.entry(place).person, may)));
+      || refuses(scene, point, place)));
   const given = ["release", "spoken"].flatMap((kind) => onPoint(scene, point, kind));
   const saw = (call) => (place) => history.saw(place, call);
   return calls.filter((call) => !ends.some(saw(call)) && new Set(given.filter(saw(call))
     .filter((place) => answers(scene, point, call, place))
-    .map((place) => giver(history.entry(place)))).size < point.releases.length);
+    .map((place) => releaser(history.entry(place)))).size < point.releases.length);
 }
 
 // Whether a release is of somebody who was to answer a call by then.
 function answers(scene, point, call, place) {
   const { history, standing } = scene.view;
-  const who = giver(history.entry(place));
+  const who = releaser(history.entry(place));
   const run = elapsedMs(history.moments[call], history.moments[place], false);
   return allowed(standing, who, point.releases)
     || deputiesOf(point).some((deputy) =>
@@ -103,10 +123,6 @@ function answers(scene, point, call, place) {
 
 function deputiesOf(point) {
   return point.releases.flatMap((each) => each.deputies ?? []);
-}
-
-function giver({ about, person }) {
-  return own(about, "said_by") ?? person;
 }
 
 function waited(scene, point, afterMs) {

@@ -53,6 +53,9 @@ def is_past(given: dict[str, Any]) -> Any:
 MOMENTS: dict[str, Callable[[dict[str, Any]], Any]] = {
     "bounds.is_past": is_past,
     "bounds.over_at": over_at,
+    "bounds.surely_before": lambda g: bounds.surely_before(
+        moment_in(g["act"]), moment_in(g["moment"])
+    ),
     "bounds.untimed": lambda g: bounds.untimed(
         moment_in(g["start"]), moment_in(g["end"])
     ),

@@ -199,12 +199,12 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "gates.lapse": lambda t: plain(gates.lapse(t.scene, t.point(), t.place())),
     "gates.stands": lambda t: gates.stands(t.scene, t.point(), t.place()),
     "gates.releases": lambda t: t.labels(gates.releases(t.scene, t.point())),
-    "gates.releaser": lambda t: gates.releaser(t.entry()),
+    "gates.releaser": lambda t: signers.releaser(t.entry()),
     "gates.standing_releases": lambda t: t.labels(
         gates.standing_releases(t.scene, t.point())
     ),
     "gates.life_ms": lambda t: plain(gates.life_ms(t.point(), t.entry(), t.moment())),
-    "gates.refuses": lambda t: gates.refuses(t.scene, t.point(), t.place()),
+    "gates.refuses": lambda t: signers.refuses(t.scene, t.point(), t.place()),
     "gates.expired": lambda t: gates.expired(t.scene, t.point(), t.place(), t.act()),
     "gates.forbidden": lambda t: gates.forbidden(t.scene, t.step(), t.place()),
     "gates.gate_refusals": lambda t: gates.gate_refusals(t.scene, t.step(), t.act()),
@@ -267,6 +267,8 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "signers.signer_refusals": lambda t: signers.signer_refusals(
         t.scene, t.point(), t.given["person"]
     ),
+    "signers.releaser": lambda t: signers.releaser(t.entry()),
+    "signers.refuses": lambda t: signers.refuses(t.scene, t.point(), t.place()),
     "signers.given_by": lambda t: signers.given_by(
         t.scene, t.point(), t.given["wanted"], t.place()
     ),
@@ -280,9 +282,8 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "signers.on_point": lambda t: t.labels(
         signers.on_point(t.scene, t.point(), t.given["kind"])
     ),
-    "signers.notice_left_ms": lambda t: plain(
-        signers.notice_left_ms(t.scene, t.point(), t.act())
-    ),
+    "signers.notice_left_ms": lambda t: plain(signers.notice_left_ms(*t.asked())),
+    "signers.without_release": lambda t: signers.without_release(*t.asked()),
     "steps.step_state": _step_state,
     "steps.is_off": lambda t: steps.is_off(t.scene, t.step()),
     "steps.line_state": _line_state,

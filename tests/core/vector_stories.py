@@ -52,6 +52,9 @@ class Told:
     def act(self) -> Moment:
         return Moment(self.given["act"] * MINUTE_MS, None, None, None)
 
+    def asked(self) -> Any:
+        return self.scene, self.point(), self.act()
+
     def fault(self) -> str:
         check, _, label = self.given["fault"].partition("@")
         return dispositions.reading_fault_id(check, self.ids[label])

@@ -1,6 +1,6 @@
 /** Calls of the vectors that ask of moments: how long, and between what. */
 
-import { isPast, overAt, untimed } from "../../static/core/bounds.js";
+import { isPast, overAt, surelyBefore, untimed } from "../../static/core/bounds.js";
 import {
   boundMs, boundOf, elapsedMs, momentNow, momentOf,
 } from "../../static/core/clocks.js";
@@ -17,6 +17,7 @@ function moment(found) {
 export const MOMENTS = {
   "bounds.is_past": (g) => plain(isPast(g.end, known(g.at))),
   "bounds.over_at": (g) => plain(overAt(known(g.began), known(g.at), g.wait)),
+  "bounds.surely_before": (g) => surelyBefore(known(g.act), known(g.moment)),
   "bounds.untimed": (g) => untimed(g.start, g.end),
   "clocks.bound_of": (g) => plain(boundOf(g.moment, g.side) ?? undefined),
   "clocks.bound_ms": (g) => boundMs(g.moment, g.side),

@@ -136,12 +136,12 @@ export const SCENES = {
   "gates.lapse": (t) => plain(gates.lapse(t.scene, t.point, t.place)),
   "gates.stands": (t) => gates.stands(t.scene, t.point, t.place),
   "gates.releases": (t) => labels(t, gates.releases(t.scene, t.point)),
-  "gates.releaser": (t) => gates.releaser(t.entry),
+  "gates.releaser": (t) => signers.releaser(t.entry),
   "gates.standing_releases": (t) =>
     labels(t, gates.standingReleases(t.scene, t.point)),
   "gates.life_ms": (t) =>
     plain(gates.lifeMs(t.point, t.entry, t.scene.view.history.moments[t.place])),
-  "gates.refuses": (t) => gates.refuses(t.scene, t.point, t.place),
+  "gates.refuses": (t) => signers.refuses(t.scene, t.point, t.place),
   "gates.expired": (t) => gates.expired(t.scene, t.point, t.place, t.act),
   "gates.forbidden": (t) => gates.forbidden(t.scene, t.step, t.place),
   "gates.gate_refusals": (t) => gates.gateRefusals(t.scene, t.step, t.act),
@@ -188,6 +188,8 @@ export const SCENES = {
   "rules.relied_on": (t) => reliedOn(t.scene, t.given.point),
   "signers.signer_refusals": (t) =>
     signers.signerRefusals(t.scene, t.point, t.given.person),
+  "signers.releaser": (t) => signers.releaser(t.entry),
+  "signers.refuses": (t) => signers.refuses(t.scene, t.point, t.place),
   "signers.given_by": (t) =>
     signers.givenBy(t.scene, t.point, t.given.wanted, t.place),
   "signers.calls_in_force": (t) =>
@@ -196,6 +198,7 @@ export const SCENES = {
     signers.maySign(t.scene, t.point, t.given.wanted, t.given.person),
   "signers.workers": (t) => [...signers.workers(t.scene, t.point)].sort(),
   "signers.on_point": (t) => labels(t, signers.onPoint(t.scene, t.point, t.given.kind)),
+  "signers.without_release": (t) => signers.withoutRelease(t.scene, t.point, t.act),
   "signers.notice_left_ms": (t) =>
     plain(signers.noticeLeftMs(t.scene, t.point, t.act)),
   "steps.step_state": stepOut,
