@@ -68,9 +68,10 @@ function facts(sheet, step, found) {
 function history(sheet, step, found) {
   const entries = model.open.entries.filter((one) => found.entries.includes(one.id));
   return [h("h2", {}, text.history), ...entries.map((entry) => h("article.rest", {},
-    h("p.restwho", {}, `${addsPhoto(entry) ? words.photo.added
-      : words.entry[entry.kind] ?? entry.kind} \u00b7 `
-      + `${dayClockText(entry.at)} \u00b7 ${personName(model.people, entry.person)}`),
+    h("p.restwho", {}, [
+      addsPhoto(entry) ? words.photo.added : words.entry[entry.kind] ?? entry.kind,
+      dayClockText(entry.at), personName(model.people, entry.person),
+    ].join(" \u00b7 ")),
     ...(sheet.steps[step].fields ?? [])
       .filter((field) => entry.values[field.id] !== undefined)
       .map((field) => h("p", {},

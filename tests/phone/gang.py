@@ -91,6 +91,16 @@ class Gang:
                    FIGURES.items()}  # fmt: skip
         self.tell({"until": until, "figures": figures})
 
+    def clock_on(self, minutes: int) -> None:
+        """Put the phone's clock on by some minutes, or back; it runs on from there."""
+        self.phone.page.evaluate(
+            """(minutes) => {
+              const real = Date.now;
+              Date.now = () => real() + minutes * 60_000;
+            }""",
+            minutes,
+        )
+
     def first_kit_at(self, at_ms: int) -> None:
         """Have the first kit recorded as mixed earlier."""
         self.tell({"step": "mix-warm", "at": at_ms})
