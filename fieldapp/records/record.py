@@ -16,8 +16,8 @@ NARROWER = {
     " .annex { margin-top: 1mm } .annex section + section { margin-top: 0.4mm }"
     " .head { min-height: 15mm } .verdict { margin-top: 0.2mm; padding: 0.6mm 3mm }"
     " .summary, .counts { margin-top: 0.6mm } .points .point th { padding-top: 0.2mm }"
-    " .annex .limits-list, .annex .rests { font-size: 6.3pt; line-height: 1.1 }"
-    " .annex p, .keys { font-size: 6.5pt } .photo img { height: 18mm }"
+    " .annex .limits-list, .annex .rests { font-size: 6.3pt; line-height: 1.06 }"
+    " .annex p, .keys { font-size: 6.5pt } .photo img { height: 16.5mm }"
     " .grid th, .grid td { padding-top: 0.1mm; padding-bottom: 0.1mm }"
 }
 """A sheet of Letter is shorter and wider than one of A4: less margin above and below
