@@ -203,8 +203,11 @@ def is_calibrated(sheet: Mapping[str, Any], field: Mapping[str, Any]) -> bool:
 
     Sheets from before fields said so are known by the line of a jack's certificate.
     """
-    return bool(field.get("calibrated")) or any(
-        "slope" in item.get("numbers", {}) and item["kind"] == field.get("items")
+    kind = field.get("items")
+    if kind is None or field.get("calibrated"):
+        return kind is not None
+    return any(
+        item["kind"] == kind and "slope" in item.get("numbers", {})
         for item in sheet.get("items", {}).values()
     )
 

@@ -90,10 +90,11 @@ def _work(here: Desk, found: Folded) -> Iterator[Row]:
         if point and sheet["points"][name]["class"] == "surveillance":
             # Seen in passing or not: a record is complete without it.
             continue
-        status = point_status(found, name) if point else ""
+        shut = point and point["status"] not in PASSED
+        status = point_status(found, name) if shut else ""
         if status == "waiting":
             ahead.append(sheet["points"][name]["title"])
-        elif point and point["status"] not in PASSED:
+        elif shut:
             title = sheet["points"][name]["title"]
             text = mark(status, "point")["word"]
             why = words.say_all(point["refusals"])
@@ -140,6 +141,8 @@ def _arriving(found: Folded) -> Iterator[Row]:
 def _flags(here: Desk, found: Folded) -> list[str]:
     words = here.words(found)
     told: dict[str, int] = {}
+    if not found.state["flags"]:
+        return []
     by_id = {entry.id: entry for entry in found.entries}
     for flag in found.state["flags"]:
         text = flag_told(flag, by_id[flag["entry"]], words.say(flag))
