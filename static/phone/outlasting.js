@@ -11,7 +11,7 @@ import { words } from "./words.js";
 
 const text = words.minutes;
 /** Over by so much is what the rules make of a time that is not known. */
-const NOT_KNOWN_MS = 10 * 365 * 86_400_000;
+export const NOT_KNOWN_MS = 10 * 365 * 86_400_000;
 
 /**
  * @param {{sheet:object, state:object, asOf:number}} open @param {number} now ms UTC

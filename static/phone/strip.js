@@ -6,15 +6,13 @@ import { isTold, isWrittenLater, toldDeadlines } from "./copying.js";
 import { icon } from "./icons.js";
 import { isOwn, minutesInHand, timeGates } from "./minutes.js";
 import { lastHeard } from "./model.js";
-import { outlasting, outlastingStrip } from "./outlasting.js";
+import { NOT_KNOWN_MS, outlasting, outlastingStrip } from "./outlasting.js";
 import { fill, h } from "./parts.js";
 import { lineLabel, refusalText, spanText } from "./speak.js";
 import { refusalTexts } from "./together.js";
 import { words } from "./words.js";
 
 const text = words.minutes;
-/** Over by so much is what the rules make of a time that is not known. */
-const NOT_KNOWN_MS = 10 * 365 * 86_400_000;
 /** From here on nobody counts in minutes. */
 const LONG_MS = 2 * 3_600_000;
 

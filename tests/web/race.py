@@ -148,3 +148,12 @@ def race(data: Path) -> Race:
         )  # fmt: skip
     phone = made.site.phone("gang", FOREMAN, INSPECTOR, ENGINEER["id"])
     return Race(desk=made, phone=phone)
+
+
+def amend(site: Race) -> dict[str, str]:
+    """Put the first joint's sheet with the newest mended rules in force; names it."""
+    amended = race_sheet(amended=2)
+    door = site.desk.site.wired.door
+    with connected(door.store):
+        put_in_force(door, amended, people=[ENGINEER], tables=[LIFE], **PICTURE)
+    return {"sheet": fingerprint(amended)}

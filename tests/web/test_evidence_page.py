@@ -4,10 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from fieldapp.core.canonical import fingerprint
-from fieldapp.store.database import connected
-from tests.people import INSPECTOR, SUBJECT, put_in_force
-from tests.web.race import ENGINEER, LIFE, OTHER, PICTURE, Race, race, race_sheet
+from tests.people import INSPECTOR, SUBJECT
+from tests.web.race import OTHER, Race, amend, race
 
 POINT = f"/joints/{SUBJECT}/points/go"
 
@@ -60,13 +58,7 @@ def test_a_correction_is_told_with_what_was_read_before_and_lapses_the_release(
 def test_a_photograph_added_is_no_correction_and_lapses_no_release(
     site: Race,
 ) -> None:
-    amended = race_sheet(amended=2)
-    with connected(site.desk.site.wired.door.store):
-        put_in_force(
-            site.desk.site.wired.door, amended,
-            people=[ENGINEER], tables=[LIFE], **PICTURE,
-        )  # fmt: skip
-    issued = {"sheet": fingerprint(amended)}
+    issued = amend(site)
     wiped = site.at(0).wiped(**issued)
     site.at(1).say("release", by=INSPECTOR, point="go", **issued)
     about = {"target": wiped, "reason": "Photo added"}

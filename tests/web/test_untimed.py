@@ -2,22 +2,13 @@
 
 from pathlib import Path
 
-from fieldapp.core.canonical import fingerprint
-from fieldapp.store.database import connected
-from tests.people import SUBJECT, put_in_force
-from tests.web.race import ENGINEER, LIFE, MINUTE_MS, PICTURE, race, race_sheet
-
-AMENDED = race_sheet(amended=2)
+from tests.people import SUBJECT
+from tests.web.race import MINUTE_MS, amend, race
 
 
 def test_a_wait_nobody_knows_the_beginning_of_has_no_hour(tmp_path: Path) -> None:
     site = race(tmp_path)
-    with connected(site.desk.site.wired.door.store):
-        put_in_force(
-            site.desk.site.wired.door, AMENDED,
-            people=[ENGINEER], tables=[LIFE], **PICTURE,
-        )  # fmt: skip
-    issued = {"sheet": fingerprint(AMENDED)}
+    issued = amend(site)
     site.at(10).say("note", about={"text": "Begun"}, **issued)
     # A new session whose clock lies behind: that phone was switched off and on.
     site.phone.restart(site.desk.site.now)
