@@ -4,9 +4,10 @@ A worker controls only what lies at or below its own path, so everything of the 
 is served under /phone/. The list of files and the version, a hash over the bytes of
 all of them, are computed from disk and written into the worker as it is served: a
 changed file is a changed worker, and the phone takes the new shell whole or not at
-all. What no first screen needs is listed apart and comes after it. Our scripts go out
-without comments and indentation, nothing else is changed. The page is the same for
-everybody and must hold nothing of a person or a request.
+all. What no first screen needs comes after it, and so does the list of it, which the
+worker knows by its hash. Our scripts go out without comments and indentation, nothing
+else is changed. The page is the same for everybody and must hold nothing of a person
+or a request.
 """
 
 import gzip
@@ -18,7 +19,7 @@ from typing import NamedTuple
 
 from flask import Blueprint, Response, abort, current_app, render_template, request
 
-from fieldapp.core.canonical import fingerprint, sha256_hex
+from fieldapp.core.canonical import canonical, fingerprint, sha256_hex
 from fieldapp.web.joined import bind, holder, join, join_first, reached, stand_in
 
 FILES_MARK = "/*FILES*/"
@@ -39,6 +40,8 @@ JOINED = {
 }
 """What comes behind the first screen, joined: for what each is, in their order."""
 MANIFEST = "manifest.webmanifest"
+LIST = "/phone/later.json"
+"""Says what comes after the first screen, each part with the hash it must have."""
 FOLDERS = {
     "core": "core",
     "device": "device",
@@ -95,7 +98,7 @@ def worker() -> Response:
     source = _static() / "phone" / WORKER
     if not source.is_file():
         abort(404)
-    files, later = shell_files(), later_files()
+    files, later = shell_files(), sha256_hex(_list())
     text = _served(source).decode("utf-8")
     for mark, told in (
         (FILES_MARK, sorted(files)),
@@ -111,6 +114,12 @@ def worker() -> Response:
 def manifest() -> Response:
     """Serve the manifest that lets the phone be installed."""
     return _file(_static() / "phone" / MANIFEST, "application/manifest+json")
+
+
+@shell.get(LIST.removeprefix("/phone"))
+def later_list() -> Response:
+    """Serve the list of what comes after the first screen."""
+    return _kept(_list(), "application/json")
 
 
 @shell.get("/<folder>/<path:name>")
@@ -139,6 +148,10 @@ def later_files() -> dict[str, str]:
         address: sha256_hex(body)[:VERSION_LENGTH]
         for address, body in sorted(_now_and_later()[1].items())
     }
+
+
+def _list() -> bytes:
+    return canonical(later_files())
 
 
 def _now_and_later() -> tuple[dict[str, bytes], dict[str, bytes]]:

@@ -186,4 +186,29 @@ export const words = {
     fromWhere: "Den Schritt wählen, ab dem neu begonnen wird.",
     shuts: "Sperrt jedes Tor, das noch kommt, bis darüber entschieden ist.",
   },
+  point: {
+    rests: "Nachweise", nothing: "nichts aufgeschrieben", within: "In den Grenzen",
+    unfold: "Alle Ablesungen", fold: "Weniger zeigen", good: (count) => `${count} gut`,
+  },
+  alarm: {
+    silent: "Kein Telefon läutet, wenn es gesperrt ist. Das Tor hält; das Horn ist "
+      + "Sache der Baustelle.",
+  },
+  line: {
+    retake: "Neu lesen", correct: "Korrigieren", reason: "Grund",
+    history: "Alle Einträge", discard: "Zeile verwerfen",
+  },
+  phone: {
+    sun: "Sonne", night: "Nacht", left: "Linke Hand", right: "Rechte Hand",
+    version: "Version", update: "Die neue Version einsetzen",
+    updateHint: "Das Büro hat eine neue Version. Sie kommt erst auf Wunsch.",
+    updating: "Wird ganz geholt …",
+    updateFailed: "Sie konnte nicht ganz geholt werden. Diese Version bleibt.",
+    updateLater: "Neue Version des Büros. Sie geht hinein, wenn keine Zeit läuft.",
+    storage: "Speicher", kept: "bleibt für immer",
+    mayGo: "der Browser kann ihn leeren: diese Seite als App einrichten",
+    ask: "Für immer behalten", keysLost: "Dieser Browser hat seine Schlüssel verloren. "
+      + "Die Einträge sind sicher. Jede Person braucht einen neuen Code.",
+    people: "Personen, Schichten", device: "Telefon",
+  },
 };

@@ -171,4 +171,28 @@ export const words = {
     fromWhere: "Choose the step to start again from.",
     shuts: "It shuts every gate still to come, until it is disposed of.",
   },
+  point: {
+    rests: "Evidence", nothing: "nothing recorded", within: "Within limits",
+    unfold: "Every reading", fold: "Show less", good: (count) => `${count} good`,
+  },
+  alarm: {
+    silent: "No phone rings when it is locked. The gate holds; the horn is the site's.",
+  },
+  line: {
+    retake: "Read again", correct: "Correct", reason: "Reason",
+    history: "All entries", discard: "Discard this line",
+  },
+  phone: {
+    sun: "Sun", night: "Night", left: "Left hand", right: "Right hand",
+    version: "Version", update: "Install the new version",
+    updateHint: "The office has a new version. It waits for you.",
+    updating: "Fetching it whole …",
+    updateFailed: "It could not be fetched whole. This version stays.",
+    updateLater: "The office has a new version. It can go in when no clock runs.",
+    storage: "Storage", kept: "kept for good", mayGo: "the browser may clear it: "
+      + "install this page as an app",
+    ask: "Keep for good", keysLost: "This browser lost the keys kept on it. Entries "
+      + "are safe. Each person needs a new code.",
+    people: "People and shifts", device: "Phone",
+  },
 };

@@ -175,4 +175,31 @@ export const words = {
     fromWhere: "Elija el paso desde el que se empieza otra vez.",
     shuts: "Cierra toda puerta que falta, hasta que se decida.",
   },
+  point: {
+    rests: "Evidencias", nothing: "nada registrado", within: "Dentro de los límites",
+    unfold: "Todas las lecturas", fold: "Mostrar menos",
+    good: (count) => `${count} bien`,
+  },
+  alarm: {
+    silent: "Ningún teléfono suena bloqueado. La puerta aguanta; la bocina es de la "
+      + "obra.",
+  },
+  line: {
+    retake: "Leer de nuevo", correct: "Corregir", reason: "Motivo",
+    history: "Todas las entradas", discard: "Descartar la línea",
+  },
+  phone: {
+    sun: "Sol", night: "Noche", left: "Mano izquierda", right: "Mano derecha",
+    version: "Versión", update: "Poner la versión nueva",
+    updateHint: "La oficina tiene una versión nueva. Le espera.",
+    updating: "Se trae entera …",
+    updateFailed: "No se pudo traer entera. Sigue esta versión.",
+    updateLater: "La oficina tiene una versión nueva. Entrará cuando no corra ningún "
+      + "tiempo.",
+    storage: "Memoria", kept: "guardada para siempre",
+    mayGo: "el navegador puede borrarla: instale esta página como aplicación",
+    ask: "Guardar para siempre", keysLost: "Este navegador perdió sus llaves. Las "
+      + "entradas están a salvo. Cada persona necesita un código nuevo.",
+    people: "Personas y turnos", device: "Teléfono",
+  },
 };

@@ -11,7 +11,7 @@ import { reasonPicker } from "./reasons.js";
 import {
   checkText, flagTexts, lineLabel, personName, shownFigures, stateBadge, valueText,
 } from "./speak.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.line;
 const SHORTEST = 3;

@@ -5,7 +5,7 @@ import { button, fill, h } from "./parts.js";
 import { icon } from "./icons.js";
 import { languageKeys } from "./languages.js";
 import { maySwitch, switchVersion, versionOffered } from "./update.js";
-import { words } from "./words.en.js";
+import { words } from "./later.js";
 
 const text = words.phone;
 

@@ -1,13 +1,15 @@
 // Keeps the shell on the phone: a whole version or none, and served only from what was
 // kept. A newer version is not even taken in before a person has agreed to it, so that
 // neither a restart nor a killed browser can switch it under a running clock. What the
-// first screen can do without comes after it, each part only as this version lists it.
+// first screen can do without comes after it, each part only as this version lists it;
+// the list comes after it as well, known by its hash.
 // It never touches the API, and never anything but its own caches.
 
 const VERSION = /*VERSION*/;
 const FILES = /*FILES*/;
 const LATER = /*LATER*/;
-const KEPT = new Set([...FILES, ...Object.keys(LATER)]);
+const LIST = "/phone/later.json";
+const PARTS = /^\/phone\/(?:core|css|device|screens|vendor)\//;
 const PREFIX = "shell-";
 const CACHE = PREFIX + VERSION;
 const IN_USE = "version-in-use";
@@ -15,6 +17,7 @@ const IN_USE_URL = "/phone/version";
 const ANSWER_MS = 2_000;
 
 let fetching = null;
+let listing = null;
 
 self.addEventListener("install", (event) => {
   // Where the browser can, it reads what a start needs itself, without waking this
@@ -33,8 +36,9 @@ self.addEventListener("message", (event) => {
 
 self.addEventListener("fetch", (event) => {
   const { origin, pathname } = new URL(event.request.url);
-  if (origin !== location.origin || !KEPT.has(pathname)) return;
-  if (event.request.method === "GET") event.respondWith(serve(pathname, event.request));
+  if (origin !== location.origin || event.request.method !== "GET") return;
+  if (!FILES.includes(pathname) && !PARTS.test(pathname)) return;
+  event.respondWith(serve(pathname, event.request));
 });
 
 function route(pathname, source) {
@@ -112,16 +116,31 @@ function keepLater() {
 
 async function keepEach() {
   const cache = await caches.open(CACHE);
-  for (const [path, hash] of Object.entries(LATER)) {
+  for (const [path, hash] of Object.entries(await listed() ?? {})) {
     if (!(await cache.match(path))) await keep(cache, path, hash).catch(() => {});
   }
 }
 
+/** @returns {Promise<object|null>} hashes by path; null while the list is not here */
+function listed() {
+  listing ??= readList().catch(() => { listing = null; return null; });
+  return listing;
+}
+
+async function readList() {
+  const cache = await caches.open(CACHE);
+  if (!(await cache.match(LIST))) await keep(cache, LIST, LATER);
+  return (await cache.match(LIST)).json();
+}
+
+// Without the list nobody knows whether what the office has is of this version.
 async function serve(path, request) {
   const cache = await caches.open(CACHE);
   const kept = await cache.match(path);
-  if (kept || !LATER[path]) return kept ?? fetch(request);
-  await keep(cache, path, LATER[path]).catch(() => {});
+  if (kept || FILES.includes(path)) return kept ?? fetch(request);
+  const list = await listed();
+  if (list && !list[path]) return fetch(request);
+  if (list) await keep(cache, path, list[path]).catch(() => {});
   return (await cache.match(path)) ?? Response.error();
 }
 

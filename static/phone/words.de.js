@@ -133,7 +133,7 @@ export const words = {
     refused: (label, why) => `${label}: ${why}. Etwas anderes wählen.`,
   },
   point: {
-    title: "Tor", rests: "Nachweise", call: "Rufen",
+    title: "Tor", call: "Rufen",
     withdraw: "Ruf beenden", release: "FREIGEBEN", refuse: "Verweigern",
     why: "Grund", needs: "Freigaben", missing: "fehlt",
     acts: { hold: "FREIGEBEN", witness: "FREIGEBEN", review: "ABZEICHNEN",
@@ -161,10 +161,8 @@ export const words = {
     deputyNow: (role, time) => `oder ${role}, seit ${time}`,
     lapsed: (what) => `Gilt nicht mehr, seit: ${what}`,
     unspoken: "Nie mündlich.", whyFirst: "Einen Grund wählen oder schreiben.",
-    life: (minutes) => `Gilt ${minutes} min.`, within: "In den Grenzen",
-    unfold: "Alle Ablesungen", fold: "Weniger zeigen", good: (count) => `${count} gut`,
-    nothing: "nichts aufgeschrieben", shut: "Dieses Tor ist nicht bereit:",
-    limit: "Grenze",
+    life: (minutes) => `Gilt ${minutes} min.`, limit: "Grenze",
+    shut: "Dieses Tor ist nicht bereit:",
   },
   conditions: { close: "Schließen" },
   spoken: { title: "Gesprochene Freigabe", sign: "Gesagtes unterschreiben" },
@@ -189,14 +187,8 @@ export const words = {
     passed: (title) => `${title}: Zeit ist vorbei`,
     near: (title, minutes) => `${title} in ${minutes} min`,
     expiry: (title, minutes) => `${title}: Freigabe läuft ab in ${minutes} min`,
-    silent: "Kein Telefon läutet, wenn es gesperrt ist. Das Tor hält; das Horn ist "
-      + "Sache der Baustelle.",
   },
-  line: {
-    late: (time) => `Spät aufgeschrieben, ${time}`,
-    retake: "Neu lesen", correct: "Korrigieren", reason: "Grund",
-    history: "Alle Einträge", discard: "Zeile verwerfen",
-  },
+  line: { late: (time) => `Spät aufgeschrieben, ${time}` },
   entry: {
     done: "aufgeschrieben", anyway: "trotzdem geschehen", correction: "Korrektur",
     discarded: "verworfen", copied: "vom Papier abgeschrieben", called: "Ruf",
@@ -222,20 +214,8 @@ export const words = {
     since: (time) => `gestoppt ${time}`,
   },
   phone: {
-    title: "Dieses Telefon", theme: "Sonne oder Nacht", sun: "Sonne", night: "Nacht",
-    hand: "Hand", left: "Linke Hand", right: "Rechte Hand", version: "Version",
-    update: "Die neue Version einsetzen",
-    updateHint: "Das Büro hat eine neue Version. Sie kommt erst auf Wunsch.",
-    updating: "Wird ganz geholt …",
-    updateFailed: "Sie konnte nicht ganz geholt werden. Diese Version bleibt.",
-    updateLater: "Neue Version des Büros. Sie geht hinein, wenn keine Zeit läuft.",
-    storage: "Speicher", kept: "bleibt für immer",
-    mayGo: "der Browser kann ihn leeren: diese Seite als App einrichten",
-    ask: "Für immer behalten", keysLost: "Dieser Browser hat seine Schlüssel verloren. "
-      + "Die Einträge sind sicher. Jede Person braucht einen neuen Code.",
-    people: "Personen, Schichten", device: "Telefon", roads: "Andere Telefone",
-    language: "Sprache", away: "Das ist noch nicht auf dem Telefon: es braucht einmal "
-      + "Netz.",
+    title: "Dieses Telefon", roads: "Andere Telefone", language: "Sprache",
+    away: "Das ist noch nicht auf dem Telefon: es braucht einmal Netz.",
   },
   reasons: {
     correction: ["Verlesen", "Falsche Taste", "Falsche Zeile"],

@@ -128,7 +128,7 @@ export const words = {
     refused: (label, why) => `${label}: ${why}. Choose another.`,
   },
   point: {
-    title: "Gate", rests: "Evidence", call: "Call",
+    title: "Gate", call: "Call",
     withdraw: "Withdraw the call", release: "RELEASE", refuse: "Refuse", why: "Reason",
     needs: "Releases", missing: "missing",
     acts: { hold: "RELEASE", witness: "RELEASE", review: "SIGN OFF",
@@ -153,9 +153,7 @@ export const words = {
     deputyNow: (role, time) => `or ${role}, since ${time}`,
     lapsed: (what) => `Holds no longer, since: ${what}`,
     unspoken: "Never spoken.", whyFirst: "Choose a reason, or type one.",
-    life: (minutes) => `Holds ${minutes} min.`, nothing: "nothing recorded",
-    within: "Within limits", unfold: "Every reading", fold: "Show less",
-    good: (count) => `${count} good`,
+    life: (minutes) => `Holds ${minutes} min.`,
     shut: "This gate is not ready:", limit: "limit",
   },
   conditions: { close: "Close it" },
@@ -182,13 +180,8 @@ export const words = {
     passed: (title) => `${title}: time is past`,
     near: (title, minutes) => `${title} in ${minutes} min`,
     expiry: (title, minutes) => `${title}: release runs out in ${minutes} min`,
-    silent: "No phone rings when it is locked. The gate holds; the horn is the site's.",
   },
-  line: {
-    late: (time) => `Recorded late, ${time}`,
-    retake: "Read again", correct: "Correct", reason: "Reason",
-    history: "All entries", discard: "Discard this line",
-  },
+  line: { late: (time) => `Recorded late, ${time}` },
   entry: {
     done: "recorded", anyway: "happened anyway", correction: "correction",
     discarded: "discarded", copied: "copied from paper", called: "call",
@@ -213,20 +206,8 @@ export const words = {
     since: (time) => `stopped ${time}`,
   },
   phone: {
-    title: "This phone", theme: "Sun or night", sun: "Sun", night: "Night",
-    hand: "Hand", left: "Left hand", right: "Right hand", version: "Version",
-    update: "Install the new version",
-    updateHint: "The office has a new version. It waits for you.",
-    updating: "Fetching it whole …",
-    updateFailed: "It could not be fetched whole. This version stays.",
-    updateLater: "The office has a new version. It can go in when no clock runs.",
-    storage: "Storage", kept: "kept for good", mayGo: "the browser may clear it: "
-      + "install this page as an app",
-    ask: "Keep for good", keysLost: "This browser lost the keys kept on it. Entries "
-      + "are safe. Each person needs a new code.",
-    people: "People and shifts", device: "Phone", roads: "Other phones",
-    language: "Language", away: "This is not on the phone yet: it needs the network "
-      + "once.",
+    title: "This phone", roads: "Other phones", language: "Language",
+    away: "This is not on the phone yet: it needs the network once.",
   },
   reasons: {
     correction: ["Misread", "Wrong key", "Wrong line"],

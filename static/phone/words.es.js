@@ -134,7 +134,7 @@ export const words = {
     refused: (label, why) => `${label}: ${why}. Elija otro.`,
   },
   point: {
-    title: "Puerta", rests: "Evidencias", call: "Llamar",
+    title: "Puerta", call: "Llamar",
     withdraw: "Retirar la llamada", release: "LIBERAR", refuse: "Rechazar",
     why: "Motivo", needs: "Liberaciones", missing: "falta",
     acts: { hold: "LIBERAR", witness: "LIBERAR", review: "VISAR",
@@ -161,9 +161,7 @@ export const words = {
     lapsed: (what) => `Ya no vale, desde: ${what}`,
     unspoken: "Nunca de palabra.", whyFirst: "Elija un motivo o escríbalo.",
     life: (minutes) => `Vale ${minutes} min.`,
-    within: "Dentro de los límites", unfold: "Todas las lecturas",
-    fold: "Mostrar menos", good: (count) => `${count} bien`,
-    nothing: "nada registrado", shut: "Esta puerta no está lista:", limit: "límite",
+    shut: "Esta puerta no está lista:", limit: "límite",
   },
   conditions: { close: "Cerrarla" },
   spoken: { title: "Liberación de palabra", sign: "Firmar lo dicho" },
@@ -189,14 +187,8 @@ export const words = {
     passed: (title) => `${title}: ya pasó la hora`,
     near: (title, minutes) => `${title} en ${minutes} min`,
     expiry: (title, minutes) => `${title}: la liberación caduca en ${minutes} min`,
-    silent: "Ningún teléfono suena bloqueado. La puerta aguanta; la bocina es de la "
-      + "obra.",
   },
-  line: {
-    late: (time) => `Registrado tarde, ${time}`,
-    retake: "Leer de nuevo", correct: "Corregir", reason: "Motivo",
-    history: "Todas las entradas", discard: "Descartar la línea",
-  },
+  line: { late: (time) => `Registrado tarde, ${time}` },
   entry: {
     done: "registrado", anyway: "ocurrió de todos modos", correction: "corrección",
     discarded: "descartado", copied: "copiado del papel", called: "llamada",
@@ -223,20 +215,8 @@ export const words = {
     since: (time) => `parado ${time}`,
   },
   phone: {
-    title: "Este teléfono", theme: "Sol o noche", sun: "Sol", night: "Noche",
-    hand: "Mano", left: "Mano izquierda", right: "Mano derecha", version: "Versión",
-    update: "Poner la versión nueva",
-    updateHint: "La oficina tiene una versión nueva. Le espera.",
-    updating: "Se trae entera …",
-    updateFailed: "No se pudo traer entera. Sigue esta versión.",
-    updateLater: "La oficina tiene una versión nueva. Entrará cuando no corra ningún "
-      + "tiempo.",
-    storage: "Memoria", kept: "guardada para siempre",
-    mayGo: "el navegador puede borrarla: instale esta página como aplicación",
-    ask: "Guardar para siempre", keysLost: "Este navegador perdió sus llaves. Las "
-      + "entradas están a salvo. Cada persona necesita un código nuevo.",
-    people: "Personas y turnos", device: "Teléfono", roads: "Otros teléfonos",
-    language: "Idioma", away: "Esto aún no está en el teléfono: necesita red una vez.",
+    title: "Este teléfono", roads: "Otros teléfonos", language: "Idioma",
+    away: "Esto aún no está en el teléfono: necesita red una vez.",
   },
   reasons: {
     correction: ["Mal leído", "Tecla equivocada", "Línea equivocada"],

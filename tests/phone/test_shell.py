@@ -10,6 +10,7 @@ from fieldapp.web.shell import FIRST
 from tests.phone.conftest import Make
 from tests.phone.gang import Gang
 from tests.phone.office import Office
+from tests.phone.screens import WHOLE
 from tests.sources import ROOT, script_imports
 
 NEWER = "Joint record, newer"
@@ -45,6 +46,14 @@ DRAWN = """async () => {
 }"""
 """The joint's screen with every row opened in turn: from the state, and from what is
 kept of it."""
+LATER_PART = "/phone/screens/later.en.js"
+_FORGET = """async (paths) => {
+  const cache = await caches.open((await caches.keys())
+    .find((name) => name.startsWith("shell-")));
+  const gone = await Promise.all(paths.map((path) => cache.delete(path)));
+  if (!gone.every(Boolean)) throw new Error("was not there");
+}"""
+_COMES = "async (path) => (await fetch(path).catch(() => ({ ok: false }))).ok"
 PAGE = ROOT / "templates" / "phone" / "index.html"
 
 
@@ -127,6 +136,23 @@ def test_what_comes_later_is_kept_too_and_only_as_this_version_has_it(
     phone.until(f"async () => (await caches.match({later})) !== undefined")
     office.kill()
     assert phone.page.evaluate(f"async () => (await fetch({later})).ok")
+
+
+def test_a_later_part_of_another_version_is_not_taken(
+    gang: Gang, copied_office: Office
+) -> None:
+    phone = gang.phone
+    assert copied_office.program is not None
+    copied_office.start()
+    phone.until(WHOLE)
+    part = copied_office.program / "static" / "phone" / "later.en.js"
+    part.write_text(part.read_text("utf-8") + "globalThis.newer = true;\n", "utf-8")
+    # As if the network had gone before the list and this part came.
+    phone.page.evaluate(_FORGET, ["/phone/later.json", LATER_PART])
+    phone.restart()
+    phone.sees("Joint W1")
+    assert phone.page.evaluate(_COMES, "/phone/screens/more.js")
+    assert not phone.page.evaluate(_COMES, LATER_PART)
 
 
 def test_the_first_screen_asks_for_one_script_and_the_browser_keeps_it_compiled(

@@ -9,7 +9,7 @@ from urllib.parse import urljoin
 
 import pytest
 
-from fieldapp.web.shell import FIRST, HELD, JOINED
+from fieldapp.web.shell import FIRST, HELD, JOINED, LIST
 from tests.desk import Desk, desk
 from tests.sources import script_imports, texts_of, without_comments
 
@@ -34,6 +34,11 @@ def listed(page: Desk, name: str) -> Any:
     return json.loads(found[1])
 
 
+def later_of(page: Desk) -> Any:
+    """Give what comes after the first screen, as its list says."""
+    return json.loads(page.client.get(LIST).data)
+
+
 def test_the_worker_has_a_fixed_name_and_is_never_kept(page: Desk) -> None:
     answer = page.client.get("/phone/sw.js")
     assert answer.mimetype == "text/javascript"
@@ -42,7 +47,7 @@ def test_the_worker_has_a_fixed_name_and_is_never_kept(page: Desk) -> None:
 
 
 def test_the_version_is_the_hash_of_every_byte_that_is_served(page: Desk) -> None:
-    later = listed(page, "LATER")
+    later = later_of(page)
     now = {}
     for address in [*files_of(page), *later]:
         answer = page.client.get(address)
@@ -53,24 +58,26 @@ def test_the_version_is_the_hash_of_every_byte_that_is_served(page: Desk) -> Non
         else:
             now[address] = found
     assert "/phone/" in now
+    known = hashlib.sha256(page.client.get(LIST).data).hexdigest()
+    assert listed(page, "LATER") == known
     told = json.dumps(
-        {"later": later, "now": now}, sort_keys=True, separators=(",", ":")
+        {"later": known, "now": now}, sort_keys=True, separators=(",", ":")
     )
     version = hashlib.sha256(told.encode()).hexdigest()
     assert listed(page, "VERSION") == version[:16]
 
 
 def test_what_no_first_screen_needs_comes_later(page: Desk) -> None:
-    later = listed(page, "LATER")
+    later = later_of(page)
     assert "/phone/screens/icons/icon-512.png" in later
-    assert not set(later) & set(files_of(page))
+    assert not {LIST, *later} & set(files_of(page))
     assert {FIRST, HELD, *JOINED} <= set(files_of(page))
     # What is joined for the first start need not come once more.
     assert "/phone/screens/words.en.js" in later
 
 
 def test_every_script_of_the_phone_is_listed(page: Desk) -> None:
-    files = {*files_of(page), *listed(page, "LATER")}
+    files = {*files_of(page), *later_of(page)}
     for folder, served in (
         ("core", "core"),
         ("device", "device"),
@@ -181,7 +188,7 @@ def test_no_text_of_a_script_runs_over_the_end_of_a_line() -> None:
 
 
 def test_what_a_start_needs_waits_for_nothing_that_comes_later(page: Desk) -> None:
-    later = listed(page, "LATER")
+    later = later_of(page)
     needed = [name for name in files_of(page) if name.endswith(".js")]
     for name in needed:
         source = page.client.get(name).text
