@@ -68,13 +68,14 @@ LATER = re.compile(
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:apart|beforehand|conditions|crew|elevation|enrol|later|limits|line"
     r"|lost|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|plan|restarts|rests"
-    r"|reviews|sighting|spoken|thought|within)\.js)"
+    r"|reviews|sighting|spoken|stages|thought|within)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, conditions, the crew, the
-elevation, enrolling (which wants the office anyhow), words of later screens, limits in
-words, the mending of a line, what bars carry on a card, settings and ways on, what
-waits for the office, what a release rests on, spoken releases."""
+elevation and how far each segment is, enrolling (which wants the office anyhow), words
+of later screens, limits in words, the mending of a line, what bars carry on a card,
+settings and ways on, what waits for the office, what a release rests on, spoken
+releases."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

@@ -1,29 +1,49 @@
 // The picture of the site: piers with their arms, each segment a box in the order it
-// is hung, each joint a line. A joint's state shows by sign and colour at its place.
+// is hung, looking as far as it is and named below; each joint a line. A joint's state
+// shows by sign and colour at its place.
 
+import { words } from "./later.js";
 import { h, svg } from "./parts.js";
+import { STAGES, stagesOf } from "./stages.js";
 import { toneOf } from "./states.js";
 
 const WIDTH = 340;
 const DECK = 30;
-const GROUND = 94;
+const GROUND = 108;
 const DEEPER = 2;
 const SIGN = 6;
 const THINNEST = 5;
+/** From the middle of a name's letters to the line they stand on. */
+const NAME_DOWN = 4;
 
 /**
  * @param {object} site piers with arms and segments, mm, as the office sent them
  * @param {{subject:string, status:string}[]} known states by subject
  * @param {(subject:string) => void} enter
+ * @param {object[]} all the same with sheet and state; none while they are read
  * @returns {HTMLElement}
  */
-export function elevation(site, known, enter) {
+export function elevation(site, known, enter, all) {
   const states = new Map(known.map((one) => [one.subject, one.status]));
+  const stages = stagesOf(all);
   const piers = site.piers ?? [];
   // One scale for all: a pier without arms yet is no larger than its neighbours.
   const scale = (WIDTH - 12) / (2 * Math.max(1, ...piers.map(reachOf)));
-  return h("figure.elevation", {}, ...piers.map((pier) =>
-    pierPicture(pier, scale, { states, enter })));
+  return h(`figure.elevation${all.length ? "" : ".unread"}`, {},
+    ...piers.map((pier) => pierPicture(pier, scale, { states, stages, enter })),
+    ...(all.length && piers.length ? legend() : []));
+}
+
+// What each look of a box says.
+function legend() {
+  const hatched = svg("svg.hatched", { "aria-hidden": "true" },
+    svg("pattern", { id: "hatched", width: 4, height: 4,
+      patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
+    svg("path", { d: "M0 0v4" })));
+  return [hatched, h("ul.stages", {}, ...STAGES.map((stage) => h("li", {},
+    svg("svg", { viewBox: "0 0 24 16", "aria-hidden": "true" },
+      svg(`path.segment.${stage}`, { d: "M2 2h20v12h-20z" })),
+    words.elevation[stage])))];
 }
 
 function reachOf(pier) {
@@ -42,28 +62,36 @@ function pierPicture(pier, scale, how) {
     svg("title", {}, pier.title),
     svg("path.column", { d: `M${middle - half * 0.7} ${DECK + deepest}`
       + `h${half * 1.4}l4 ${GROUND - DECK - deepest}h${-half * 1.4 - 8}z` }),
-    svg("path.segment.placed", {
+    svg("path.segment.carried", {
       d: `M${middle - half} ${DECK}h${2 * half}v${deepest}h${-2 * half}z` }),
     svg("path.ground", { d: `M6 ${GROUND}h${WIDTH - 12}` }),
     svg("text.piername", { x: 6, y: GROUND - 5 }, pier.title),
     ...pier.arms.flatMap((arm) => armPicture(arm, deepest, drawn)));
 }
 
-function armPicture(arm, deepest, { x, deep, states, enter }) {
+function armPicture(arm, deepest, { x, deep, states, stages, enter }) {
   let inner = deepest;
   const parts = [];
   const marks = [];
   for (const segment of arm.segments) {
     const [from, to] = [x(segment.at), x(segment.at + arm.side * segment.length)];
     const outer = deep(segment.depth);
-    const placed = isPlaced(states.get(segment.joint));
-    parts.push(svg(`path.segment${placed ? ".placed" : ""}`, {
+    const stage = stages.get(segment.joint);
+    const said = [segment.title, words.elevation[stage]].filter(Boolean).join(": ");
+    parts.push(svg(`path.segment.${stage ?? "yard"}`, {
       d: `M${from} ${DECK}H${to}v${outer}L${from} ${DECK + inner}z`,
-    }, svg("title", {}, segment.title)));
+      "data-segment": segment.id, "data-stage": stage,
+    }, svg("title", {}, said)), nameBelow(segment, (from + to) / 2, inner));
     if (segment.joint) marks.push(jointMark(segment, from, inner, states, enter));
     inner = outer;
   }
   return [...parts, ...marks];
+}
+
+// Upright: boxes are narrow, and the name is as long as the yard painted it.
+function nameBelow({ id }, middle, depth) {
+  const [x, y] = [middle + NAME_DOWN, DECK + depth + 4];
+  return svg("text.segmentname", { x, y, transform: `rotate(-90 ${x} ${y})` }, id);
 }
 
 function jointMark(segment, x, depth, states, enter) {
@@ -94,8 +122,4 @@ function signPath(status, x, y) {
   }
   if (status === "partial") return `M${x} ${y - r}l${r} ${r}l${-r} ${r}l${-r} ${-r}z`;
   return `M${x - r} ${y - r}h${2 * r}v${2 * r}h${-2 * r}z`;
-}
-
-function isPlaced(status) {
-  return ["complete", "concession", "partial", "race", "failed"].includes(status);
 }

@@ -186,6 +186,10 @@ export const words = {
     fromWhere: "Den Schritt wählen, ab dem neu begonnen wird.",
     shuts: "Sperrt jedes Tor, das noch kommt, bis darüber entschieden ist.",
   },
+  elevation: {
+    yard: "Noch nicht gehoben", hung: "Gehoben, nicht verklebt", bonded: "Verklebt",
+    carried: "Last an den Stäben",
+  },
   point: {
     rests: "Nachweise", nothing: "nichts aufgeschrieben", within: "In den Grenzen",
     unfold: "Alle Ablesungen", fold: "Weniger zeigen", good: (count) => `${count} gut`,

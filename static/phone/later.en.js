@@ -171,6 +171,10 @@ export const words = {
     fromWhere: "Choose the step to start again from.",
     shuts: "It shuts every gate still to come, until it is disposed of.",
   },
+  elevation: {
+    yard: "Not lifted yet", hung: "Lifted, not bonded", bonded: "Bonded",
+    carried: "Weight on the bars",
+  },
   point: {
     rests: "Evidence", nothing: "nothing recorded", within: "Within limits",
     unfold: "Every reading", fold: "Show less", good: (count) => `${count} good`,

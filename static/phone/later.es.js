@@ -175,6 +175,10 @@ export const words = {
     fromWhere: "Elija el paso desde el que se empieza otra vez.",
     shuts: "Cierra toda puerta que falta, hasta que se decida.",
   },
+  elevation: {
+    yard: "Sin izar", hung: "Izada, sin pegar", bonded: "Pegada",
+    carried: "Peso en las barras",
+  },
   point: {
     rests: "Evidencias", nothing: "nada registrado", within: "Dentro de los límites",
     unfold: "Todas las lecturas", fold: "Mostrar menos",

@@ -31,9 +31,10 @@ export function mount(element, { dock, go, frame, here }) {
   });
   fill(dock, h("div.ask", {}, find, list));
   fill(element, h("p.hint", { role: "status" }, text.reading));
-  const lay = (drawing, plan, { site, known }) => {
+  const lay = (drawing, plan, { site, known, all = [] }) => {
     Object.assign(view, { site, known });
-    fill(element, plan, site ? drawing(site, known, enter) : h("p.big", {}, text.never),
+    fill(element, plan, site ? drawing(site, known, enter, all)
+      : h("p.big", {}, text.never),
       h("p.hint", { id: "office-heard" }, lastHeard()
         ? text.heard(dayClockText(lastHeard())) : text.notHeard));
     choose();
@@ -51,11 +52,11 @@ export function mount(element, { dock, go, frame, here }) {
       lay(drawing, null, { site, known: unread(site, subjects) });
       await painted();
     }
-    const known = (await readAll()).map(summary);
+    const all = await readAll();
     const plan = model.plan
       ? await import("./plan.js").then((one) => one.planNotice(go), () => null) : null;
     if (isLate()) return;
-    lay(drawing, plan, { site, known });
+    lay(drawing, plan, { site, known: all.map(summary), all });
   };
   draw();
   return subscribe(draw);

@@ -16,6 +16,23 @@ def test_a_joint_is_found_by_its_segments_mark(gang: Gang) -> None:
     phone.until(f"() => location.hash === '#/joint/{JOINT}'")
 
 
+def test_the_picture_says_how_far_each_segment_is_and_names_all(gang: Gang) -> None:
+    phone = gang.phone
+    phone.page.evaluate("() => { location.hash = '#/'; }")
+    phone.sees("Lifted, not bonded", ".stages")
+    stages, names = phone.page.evaluate(_DRAWN)
+    assert stages.pop("W1") == "hung"
+    assert set(stages.values()) == {"yard"}
+    assert names == ["W1", *stages]
+
+
+_DRAWN = """() => [
+  Object.fromEntries([...document.querySelectorAll("[data-segment]")]
+    .map(({ dataset }) => [dataset.segment, dataset.stage])),
+  [...document.querySelectorAll(".segmentname")].map((one) => one.textContent),
+]"""
+
+
 def test_a_language_is_chosen_once_and_speaks_figures_too(gang: Gang) -> None:
     phone = gang.phone
     phone.page.evaluate("() => { location.hash = '#/more'; }")
