@@ -29,6 +29,12 @@ export function zoneMinutes() {
   return minutes === 0 ? 0 : minutes;
 }
 
+/** @returns {string} "UTC+1", "UTC-3:30" of minutes east of UTC */
+export function zoneText(minutes) {
+  const [hours, rest] = [Math.trunc(Math.abs(minutes) / 60), Math.abs(minutes) % 60];
+  return `UTC${minutes < 0 ? "-" : "+"}${hours}${rest ? `:${two(rest)}` : ""}`;
+}
+
 /** Remember how far the server's clock, as answered now, is ahead of this phone's. */
 export function noteServerTime(serverNow, askedAt) {
   if (!Number.isInteger(serverNow)) return;

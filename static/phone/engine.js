@@ -190,7 +190,7 @@ async function readSubject(subject) {
 function rememberView() {
   if (!model.open.state) return;
   keepView(model.open.revision, model.shell, {
-    people: model.people, titles: model.titles, outbox: model.outbox,
+    people: model.people, titles: model.titles, zone: model.zone, outbox: model.outbox,
     open: shownOf(model.open),
   });
 }

@@ -1,7 +1,9 @@
 // The fixed frame of every screen: the marks above, and below, always in the same
 // place, Back, STOP and More. The hand setting swaps Back and More; STOP never moves.
 
-import { clockFault, clockText, dayClockText } from "../device/clock.js";
+import {
+  clockFault, clockText, dayClockText, zoneMinutes, zoneText,
+} from "../device/clock.js";
 import { icon } from "./icons.js";
 import { wear } from "./look.js";
 import { isEnded, isUnproven, lastHeard, model } from "./model.js";
@@ -102,7 +104,15 @@ function marks() {
     sync.alarm && !sync.refused ? h("span.mark.red", { id: "alarm-mark" },
       icon("cross"), words.marks.alarm) : null,
     sync.reached ? null : h("span.mark", { id: "unreached" },
-      icon(sync.fault ? "cross" : "wait"), unreached(sync)));
+      icon(sync.fault ? "cross" : "wait"), unreached(sync)), zoneMark());
+}
+
+// The desk, the paper and "until 19:00" keep the site's hours; a phone shows its own.
+function zoneMark() {
+  const [own, site] = [zoneMinutes(), model.zone];
+  return site === undefined || own === site ? null
+    : h("span.mark.yellow", { id: "zone-mark" }, icon("clock"),
+      words.marks.zone(zoneText(own), zoneText(site)));
 }
 
 // A phone that woke up cold says since when it knows nothing new.

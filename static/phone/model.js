@@ -9,8 +9,8 @@ import { keepLook } from "./look.js";
 
 export const model = {
   shell: UNKEPT, settings: { theme: "sun", hand: "right" }, identity: null, here: [],
-  shift: null, people: {}, titles: {}, outbox: { count: 0 }, sync: {}, open: null,
-  notice: null, lastSubject: undefined, wanted: null,
+  shift: null, people: {}, titles: {}, zone: undefined, outbox: { count: 0 }, sync: {},
+  open: null, notice: null, lastSubject: undefined, wanted: null,
 };
 
 /** Say whether the office ended this phone: reported lost. @returns {boolean} */
@@ -84,6 +84,7 @@ export async function loadEarly() {
   if (view) {
     model.people = view.people;
     model.titles = view.titles;
+    model.zone = view.zone;
     model.open = view.open;
   }
 }

@@ -130,6 +130,7 @@ export async function readRegister() {
   pace = told?.pace ?? {};
   model.plan = told?.plan;
   model.roles = told?.site?.roles;
+  model.zone = told?.site?.zone;
   const named = (list = []) => Object.fromEntries(
     list.map(({ id, title, name }) => [id, title ?? name]));
   model.kinds = named(told?.site?.item_kinds);

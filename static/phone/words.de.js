@@ -11,6 +11,7 @@ export const words = {
     unreached: "kein Büro", unheard: "noch nicht gehört", alarm: "Liste defekt",
     ended: "verloren gemeldet", stranger: "dort nicht bekannt",
     unproven: "wartet auf Ihre PIN", heard: (time) => `gehört ${time}`,
+    zone: (own, site) => `Uhr ${own}, Baustelle ${site}`,
     ahead: (span) => `Die Uhr dieses Telefons geht ${span} vor. Richtig stellen.`,
     back: (time) => "Die Uhr dieses Telefons wurde zurückgestellt. Richtig stellen, "
       + `oder ein anderes Telefon nehmen: Bis ${time} kennt seine Zeiten nur die Uhr `

@@ -12,6 +12,7 @@ export const words = {
     unproven: "waits for your PIN",
     ahead: (span) => `This phone's clock is ${span} ahead. Set it right.`,
     heard: (time) => `heard ${time}`,
+    zone: (own, site) => `hours in ${own}, site ${site}`,
     back: (time) => "This phone's clock was put back. Set it right, or take another "
       + `phone: until ${time} its times are known only by the office's clock, or by `
       + "what other phones saw.",

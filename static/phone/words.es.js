@@ -12,6 +12,7 @@ export const words = {
     ended: "dado por perdido", stranger: "allí no se conoce", unproven: "espera su PIN",
     ahead: (span) => `El reloj de este teléfono va ${span} adelantado. Corríjalo.`,
     heard: (time) => `oída ${time}`,
+    zone: (own, site) => `hora ${own}, obra ${site}`,
     back: (time) => "El reloj de este teléfono se atrasó. Póngalo bien o tome otro "
       + `teléfono: hasta ${time} sus horas solo se saben por el reloj de la oficina o `
       + "por lo que vieron otros.",
