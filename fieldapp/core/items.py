@@ -80,16 +80,25 @@ def out_untimed(scene: Scene, step: Step) -> bool:
 
 
 def _past_now(scene: Scene, step: Step) -> list[bool | None]:
-    """Say of each item of a step that has a last day whether that is past."""
-    found = []
-    for line in scene.lines(step.id).values() if step.items else ():
+    """Say of each item of a step that was fit when read whether its last day is past.
+
+    What was not fit then is told of that reading, and decided there; what was used up
+    in the race may run out afterwards. Sheets from before this was amended asked of all.
+    """
+    amended = scene.view.sheet.raw.get("amended", 0) >= 2
+    found: list[bool | None] = []
+    if not step.items or (amended and step.raced):
+        return found
+    for line in scene.lines(step.id).values():
         if line.discarded or line.disputed:
             continue
         for field, _ in step.items:
             name = line.values.get(field)
             item = find_item(scene, name) if isinstance(name, str) else None
-            if item is not None and "expires" in item:
-                found.append(is_past(item["expires"], scene.at))
+            end = None if item is None else item.get("expires")
+            if end is None or (amended and is_past(end, scene.view.moment(line))):
+                continue
+            found.append(is_past(end, scene.at))
     return found
 
 

@@ -182,6 +182,8 @@ def _read_line(view: View, step_id: str, name: str, roots: list[int]) -> Line:
     history = view.history
     if len(roots) == 1 and roots[0] not in history.corrections and not history.discards:
         return _plain_line(history, name, roots[0])
+    anew = _read_anew(view, step_id, roots) if history.discards else None
+    first, roots = roots[0], anew or roots
     asserted = list(roots)
     for root in roots:
         asserted += view.among(history.corrections.get(root))
@@ -190,15 +192,30 @@ def _read_line(view: View, step_id: str, name: str, roots: list[int]) -> Line:
     standing = _unseen(history, [p for p in stating if not _stale(view, p, roots)])
     values = [_values(view, place) for place in standing]
     root = _root(history, standing[0], roots)
+    if anew and any(clock["start"] == step_id for clock in view.sheet.clocks.values()):
+        root = first  # no later reading starts a clock later
     return Line(
         id=name,
         root=root,
         current=standing[0],
         values=values[0],
         disputed=any(other != values[0] for other in values[1:]),
-        discarded=bool(view.discards_of(step_id, root)),
+        discarded=not anew and bool(view.discards_of(step_id, root)),
         asserted=tuple(asserted),
     )
+
+
+def _read_anew(view: View, step_id: str, roots: list[int]) -> list[int]:
+    """Give the readings of a line whose authors had seen it discarded, each time.
+
+    Sheets from before this was amended left a line discarded for good.
+    """
+    if view.sheet.raw.get("amended", 0) < 2:
+        return []
+    history, discards = view.history, view.discards_of(step_id, roots[0])
+    if not discards:
+        return []
+    return [root for root in roots if all(history.saw(root, d) for d in discards)]
 
 
 def _plain_line(history: History, name: str, root: int) -> Line:

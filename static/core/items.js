@@ -43,12 +43,14 @@ export function outUntimed(scene, step) {
 
 // Of each item of a step that has a last day, whether that is past.
 function pastNow(scene, step) {
-  if (step.items.length === 0) return SOUND;
+  const amended = scene.view.sheet.raw.amended >= 2;
+  if (step.items.length === 0 || (amended && step.raced)) return SOUND;
   return [...scene.lines(step.id).values()].filter((line) =>
     !line.discarded && !line.disputed).flatMap((line) => step.items
     .map(([field]) => own(line.values, field))
     .map((name) => (typeof name === "string" ? findItem(scene, name) : undefined))
-    .filter((item) => item?.expires !== undefined)
+    .filter((item) => item?.expires !== undefined
+      && !(amended && isPast(item.expires, scene.view.moment(line))))
     .map(({ expires }) => isPast(expires, scene.at)));
 }
 

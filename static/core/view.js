@@ -161,22 +161,35 @@ function readLine(view, stepId, name, roots) {
   if (plain && !history.corrections.has(roots[0])) {
     return plainLine(history, name, roots[0]);
   }
-  const asserted = [...roots, ...roots.flatMap((root) =>
+  const discards = view.discardsOf(stepId, roots[0]);
+  const anew = readAnew(view, discards, roots);
+  const read = anew.length > 0 ? anew : roots;
+  const asserted = [...read, ...read.flatMap((root) =>
     view.among(history.corrections.get(root)))].sort((one, other) => one - other);
   const standing = unseen(history, asserted.filter((place) =>
-    !history.added.has(place) && !stale(history, place, roots)));
+    !history.added.has(place) && !stale(history, place, read)));
   const values = standing.map((place) => assertedValues(history, place));
-  const root = history.rootOf.get(standing[0]) ?? standing[0];
+  // No later reading starts a clock later.
+  const isStart = anew.length > 0
+    && [...view.sheet.clocks.values()].some(({ start }) => start === stepId);
+  const root = isStart ? roots[0] : history.rootOf.get(standing[0]) ?? standing[0];
   return {
     id: name,
     root,
     current: standing[0],
     values: values[0],
     disputed: values.some((other) => !sameValues(other, values[0])),
-    discarded: view.discardsOf(stepId, root).length > 0,
+    discarded: anew.length === 0 && discards.length > 0,
     asserted,
     plain: false,
   };
+}
+
+// The readings of a line whose authors had seen it discarded, each time. Sheets from
+// before this was amended left a line discarded for good.
+function readAnew(view, discards, roots) {
+  if (discards.length === 0 || !(view.sheet.raw.amended >= 2)) return [];
+  return roots.filter((root) => discards.every((one) => view.history.saw(root, one)));
 }
 
 function plainLine(history, name, root) {

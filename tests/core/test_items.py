@@ -44,7 +44,8 @@ def joint(amended: int = 0, **item: Any) -> Joint:
         {"id": "kn", "scope": "line", "label": "", "unit": "", "places": 0,
          "value": force}
     ]  # fmt: skip
-    story = Joint(small_sheet(steps=steps, **{"amended": 1} if amended else {}))
+    asked = {"amended": amended} if amended else {}
+    story = Joint(small_sheet(steps=steps, **asked))
     jack = {"kind": "jack", "label": "Jack", "numbers": {"slope": 20, "zero": 5}}
     story.items = {"j": {**jack, "entry": NEW, "older": [], **item}}
     return story
@@ -157,6 +158,27 @@ def test_a_sheet_from_before_asks_only_when_it_was_read() -> None:
     story.at(1).done("wipe", values={"damp": 0, "jack": "j"})
     story.at(2).done("face", values={"hot": 200})
     assert _why(story.at(6)) == []
+
+
+def test_what_was_decided_about_a_late_item_opens_what_it_shut() -> None:
+    story = joint(amended=2, expires=START_MS)
+    story.at(1).done("wipe", values={"damp": 0, "jack": "j"})
+    story.at(2).done("face", values={"hot": 200})
+    [refused] = _why(story)
+    assert refused == ("step_failed", {"step": "wipe"})
+    story.at(3).say("called", by="foreman", point="may_mix")
+    [fault] = story.state()["nonconformances"]
+    about = {"target": fault["id"], "verdict": "use_as_is", "reason": "checked since"}
+    story.at(4).say("disposition", by="designer", unlocked="pin", about=about)
+    assert _why(story.at(5)) == []
+
+
+def test_what_was_used_in_the_race_may_run_out_afterwards() -> None:
+    story = joint(amended=2, expires=START_MS + 5 * MIN)
+    for line in ("b1r1", "b2r1", "b1r2", "b2r2"):
+        story.at(4).done("bars", line=line, values={"force": 300, "jack": "j"})
+    refusals = story.at(6).state()["points"]["may_go"]["refusals"]
+    assert "item_ran_out" not in {each["code"] for each in refusals}
 
 
 def _why(story: Story) -> list[tuple[str, dict[str, Any]]]:
