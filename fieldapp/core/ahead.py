@@ -8,8 +8,8 @@ waiting for one another.
 from collections.abc import Iterable
 from typing import Any
 
+from fieldapp.core.line import Line
 from fieldapp.core.scene import Scene
-from fieldapp.core.view import Line
 
 Span = tuple[int, int | None]
 """From when to when, ms UTC; None: still."""

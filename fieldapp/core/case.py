@@ -6,11 +6,12 @@ from typing import Any
 from fieldapp.core import gates, lives
 from fieldapp.core.clocks import Moment
 from fieldapp.core.history import History, read_history
+from fieldapp.core.line import Line
 from fieldapp.core.numbers import Value
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Milestone, Sheet, Step
 from fieldapp.core.steps import step_state
-from fieldapp.core.view import Line, Source, View
+from fieldapp.core.view import Source, View
 
 
 @dataclass(slots=True, kw_only=True)

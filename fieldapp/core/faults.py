@@ -22,12 +22,12 @@ from fieldapp.core.dispositions import (
 from fieldapp.core.fault import Fault
 from fieldapp.core.items import CORRECTED, TWICE, named_twice, relied_on_corrected
 from fieldapp.core.lasting import taken_back
+from fieldapp.core.line import Line
 from fieldapp.core.lives import Running, clock_lines, clock_runs, kept, ratios_of
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Step
 from fieldapp.core.signers import on_point
 from fieldapp.core.steps import fails, line_state, raises_of, unsettled
-from fieldapp.core.view import Line
 
 UNSIGNED = "spoken_unsigned"
 

@@ -46,6 +46,12 @@ class History:
         """Say whether the entry at `place` has `other` in its own past."""
         return bool(self.graph.past[place] >> other & 1)
 
+    def seeing(self, places: list[int], others: list[int]) -> list[int]:
+        """Keep the places whose authors had seen all of some others; of none, none."""
+        if not others:
+            return []
+        return [p for p in places if all(self.saw(p, other) for other in others)]
+
     def watches(self, step: str) -> bool:
         """Say whether, beyond its gates, an act on a step may have been forbidden."""
         return step in self.conditioned or "anyway" in self.by_kind

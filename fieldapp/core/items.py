@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from fieldapp.core.bounds import is_past
+from fieldapp.core.line import Line
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Step
-from fieldapp.core.view import Line
 
 CORRECTED = "item_corrected"
 """The code of an item whose certificate was corrected after a reading relied on it."""
@@ -82,8 +82,8 @@ def out_untimed(scene: Scene, step: Step) -> bool:
 def _past_now(scene: Scene, step: Step) -> list[bool | None]:
     """Say of each item of a step that was fit when read whether its last day is past.
 
-    What was not fit then is told of that reading, and decided there; what was used up
-    in the race may run out afterwards. Sheets from before this was amended asked of all.
+    What was not fit then is told of that reading, and decided there; what the race used
+    may run out afterwards. Sheets from before this was amended asked of all.
     """
     amended = scene.view.sheet.raw.get("amended", 0) >= 2
     found: list[bool | None] = []

@@ -5,9 +5,9 @@ nothing: the contradiction is told until the reading that was wrong is corrected
 undoes it only before anybody had relied on it.
 """
 
+from fieldapp.core.line import Line
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Step
-from fieldapp.core.view import Line
 
 BACK = "taken_back"
 """The code of a reading that does not go back and was read otherwise since."""

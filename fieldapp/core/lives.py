@@ -16,10 +16,10 @@ from fieldapp.core.clocks import (
     elapsed_ms,
     run_life,
 )
+from fieldapp.core.line import Line
 from fieldapp.core.numbers import Ratio, Value, compare
 from fieldapp.core.scene import Scene
 from fieldapp.core.temperatures import Temperatures
-from fieldapp.core.view import Line
 
 
 class Running(NamedTuple):

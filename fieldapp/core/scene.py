@@ -8,9 +8,10 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Protocol
 
 from fieldapp.core.clocks import Moment, elapsed_ms
+from fieldapp.core.line import Line
 from fieldapp.core.numbers import Value
 from fieldapp.core.sheet import Step
-from fieldapp.core.view import Line, View
+from fieldapp.core.view import View
 
 
 class Case(Protocol):

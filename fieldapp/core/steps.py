@@ -12,10 +12,10 @@ from fieldapp.core.check import Check
 from fieldapp.core.dispositions import GATE, accepted, reading_fault_id, step_fault_id
 from fieldapp.core.items import TWICE, Twice, item_failures, named_twice
 from fieldapp.core.lasting import BACK, taken_back
+from fieldapp.core.line import Line
 from fieldapp.core.numbers import ceiling
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Step
-from fieldapp.core.view import Line
 
 MOST_MISSING = 10_000
 """More lines than this are told as so many: a count must be written exactly."""

@@ -6,31 +6,16 @@ that has seen both; a batch discarded no longer counts; corrections overlay.
 """
 
 from dataclasses import dataclass, field
-from typing import Any, NamedTuple
+from typing import Any
 
 from fieldapp.core.clocks import Moment, moment_of
 from fieldapp.core.history import History
 from fieldapp.core.kinds import VERDICTS
+from fieldapp.core.line import Line
 from fieldapp.core.sheet import Sheet
 
 Source = tuple[str, str | None, int]
 """What lines are read from: a step, an attempt, the mask of entries that bear on it."""
-
-
-class Line(NamedTuple):
-    """One line of a step as read: `root` is the reading, `current` what stands now.
-
-    `plain`: read once, never corrected or discarded.
-    """
-
-    id: str
-    root: int
-    current: int
-    values: dict[str, int | str]
-    disputed: bool
-    discarded: bool
-    asserted: tuple[int, ...]
-    plain: bool = False
 
 
 @dataclass(slots=True, kw_only=True)
@@ -182,7 +167,10 @@ def _read_line(view: View, step_id: str, name: str, roots: list[int]) -> Line:
     history = view.history
     if len(roots) == 1 and roots[0] not in history.corrections and not history.discards:
         return _plain_line(history, name, roots[0])
-    anew = _read_anew(view, step_id, roots) if history.discards else None
+    discards = view.discards_of(step_id, roots[0])
+    # Sheets from before this was amended left a line discarded for good.
+    amended = view.sheet.raw.get("amended", 0) >= 2
+    anew = history.seeing(roots, discards) if amended else []
     first, roots = roots[0], anew or roots
     asserted = list(roots)
     for root in roots:
@@ -200,22 +188,9 @@ def _read_line(view: View, step_id: str, name: str, roots: list[int]) -> Line:
         current=standing[0],
         values=values[0],
         disputed=any(other != values[0] for other in values[1:]),
-        discarded=not anew and bool(view.discards_of(step_id, root)),
+        discarded=bool(discards) and not anew,
         asserted=tuple(asserted),
     )
-
-
-def _read_anew(view: View, step_id: str, roots: list[int]) -> list[int]:
-    """Give the readings of a line whose authors had seen it discarded, each time.
-
-    Sheets from before this was amended left a line discarded for good.
-    """
-    if view.sheet.raw.get("amended", 0) < 2:
-        return []
-    history, discards = view.history, view.discards_of(step_id, roots[0])
-    if not discards:
-        return []
-    return [root for root in roots if all(history.saw(root, d) for d in discards)]
 
 
 def _plain_line(history: History, name: str, root: int) -> Line:

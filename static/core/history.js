@@ -44,6 +44,12 @@ export class History {
     return holds(this.graph.past[place], other);
   }
 
+  /** Keep the places whose authors had seen all of some others; of none, none. */
+  seeing(places, others) {
+    return places.filter((place) => others.length > 0
+      && others.every((other) => this.saw(place, other)));
+  }
+
   /** Say whether, beyond its gates, an act on a step may have been forbidden. */
   watches(step) {
     return this.conditioned.has(step) || this.byKind.has("anyway");

@@ -17,3 +17,10 @@ export function addTo(lists, key, value) {
   if (known) known.push(value);
   else lists.set(key, [value]);
 }
+
+/** @returns {boolean} whether two readings state the same */
+export function sameValues(one, other) {
+  const names = Object.keys(one);
+  return one === other || (names.length === Object.keys(other).length
+    && names.every((name) => one[name] === own(other, name)));
+}

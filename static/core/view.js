@@ -6,7 +6,7 @@
 import { momentOf } from "./clocks.js";
 import { emptyMask, holds, merge, shared } from "./graph.js";
 import { VERDICTS } from "./kinds.js";
-import { addTo, own } from "./own.js";
+import { addTo, own, sameValues } from "./own.js";
 
 /**
  * One line of a step as read: `root` is the reading, `current` what stands now; `plain`
@@ -162,17 +162,17 @@ function readLine(view, stepId, name, roots) {
     return plainLine(history, name, roots[0]);
   }
   const discards = view.discardsOf(stepId, roots[0]);
-  const anew = readAnew(view, discards, roots);
+  // Older sheets left it so for good; and no later reading starts a clock later.
+  const anew = view.sheet.raw.amended >= 2 ? history.seeing(roots, discards) : [];
   const read = anew.length > 0 ? anew : roots;
   const asserted = [...read, ...read.flatMap((root) =>
     view.among(history.corrections.get(root)))].sort((one, other) => one - other);
   const standing = unseen(history, asserted.filter((place) =>
     !history.added.has(place) && !stale(history, place, read)));
   const values = standing.map((place) => assertedValues(history, place));
-  // No later reading starts a clock later.
-  const isStart = anew.length > 0
-    && [...view.sheet.clocks.values()].some(({ start }) => start === stepId);
-  const root = isStart ? roots[0] : history.rootOf.get(standing[0]) ?? standing[0];
+  const isStart = [...view.sheet.clocks.values()].some(({ start }) => start === stepId);
+  const root = anew.length > 0 && isStart ? roots[0]
+    : history.rootOf.get(standing[0]) ?? standing[0];
   return {
     id: name,
     root,
@@ -183,13 +183,6 @@ function readLine(view, stepId, name, roots) {
     asserted,
     plain: false,
   };
-}
-
-// The readings of a line whose authors had seen it discarded, each time. Sheets from
-// before this was amended left a line discarded for good.
-function readAnew(view, discards, roots) {
-  if (discards.length === 0 || !(view.sheet.raw.amended >= 2)) return [];
-  return roots.filter((root) => discards.every((one) => view.history.saw(root, one)));
 }
 
 function plainLine(history, name, root) {
@@ -223,12 +216,6 @@ function assertedValues(history, place) {
     .filter((other) => other === place || history.saw(place, other));
   return Object.assign({}, history.entry(root).values,
     ...overlaid.map((other) => history.entry(other).values));
-}
-
-function sameValues(one, other) {
-  const names = Object.keys(one);
-  return one === other || (names.length === Object.keys(other).length
-    && names.every((name) => one[name] === own(other, name)));
 }
 
 // Follow the rework dispositions: each opens an attempt from its step on.
