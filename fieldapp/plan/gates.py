@@ -10,7 +10,14 @@ from fieldapp.plan.arms import read_heard
 from fieldapp.plan.conditions import read_condition
 from fieldapp.plan.draft import Draft
 from fieldapp.plan.signers import read_signers
-from fieldapp.plan.steps import DAY_MS, MINUTE_MS, item_kind, lines_fit, words
+from fieldapp.plan.steps import (
+    DAY_MS,
+    MINUTE_MS,
+    item_kind,
+    lines_fit,
+    read_show,
+    words,
+)
 from fieldapp.plan.toml_node import Node, report_repeats
 
 CLASSES = ("hold", "witness", "review", "surveillance")
@@ -128,5 +135,8 @@ def _requirement(node: Node, draft: Draft) -> dict[str, Any]:
         "text": words(node, "text", draft),
         "source": words(node, "source", draft),
     }
+    if "show" in node:
+        # What it bounds: a signer sees the figure beside its limit.
+        requirement["show"] = read_show(node.child("show"), "", draft)
     node.finish()
     return requirement

@@ -29,7 +29,7 @@ def read_step(name: str, node: Node, draft: Draft) -> dict[str, Any]:
             _check(place, name, draft) for place in node.items("checks", need=False)
         ],
         "shows": [
-            _show(place, name, draft) for place in node.items("shows", need=False)
+            read_show(place, name, draft) for place in node.items("shows", need=False)
         ],
     }
     for key in ("fields", "checks", "shows"):
@@ -192,7 +192,8 @@ def _is_raced(step: str, draft: Draft) -> bool:
     return bool(draft.kind.child("steps").child(step).child("class").value == "raced")
 
 
-def _show(node: Node, step: str, draft: Draft) -> dict[str, Any]:
+def read_show(node: Node, step: str, draft: Draft) -> dict[str, Any]:
+    """Read a computed figure that is shown into the form of the sheet."""
     scope = node.one_of("scope", ("line", "step"), default="step")
     value = read_value(node.child("value"), draft)
     quantity = value.quantity if value else Quantity("", 0)

@@ -66,9 +66,10 @@ VERSION_LENGTH = 16
 LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/|core/plan_signing\.js"
     r"|screens/words\.(?!en\.|js$)"
-    r"|screens/(?:apart|beforehand|conditions|crew|elevation|enrol|later|limits|line"
+    r"|screens/(?:apart|beforehand|conditions|crew|elevation|enrol|figures|later"
+    r"|limits|line"
     r"|lost|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|plan|restarts|rests"
-    r"|reviews|sighting|spoken|stages|thought|within)\.js)"
+    r"|reviews|seldom|sighting|spoken|stages|thought|within)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, conditions, the crew, the

@@ -15,7 +15,8 @@ import { words } from "./words.js";
 const text = words.point;
 const MINUTE_MS = 60_000;
 
-/** @returns {(HTMLElement|null)[]} the facts of a point of the open subject */
+/** @returns {(HTMLElement|null)[]} the facts of a point of the open subject; who has
+ * signed stands before what it rests on only where that is asked no more */
 export function pointFacts(open, id, go) {
   const { sheet, state } = open;
   const point = sheet.points[id];
@@ -25,19 +26,30 @@ export function pointFacts(open, id, go) {
   return [
     // Who signs for several in one sitting sees each time for which.
     h("p.big", { id: "whose" }, sheet.title),
-    h("div.headline", {}, stateBadge(found.status),
-      h("span.chip", {}, text.classes[point.class]),
+    h("div.headline", {}, found.status === "called" ? null : stateBadge(found.status),
+      called(open, id), h("span.chip", {}, kindText(point)),
       found.until ? h("span.chip", {}, untilText(found.until)) : null),
-    point.critical ? h("p.big", {}, point.critical) : null,
     point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
     refusedBy(open, found), lapsedBy(open, found),
     refusals.length ? h("div.missing", {}, h("b", {}, text.shut),
       h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
         .map((said) => h("li", {}, icon("lock"), said)))) : null,
-    ...besides(open, id, go), untilTime(open, id), waits(open, id),
+    ...besides(open, id, go), untilTime(open, id),
     notice(point, found), otherArm(open), begunNow(open, id),
-    releaseList(open, id, terms(point)),
+    found.status === "released" ? whoSigns(open, id) : null,
   ];
+}
+
+/** @returns {HTMLElement} who must sign a point, and how that holds */
+export function whoSigns(open, id) {
+  return releaseList(open, id, terms(open.sheet.points[id], open.state.points[id]));
+}
+
+// That a gate is a hold point goes without saying, beside what it is the gate of.
+function kindText(point) {
+  const kind = text.classes[point.class];
+  return !point.critical ? kind
+    : point.class === "hold" ? point.critical : `${kind} \u00b7 ${point.critical}`;
 }
 
 // Another point that shuts the same step still: released alone this one opens nothing.
@@ -65,16 +77,17 @@ function untilText(until) {
     : text.ranOut(dayClockText(until));
 }
 
-// What everybody asks of a gate before calling: how long it holds, must one come.
-function terms(point) {
+// How long it holds, and what everybody asks before calling: must one come.
+function terms(point, { called: since }) {
+  const isUnspoken = point.class === "hold" && !point.spoken_ms && since === undefined;
   return [point.life_ms ? text.life(Math.round(point.life_ms / MINUTE_MS)) : "",
-    point.class === "hold" && !point.spoken_ms ? text.unspoken : ""].filter(Boolean)
+    isUnspoken ? text.unspoken : ""].filter(Boolean)
     .join(" ");
 }
 
-function waits(open, id) {
+function called(open, id) {
   const said = callText(open, id);
-  return said ? h("p.careful", { id: "called" }, icon("call"), said) : null;
+  return said ? h("span.badge.blue", { id: "called" }, icon("call"), said) : null;
 }
 
 function notice(point, { notice_until: until, status }) {

@@ -34,14 +34,9 @@ function note({ field, photos, when, limit, asked }) {
   if (when) return h("small", {}, text.timeForm);
   if (photos) return h("small", {}, words.photo.wanted(photos));
   if (!field) return null;
-  const parts = [limit || (field.limit ?? bounds(field)),
+  const parts = [limit || field.limit,
     field.need ? "" : asked ? text.asked : text.optional].filter(Boolean);
   return parts.length ? h("small", {}, parts.join(" \u00b7 ")) : null;
-}
-
-function bounds({ low, high, unit, places }) {
-  if (low === undefined || high === undefined) return "";
-  return text.allowed(quantityText(low, "", places), quantityText(high, unit, places));
 }
 
 function echo(sheet, entry) {

@@ -24,6 +24,8 @@ import { words } from "./words.js";
 
 const text = words.form;
 const SHORTEST_REASON = 3;
+/** What the plan gives a line no longer than this is read in one go. */
+const QUICK_MS = 120_000;
 
 let heading = "";
 export const title = () => heading;
@@ -210,10 +212,15 @@ async function commit(form, draw) {
   form.go(after(form));
 }
 
-// Bar after bar of a round with no tap between, while all is as it should be.
+// Bar after bar of a round, point after point of a survey with no tap between, while
+// all is as it should be.
 function after({ subject, step, line, mode, entries }) {
   const { sheet, state } = model.open;
-  const goesOn = mode === undefined && entries.some((one) => one.target !== undefined)
+  const { class: kind, typical_ms: each } = sheet.steps[step];
+  const isQuick = kind === "gated" && each <= QUICK_MS
+    && state.steps[step].status === "partial";
+  const goesOn = mode === undefined
+    && (isQuick || entries.some((one) => one.target !== undefined))
     && model.notice?.tone !== "red" && model.open.subject === subject;
   const next = goesOn ? nextLine(sheet, state, step) : null;
   const stays = next !== null && next !== line && hasBegun(sheet, state, step, next);

@@ -58,7 +58,9 @@ export function itemInput(open, step, entry, how) {
     return seen;
   };
   show("");
-  return h("div.ask", {}, labelBox(open, step, field, how, show), list);
+  const counts = found.some(({ item }) => item.numbers?.uses_max !== undefined);
+  return h("div.ask", {}, labelBox(open, step, field, how, show),
+    counts ? h("p.hint", {}, text.counted) : null, list);
 }
 
 function plain(name) {

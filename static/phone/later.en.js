@@ -105,7 +105,7 @@ export const words = {
     most: "Every bar left at its cap",
     recorded: (time) => `recorded ${time}`,
   },
-  rests: { used: "Read with" },
+  rests: { used: "With" },
   limits: { within: (low, high) => `${low} to ${high}`,
     least: (low) => `at least ${low}`, most: (high) => `at most ${high}`,
     never: (cap) => `never above ${cap}` },

@@ -208,7 +208,7 @@ function ends(open, step, line, { places = 0, shown = places }, sort, more = [])
 
 // Both ends of a value in its own whole numbers, infinite where nothing bounds it.
 function widest(open, step, line, sort, more) {
-  const musts = (open.sheet.steps[step].checks ?? []).map(({ must }) => must);
+  const musts = (open.sheet.steps[step]?.checks ?? []).map(({ must }) => must);
   const found = [...musts, ...more].flatMap((must) => bounds(open.sheet, must, sort));
   const at = `${step}/${line}`;
   const of = (side) => found.map((one) => worth(open, one[side], at))
@@ -235,8 +235,8 @@ function isOf(sheet, value, step, field) {
   return said?.word === "reduce" && said.values?.some(mine) ? said.how : "";
 }
 
-// Undefined where it rests on what is not read yet: then nothing is said of it.
-function worth({ sheet, scene }, expression, at) {
+/** What an expression comes to; undefined where it rests on what is not read yet. */
+export function worth({ sheet, scene }, expression, at) {
   if (expression === undefined) return undefined;
   if (!kernels.has(sheet)) kernels.set(sheet, new Kernel(sheet, new Map()));
   try {

@@ -26,10 +26,11 @@ export function mount(element, { dock, go, here }) {
     fill(element, joined ? h("p.good", { id: "joined", role: "status" }, icon("tick"),
       words.people.joined(joined)) : null, h("p.hint", {}, words.people.hint),
       ...rows.map((row) => personCard(row, draw, go)));
-    fill(dock, button("main", {
-      mark: "plus", label: words.people.add, id: "add-person",
-      onclick: () => go("/enrol"),
-    }));
+    const add = button(model.shift ? "plain" : "main", { mark: "plus",
+      label: words.people.add, id: "add-person", onclick: () => go("/enrol") });
+    // Whoever records now is told where the work is.
+    fill(dock, model.shift ? h("div.pair", {}, add, button("main", { mark: "now",
+      label: words.people.bridge, id: "to-bridge", onclick: () => go("/") })) : add);
   };
   draw();
   return subscribe(draw);

@@ -2,7 +2,7 @@
 // may sign one after the other on the same phone; each PIN makes a signature theirs.
 
 import { releaseRefusals } from "../core/rules.js";
-import { pointFacts } from "./facts.js";
+import { pointFacts, whoSigns } from "./facts.js";
 import { model, saveOrTell, subscribe } from "./model.js";
 import { saidSaved } from "./notice.js";
 import { button, fill, h, sayMissing } from "./parts.js";
@@ -38,7 +38,9 @@ export function mount(element, { dock, go, params, here }) {
     fill(element, h("p.note", { role: "alert" }, view.note),
       ...pointFacts(model.open, id, go),
       behind?.conditionList(model.open, id, dock, draw),
-      behind?.whatItRestsOn(model.open, id, draw), view.lacking, more(view, draw));
+      behind?.whatItRestsOn(model.open, id, draw), view.lacking,
+      isReleased() ? null : whoSigns(model.open, id),
+      behind?.seldomKeys(model.open, id, view, keysOf(draw)));
     fill(dock, buttons(view, draw));
   };
   draw();
@@ -55,7 +57,8 @@ export function mount(element, { dock, go, params, here }) {
 }
 
 async function fetchBehind() {
-  behind ??= { ...await import("./conditions.js"), ...await import("./rests.js") };
+  behind ??= { ...await import("./conditions.js"), ...await import("./rests.js"),
+    ...await import("./seldom.js") };
 }
 
 function buttons(view, draw) {
@@ -63,17 +66,33 @@ function buttons(view, draw) {
   const candidates = signers();
   const able = candidates.filter((person) => !refusedFor(person));
   const spoke = unsignedWords(model.open, id)[0];
-  return h("div.ask", {},
-    h("div.pair", {}, callButton(found),
-      button("plain", { mark: "cross", label: text.refuse, id: "refuse",
-        onclick: () => refuse(view, draw) })),
-    spoke ? wordsButton(spoke, draw) : null,
-    found.status === "released" ? null
-      : button(able.length ? "main.blue" : "main.grey", {
-        mark: able.length ? "open" : "lock", label: text.acts[classOf()], id: "release",
-        note: able.length ? undefined : whyNot(candidates),
-        onclick: () => release(view, candidates, draw),
-      }));
+  const aside = [found.called === undefined ? callButton(found) : null,
+    button("plain", { mark: "cross", label: text.refuse, id: "refuse",
+      onclick: () => refuse(view, draw) })];
+  const main = isReleased() ? null
+    : button(able.length ? "main.blue" : "main.grey", {
+      mark: able.length ? "open" : "lock", label: text.acts[classOf()], id: "release",
+      note: able.length ? undefined : whyNot(candidates),
+      onclick: () => release(view, candidates, draw),
+    });
+  // One row of keys where one is enough: the rest of the screen is for the evidence.
+  return h("div.ask", {}, spoke ? wordsButton(spoke, draw) : null,
+    main && able.length ? h("div.signing", {}, ...aside, main)
+      : [h("div.pair", {}, ...aside), main]);
+}
+
+// What the seldom keys do by what is known here.
+function keysOf(draw) {
+  const able = signers().filter((person) => !refusedFor(person));
+  return {
+    draw, able, called: callButton,
+    conditionally: (view) => conditionally(view, able, draw),
+    notice: () => signed(text.notice, signers(), { kind: "notice" }),
+  };
+}
+
+function isReleased() {
+  return model.open.state.points[id].status === "released";
 }
 
 // What somebody said is to be signed by nobody else, whatever has happened since.
@@ -87,38 +106,6 @@ function wordsButton({ about }, draw) {
       if (await signed(purpose, [about.said_by], { kind: "release" })) draw();
     },
   });
-}
-
-// What is seldom wanted comes after the evidence, which nothing may push out of sight.
-function more(view, draw) {
-  const point = model.open.sheet.points[id];
-  const { called, notice_until: given, status } = model.open.state.points[id];
-  const road = called || status === "released" ? byHand(view) : null;
-  if (status === "released") return road;
-  const able = signers().filter((person) => !refusedFor(person));
-  return h("div.ask", {}, road,
-    behind && able.length && point.shuts.length ? button("plain", {
-      mark: "note", label: text.withConditions, id: "with-conditions",
-      onclick: () => conditionally(view, able, draw),
-    }) : null,
-    point.spoken_ms && model.shift ? button("plain", {
-      mark: "call", label: words.spoken.title, id: "spoken",
-      onclick: () => spoken(view, draw),
-    }) : null,
-    classOf() === "hold" && point.independent && model.shift ? button("plain", {
-      mark: "people", label: words.crew.title, id: "crew",
-      onclick: () => crew(view, draw),
-    }) : null,
-    point.class === "witness" && given === undefined ? button("plain", {
-      mark: "bell", label: text.notice, id: "notice",
-      onclick: () => signed(text.notice, signers(), { kind: "notice" }),
-    }) : null);
-}
-
-// Whoever is called, or waits for the release, may have no network either.
-function byHand({ go }) {
-  return button("plain", { mark: "phone", label: words.phone.roads, id: "by-hand",
-    onclick: () => go(`/roads/${model.open.subject}`) });
 }
 
 function classOf() {
@@ -192,35 +179,6 @@ function conditionally(view, able, draw) {
   view.asking = true;
   behind.askConditions({ ...view, point: id, left: draw,
     done: (conditions) => release(view, able, draw, { conditions }) });
-}
-
-function spoken(view, draw) {
-  return aside(view, draw, async () => (await import("./spoken.js")).askSpoken,
-    (about) => ({ kind: "spoken", point: id, about }));
-}
-
-function crew(view, draw) {
-  return aside(view, draw, async () => (await import("./crew.js")).askCrew,
-    (people) => ({ kind: "crew", about: { people } }));
-}
-
-// Asked by what may not be on this phone yet, if the network went before it came.
-async function aside(view, draw, load, draftOf) {
-  view.asking = true;
-  const ask = await load().catch(() => undefined);
-  if (!view.here()) return;
-  let busy = false;
-  const done = async (said) => {
-    if (busy) return;
-    busy = true;
-    const entry = await saveOrTell(draftOf(said), model.shift);
-    busy = false;
-    // What was written stays where it was not kept.
-    if (entry && view.here()) draw();
-  };
-  view.note = ask ? "" : words.phone.away;
-  if (ask) ask({ ...view, point: id, left: draw, done });
-  else draw();
 }
 
 function refuse(view, draw) {

@@ -1,7 +1,7 @@
 // What was typed into a field, understood or refused. Nothing is rounded or guessed.
 
 import { dayMonthBefore, earlierToday, nearestTo, wallMs } from "../device/clock.js";
-import { parseDayAndTime, parseFigure } from "./numbers.js";
+import { parseDayAndTime, parseFigure, quantityText } from "./numbers.js";
 import { words } from "./words.js";
 
 const text = words.form;
@@ -79,6 +79,13 @@ function readTime(entry) {
   if (entry.value === undefined) entry.fault = text.fault.time;
 }
 
+// What may be typed at all is told to whoever typed something else.
+function outside({ low, high, unit, places }) {
+  if (low === undefined || high === undefined) return text.out;
+  return `${text.out}: ${text.allowed(quantityText(low, "", places),
+    quantityText(high, unit, places))}`;
+}
+
 function readNumber(entry) {
   const { places = 0, low, high } = entry.field;
   const found = parseFigure(entry.text, places);
@@ -87,7 +94,7 @@ function readNumber(entry) {
   else if (found.fault) entry.fault = text.fault[found.fault];
   else if ((low !== undefined && found.value < low)
     || (high !== undefined && found.value > high)) {
-    entry.fault = text.out;
+    entry.fault = outside(entry.field);
     entry.value = undefined;
   }
 }

@@ -97,9 +97,12 @@ export function fits(person, wanted) {
       && (!one.organisation || one.organisation.includes(known.organisation)));
 }
 
-/** @returns {string} a role and whose, as a person reads them */
+/** @returns {string} a role as a person reads it; whose, where others have it too */
 export function roleText({ role, organisation }) {
-  const whose = organisation?.map((id) => model.organisations?.[id] ?? id);
+  const isOne = Object.values(model.people).every((one) =>
+    !one.roles.includes(role) || organisation?.includes(one.organisation));
+  const whose = isOne ? undefined
+    : organisation?.map((id) => model.organisations?.[id] ?? id);
   return roleName(role) + (whose ? ` (${whose.join(", ")})` : "");
 }
 

@@ -7,7 +7,8 @@ import { addsPhoto } from "../core/entries.js";
 import { dayClockText } from "../device/clock.js";
 import { stepBadge } from "./folds.js";
 import { icon } from "./icons.js";
-import { fieldLimit, isBeyond } from "./limits.js";
+import { demandedFigures } from "./figures.js";
+import { fieldLimit, isBeyond, worth } from "./limits.js";
 import { model } from "./model.js";
 import { button, h } from "./parts.js";
 import { photosOf } from "./photos.js";
@@ -38,12 +39,13 @@ export function whatItRestsOn(open, point, draw) {
     || beyond(open, point, step).length > 0);
   const rows = all ? [] : covered.map((step) => [step, within(open, step)])
     .filter(([, lines]) => lines.length > 0);
+  const first = [...demands(open, point, rows, all), ...otherArmHeard(open, point, all),
+    ...shown.map((step) => stepBlock(open, step, all, beyond(open, point, step)))];
+  // Where all is within its limits, one heading says both.
+  const heading = first.length || rows.length === 0 ? h("h2", {}, text.rests) : null;
   return [
-    h("h2", {}, text.rests),
-    ...demands(open, point, rows, all),
-    ...otherArmHeard(open, point, all),
-    ...shown.map((step) => stepBlock(open, step, all, beyond(open, point, step))),
-    ...withinLimits(open, said, rows),
+    heading, ...first,
+    ...withinLimits(open, said, rows, heading ? "h3" : "h2"),
     covered.length ? button("plain", {
       mark: all ? "dash" : "plus", id: "unfold", label: all ? text.fold : text.unfold,
       "aria-expanded": all ? "true" : "false",
@@ -52,14 +54,14 @@ export function whatItRestsOn(open, point, draw) {
   ];
 }
 
-function withinLimits(open, { requires = [] }, rows) {
+function withinLimits(open, { requires = [] }, rows, level) {
   if (rows.length === 0) return [];
   const names = namesOf(rows.flatMap(([, lines]) => lines));
   // One person's name need not be read with every step.
   const [by] = names.length === 1 ? names : [];
   const used = instruments(open.sheet, rows);
   return [
-    h("h3.within", {}, icon("tick"), text.within,
+    h(`${level}.within`, {}, icon("tick"), text.within,
       by ? h("span.restwho", {}, by) : null),
     ...withinRows(open, rows, {
       named: !by, demands: requires.map(({ must }) => must),
@@ -73,7 +75,8 @@ function withinLimits(open, { requires = [] }, rows) {
 
 // What is not met stands above, where the gate says why it is not ready; what bounds a
 // figure below stands there beside it.
-function demands({ sheet, state }, point, rows, all) {
+function demands(open, point, rows, all) {
+  const { sheet, state } = open;
   const unmet = new Set((state.points[point].refusals ?? [])
     .map((one) => one.facts?.requirement));
   const told = rows.flatMap(([step]) => (sheet.steps[step].shows ?? [])
@@ -86,10 +89,15 @@ function demands({ sheet, state }, point, rows, all) {
     return word === "between" && told.includes(value)
       && [low, high].every((one) => one === undefined || typeof one === "number");
   };
-  return (sheet.points[point].requires ?? [])
-    .filter(({ id, must }) => !unmet.has(id) && !isTold(must))
-    .map((one) => h("p.demand.good", {}, icon("tick"), one.text,
-      all && one.source ? h("small", {}, ` (${one.source})`) : null));
+  const left = (sheet.points[point].requires ?? [])
+    .filter(({ id, must }) => !unmet.has(id) && !isTold(must));
+  // Ticked by its figure, where it has one.
+  const figured = left.filter(({ show }) => show
+    && worth(open, show.value, "") !== undefined);
+  return [...demandedFigures(open, figured),
+    ...left.filter((one) => all || !figured.includes(one)).map((one) =>
+      h("p.demand.good", {}, icon("tick"), one.text,
+        all && one.source ? h("small", {}, ` (${one.source})`) : null))];
 }
 
 // What is computed of a step and lies beyond its bounds stands above, though each

@@ -12,7 +12,9 @@ import { toneOf } from "./states.js";
 import { words } from "./words.js";
 
 const text = words.site;
+/** What presses stands on top; among what may be worked at, its kind comes first. */
 const ORDER = ["stopped", "race", "failed", "partial", "open", "closed", "unknown"];
+const WORK = ["failed", "partial", "open"];
 
 let heading = text.title;
 
@@ -156,10 +158,12 @@ function otherSubject(state) {
 function sorted({ site, known }) {
   const rank = ({ status }) => (ORDER.indexOf(status) + ORDER.length + 1)
     % (ORDER.length + 1);
+  const group = (one) => (WORK.includes(one.status) ? ORDER.indexOf(WORK[0])
+    : rank(one));
   const kinds = (site?.kinds ?? []).map(({ id }) => id);
   const kind = Object.fromEntries((site?.subjects ?? []).map((one) =>
     [one.id, kinds.indexOf(one.kind)]));
   const place = ({ subject }) => kind[subject] ?? kinds.length;
-  return [...known].sort((a, b) => rank(a) - rank(b) || place(a) - place(b)
-    || inOrder(a.title, b.title));
+  return [...known].sort((a, b) => group(a) - group(b) || place(a) - place(b)
+    || rank(a) - rank(b) || inOrder(a.title, b.title));
 }

@@ -2,6 +2,7 @@
 // the chalk time during it. Numbers come from `minutes.js`; this only shows them.
 
 import { clockText, dayClockText, wallMs } from "../device/clock.js";
+import { agedFrom } from "./aged.js";
 import { isTold, isWrittenLater, toldDeadlines } from "./copying.js";
 import { icon } from "./icons.js";
 import { isOwn, minutesInHand, timeGates } from "./minutes.js";
@@ -63,7 +64,8 @@ function race(open, minutes, now) {
       minutes.expected === undefined ? null
         : time("wait", `${minutes.untilTitle} ${text.expected}`, minutes.expected),
       ...deadlines.map((one) => time(
-        isPast(one) ? "cross" : "clock", one.title, one.at, isPast(one)))),
+        isPast(one) ? "cross" : "clock", one.title, one.at, isPast(one))),
+      agedFrom(open, minutes, time)),
     lineClocks(open, minutes, now),
   ];
 }

@@ -1,8 +1,9 @@
 // What is within its limits, as whoever signs reads it: a row a step, each figure
 // between the ends it must keep, what several share told once. It decides nothing.
 
-import { dayClockText } from "../device/clock.js";
+import { clockText, dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
+import { figureLines, shared } from "./figures.js";
 import { fieldEnds, isBeyond, shownEnds } from "./limits.js";
 import { model } from "./model.js";
 import { computedText, quantityText } from "./numbers.js";
@@ -56,9 +57,12 @@ function isBare({ facts, chosen, photos, age }) {
   return facts.length + chosen.length === 0 && !photos && !age;
 }
 
-// When it was read is told beside figures, which age; of all else one tap away.
+// When it was read is told where the point asks for its age, and of figures that are
+// not of today; of all else one tap away.
 function oneRow({ step, lines, said, facts, chosen, age, photos }, named) {
-  const when = facts.length || age || named ? timesOf(lines) : "";
+  const isOld = facts.length > 0
+    && lines.some(([, { at }]) => dayClockText(at) !== clockText(at));
+  const when = age || named || isOld ? timesOf(lines) : "";
   return h("article.rest.folded", { "data-rest": step },
     h("p.resthead", {}, h("b", {}, said.title, ...goodMark(said, lines)),
       h("span.restwho", {},
@@ -178,69 +182,9 @@ function spans(read, said) {
       figures: span(known.map(([value]) => value), said) };
 }
 
-// Lines with limits of their own, as rounds have, name none together.
-function shared(ends) {
-  const told = new Set(ends.map(({ low, high }) => `${low} ${high}`));
-  return told.size === 1 ? ends[0] : {};
-}
-
 function span(values, said) {
   const [low, high] = [Math.min(...values), Math.max(...values)];
   return low === high ? said(low) : `${said(low)}${SPAN}${said(high)}`;
-}
-
-// "Coldest point, new face" and "Coldest point, old face" say once what is the same.
-function figureLines(facts) {
-  const groups = new Map();
-  for (const fact of facts) {
-    const { same, own } = partsOf(fact, facts);
-    const key = `${same || fact.label} ${fact.unit}`;
-    if (!groups.has(key)) groups.set(key, { same, unit: fact.unit, facts: [] });
-    groups.get(key).facts.push({ ...fact, own });
-  }
-  return [...groups.values()].map(({ same, unit, facts: all }) => {
-    const one = shared(all.map(({ ends }) => ends));
-    const told = all.map((fact) => [
-      ...(fact.parts ? inParts(fact)
-        : bounded(all.length > 1 && hasEnd(one) ? {} : fact.ends,
-          [`${fact.own} `, h("b", {}, fact.figures)])),
-      fact.note && !hasEnd(fact.ends) ? ` (${fact.note})` : ""]);
-    const parts = told.flatMap((each, place) => (place ? [DOT, ...each] : each));
-    return h("p.fact", {}, same ? `${same}: ` : "",
-      ...(all.length > 1 ? bounded(one, parts) : parts),
-      unit ? `${SPACE}${unit}` : "");
-  });
-}
-
-function inParts({ own, parts }) {
-  return [`${own} `, ...parts.flatMap(({ ends, figures }, place) =>
-    [place ? DOT : "", ...bounded(ends, [h("b", {}, figures)])])];
-}
-
-function partsOf({ label, unit }, facts) {
-  const [head, tail, more] = label.split(", ");
-  const alike = (place, word) => facts.filter((one) => one.unit === unit
-    && one.label.split(", ").length === 2
-    && one.label.split(", ")[place] === word).length > 1;
-  if (!tail || more) return { same: "", own: label };
-  if (alike(0, head)) return { same: head, own: tail };
-  return alike(1, tail) ? { same: upper(tail), own: head.toLowerCase() }
-    : { same: "", own: label };
-}
-
-function upper(word) {
-  return word[0].toUpperCase() + word.slice(1);
-}
-
-function hasEnd({ low, high }) {
-  return low !== undefined || high !== undefined;
-}
-
-function bounded({ low, high }, parts) {
-  if (low === undefined && high === undefined) return parts;
-  return [...parts, SPACE, low === undefined ? `\u2264${SPACE}${high}`
-    : high === undefined ? `\u2265${SPACE}${low}`
-      : low === `\u2212${high}` ? `(\u00b1${high})` : `(${low}${SPAN}${high})`];
 }
 
 function timesOf(lines) {

@@ -23,6 +23,7 @@ export const words = {
   bar: { back: "Zurück", stop: "STOPP", menu: "Mehr", site: "Baustelle",
     keys: "Feste Tasten", dock: "Tasten dieses Bildschirms" },
   people: {
+    bridge: "Zur Brücke",
     keys: "Alle meine Schlüssel",
     joined: (name) => `${name} ist jetzt auf diesem Telefon.`,
     title: "Personen auf diesem Telefon", add: "Noch jemanden aufnehmen",
@@ -127,7 +128,8 @@ export const words = {
     uncalibrated: (day) => `Kalibrierung abgelaufen seit ${day}`,
     overused: (uses, most) => `an ${uses} anderen benutzt, erlaubt ${most}`,
     stopped: (time, title) => `In Gebrauch beim STOPP ${time}: ${title}`,
-    used: (uses, most) => `${uses} von ${most} Mal benutzt, soweit dieses Telefon weiß`,
+    used: (uses, most) => `${uses} von ${most} Mal benutzt`,
+    counted: "Benutzungen, soweit dieses Telefon weiß",
     foreign: (label) => `${label} ist kein Schild aus dem Verzeichnis dieser `
       + `Baustelle. `
       + "Noch einmal lesen oder das Lager fragen.",
@@ -169,6 +171,7 @@ export const words = {
   spoken: { title: "Gesprochene Freigabe", sign: "Gesagtes unterschreiben" },
   crew: { title: "Mannschaft" },
   minutes: {
+    hottest: "Ohne neue Ablesung gilt die heißeste ab",
     go: "LOS", late: "ZU SPÄT", start: (time) => `Beginn bis ${time}`,
     expected: "erwartet",
     inHand: "min Reserve", spare: (span) => `${span} Reserve`,
@@ -180,8 +183,8 @@ export const words = {
     outlasts: (title) => "Der Versuch ist beendet, seine Zeit läuft, bis dies steht: "
       + `${title}.`,
     missing: "Vor dem Beginn",
-    unknownAhead: (title, time) => `${title}: nicht bekannt, Stand ${time}. Das `
-      + "erlaubt nichts.",
+    unknownAhead: (title, time) => `${title}: niemand hat es erfasst, Stand ${time}. `
+      + "Es kann trotzdem so sein.",
   },
   alarm: {
     acknowledge: "Gesehen", high: "JETZT HANDELN", medium: "Bald", low: "Hinweis",

@@ -23,6 +23,7 @@ export const words = {
   bar: { back: "Back", stop: "STOP", menu: "More", site: "Site", keys: "Fixed keys",
     dock: "Keys of this screen" },
   people: {
+    bridge: "Go to the bridge",
     keys: "All my keys",
     joined: (name) => `${name} is on this phone now.`,
     title: "People on this phone", add: "Put another person on",
@@ -123,7 +124,8 @@ export const words = {
     uncalibrated: (day) => `out of calibration since ${day}`,
     overused: (uses, most) => `used on ${uses} others, allowed ${most}`,
     stopped: (time, title) => `In hand at STOP ${time}: ${title}`,
-    used: (uses, most) => `used ${uses} of ${most} times, as far as this phone knows`,
+    used: (uses, most) => `used ${uses} of ${most}`,
+    counted: "Uses as far as this phone knows",
     foreign: (label) => `${label} is no label of this site's register. Read it again, `
       + "or ask stores.",
     refused: (label, why) => `${label}: ${why}. Choose another.`,
@@ -161,6 +163,7 @@ export const words = {
   spoken: { title: "Spoken release", sign: "Sign what was said" },
   crew: { title: "Crew" },
   minutes: {
+    hottest: "Unless read again, counts as hottest from",
     go: "GO", late: "TOO LATE", start: (time) => `start by ${time}`,
     expected: "expected",
     inHand: "min in hand", spare: (span) => `${span} in hand`,
@@ -173,8 +176,8 @@ export const words = {
     outlasts: (title) => "That attempt has ended; its time runs on until recorded: "
       + `${title}.`,
     missing: "Before this can start",
-    unknownAhead: (title, time) => `${title}: not known, as heard ${time}. This allows `
-      + "nothing.",
+    unknownAhead: (title, time) => `${title}: nobody recorded it, as heard ${time}. `
+      + "It may be so all the same.",
   },
   alarm: {
     acknowledge: "Seen", high: "ACT NOW", medium: "Soon", low: "Note",

@@ -22,6 +22,7 @@ export const words = {
   bar: { back: "Atrás", stop: "ALTO", menu: "Más", site: "Obra",
     keys: "Teclas fijas", dock: "Teclas de esta pantalla" },
   people: {
+    bridge: "Al puente",
     keys: "Todas mis llaves",
     joined: (name) => `${name} ya está en este teléfono.`,
     title: "Personas en este teléfono", add: "Añadir otra persona",
@@ -128,7 +129,8 @@ export const words = {
     uncalibrated: (day) => `sin calibración válida desde ${day}`,
     overused: (uses, most) => `usado en otros ${uses}, permitido ${most}`,
     stopped: (time, title) => `En uso al pulsar STOP ${time}: ${title}`,
-    used: (uses, most) => `usado ${uses} de ${most} veces, que sepa este teléfono`,
+    used: (uses, most) => `usado ${uses} de ${most}`,
+    counted: "Usos, que sepa este teléfono",
     foreign: (label) => `${label} no es una etiqueta del registro de esta obra. Léala `
       + `de `
       + "nuevo o pregunte en almacén.",
@@ -168,6 +170,7 @@ export const words = {
   spoken: { title: "Liberación de palabra", sign: "Firmar lo dicho" },
   crew: { title: "Cuadrilla" },
   minutes: {
+    hottest: "Sin nueva lectura cuenta la más cálida desde",
     go: "ADELANTE", late: "TARDE", start: (time) => `empezar antes de ${time}`,
     expected: "previsto",
     inHand: "min de margen", spare: (span) => `${span} de margen`,
@@ -180,8 +183,8 @@ export const words = {
     outlasts: (title) => "Ese intento terminó, este tiempo corre hasta que conste: "
       + `${title}.`,
     missing: "Antes de empezar",
-    unknownAhead: (title, time) => `${title}: no consta, según noticias de ${time}. `
-      + "Esto no permite nada.",
+    unknownAhead: (title, time) => `${title}: nadie lo ha registrado, según noticias `
+      + `de ${time}. Puede ser así de todos modos.`,
   },
   alarm: {
     acknowledge: "Visto", high: "ACTÚE YA", medium: "Pronto", low: "Nota",

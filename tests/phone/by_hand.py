@@ -98,6 +98,10 @@ class ByHand:
         self.look_across()
         self.release("brannoc")
         self.release("edric")
+        self.fit()
+
+    def fit(self) -> None:
+        """From the released lift to the open gap."""
         for _ in range(MOST_ACTS):
             if self.gang.asked().startswith(FACES_TITLE):
                 return
@@ -118,6 +122,14 @@ class ByHand:
 
     def prepare_surfaces(self) -> None:
         """Record both faces and the air, and that all is ready."""
+        self.read_faces()
+        # Not the adhesive of the day before: its lots are asked for first.
+        self.phone.sees("Lots of the warm", "#dock")
+        self.one_act()
+        self.say_ready()
+
+    def read_faces(self) -> None:
+        """Record both faces and the air."""
         self.gang.act()
         self.gang.choose(DRY)
         self.gang.choose(DRY)
@@ -127,14 +139,22 @@ class ByHand:
         self.gang.choose(WARM)
         self.gang.choose(YES)
         self.gang.save()
-        # Not the adhesive of the day before: its lots are asked for first.
-        self.phone.sees("Lots of the warm", "#dock")
-        self.one_act()
+
+    def say_ready(self) -> None:
+        """Record that all is ready for mixing."""
+        self.phone.sees("Ready to mix", "#dock")
         self.gang.act()
         self.gang.choose(YES)
         self.gang.choose(YES)
         self.gang.save()
         self.phone.sees("Look and decide", "#dock")
+
+    def call(self) -> None:
+        """Call to the gate that is next."""
+        self.gang.act()
+        self.phone.tap("#call")
+        self.phone.sees("waits", "#called")
+        self.phone.tap("#back")
 
     def release(self, person: str) -> None:
         """Look at the gate that is next and release it by PIN."""
@@ -207,6 +227,12 @@ class ByHand:
         """Do the first thing asked and wait until it is saved."""
         before = len(self.phone.storage("entries"))
         self.gang.act()
+        self.finish(before)
+
+    def finish(self, before: int | None = None) -> None:
+        """Answer what is left of a form until it is saved."""
+        if before is None:
+            before = len(self.phone.storage("entries"))
         for _ in range(MOST_LOOKS):
             self.phone.page.wait_for_timeout(LOOK_MS)
             if self._on("joint") and len(self.phone.storage("entries")) > before:

@@ -44,6 +44,8 @@ def gates(gang: Gang) -> Iterator[str]:
     _open(gang, JOINT)
     gang.tell({"step": "faces", "values": ALL_READ})
     gang.go_on()
+    # Whoever signs was called.
+    gang.sign({"kind": "called", "point": "mixing"})
     yield f"{JOINT}/mixing"
     gang.release("leofric")
     gang.first_kit_at(utc_now_ms() - 60_000)

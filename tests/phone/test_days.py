@@ -63,7 +63,7 @@ def test_a_cold_morning_waits_and_reads_again(gang: Gang) -> None:
     phone.sees("Look and decide", "#dock")
     # The gate finds the faces too old: the reading is one tap away.
     phone.tap("#dock [data-step='faces']")
-    phone.sees("Coldest point, new face", "#screen")
+    phone.sees("Coldest, new face", "#screen")
     phone.tap("#back")
     gang.tell({"step": "faces", "values": read})
     phone.until("() => document.querySelectorAll('#dock .main').length === 1")

@@ -5,7 +5,9 @@ import re
 from tests.phone.gang import ALL_READ, JOINT, Gang
 from tests.phone.read_points import gates, reading
 
-MINUTE_MS, MINUTE_S = 60_000, 60
+MINUTE_MS = 60_000
+MOST_S = {"lift": 40, "mixing": 45, "weight": 55}
+"""What an honest reading and the signature may take; the aim is a minute."""
 _UNREADABLE = """() => {
   const { getAll } = IDBObjectStore.prototype;
   IDBObjectStore.prototype.getAll = function (...asked) {
@@ -33,8 +35,8 @@ def test_what_is_within_limits_is_folded_and_what_is_not_stands_open(
     gang.act()
     # Warm: 15 to 35 °C, as sample_site/products.toml has it.
     folded = '.folded[data-rest="faces"]'
-    phone.sees("Coldest point: new face 18.4 · old face 17.9 ≥ 15.0 °C", folded)
-    phone.sees("Hottest point: new face 21.5 · old face 20.0 ≤ 35.0 °C", folded)
+    phone.sees("Coldest: new face 18.4 · old face 17.9 ≥ 15.0 °C", folded)
+    phone.sees("Hottest: new face 21.5 · old face 20.0 ≤ 35.0 °C", folded)
     assert phone.page.locator('[data-rest="faces"] dl').count() == 0
     phone.tap("#unfold")
     phone.sees("Rag stays dry", '[data-rest="faces"] dl')
@@ -64,13 +66,13 @@ def test_a_step_that_warns_as_a_whole_is_not_told_as_within_its_limits(
     phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
     above = 'article[data-rest="survey"]:not(.folded)'
     phone.sees("the tip would be more than 25 mm off", above)
-    phone.sees("Level at the tip, if it goes on so: 30 mm", above)
-    assert "Line at the tip" not in phone.page.inner_text(above)
+    phone.sees("At the tip, level: 30 mm", above)
+    assert "At the tip, line" not in phone.page.inner_text(above)
     assert phone.page.locator(f"{above} h3 .badge.yellow").count() == 1
     within = phone.page.evaluate(_AFTER_WITHIN)
     assert "Faces and air" in within
-    assert "Line at the tip" in within
-    assert "Level at the tip" not in within
+    assert "At the tip, line" in within
+    assert "At the tip, level" not in within
 
 
 def test_a_photo_added_after_a_release_leaves_it_and_is_no_correction(
@@ -91,7 +93,7 @@ def test_a_photo_added_after_a_release_leaves_it_and_is_no_correction(
     assert phone.page.locator("#lapsed-by").count() == 0
 
 
-_AFTER_WITHIN = """() => [...document.querySelectorAll("h3.within ~ *")]
+_AFTER_WITHIN = """() => [...document.querySelectorAll(".within ~ *")]
   .map((one) => one.textContent).join(" ")"""
 
 
@@ -111,30 +113,34 @@ def test_what_is_kept_and_cannot_be_shown_is_not_called_unsaved(gang: Gang) -> N
     phone.faults.clear()
 
 
-def test_an_honest_reading_of_a_gate_and_its_signature_take_a_minute(
+def test_an_honest_reading_of_a_gate_and_its_signature_take_less_than_a_minute(
     gang: Gang,
 ) -> None:
     took = {}
     for gate in gates(gang):
         found = reading(gang, gate)
         # Nothing that decides is lost for brevity: each figure has its limit beside it.
-        took[gate] = (found.words, round(found.seconds))
+        took[gate] = (found.words, found.seconds)
         if gate.endswith("/lift"):
             assert "Hook load 489 (465…513) kN" in found.text
         elif gate.endswith("/mixing"):
             # How old the reading may be stands beside when it was read.
             assert re.search(r"Faces and air\s+\S*\d\d:\d\d \u2264.60 min", found.text)
             assert "within the last 60 minutes" not in found.text
+            assert "Twist 0.0 (±5.0) mm" in found.text
             # What has no figure shares a row: that it was good, and one tap to when.
             assert re.search(r"Ready to mix\s*\u00b7?\s*Segment hung", found.text)
         elif gate.endswith("/weight"):
             # What the gate demands of a figure stands beside the figure, once.
             assert "Mean on the face 0.391 ≥ 0.276 MPa" in found.text
+            assert "Weight on the bars: mean 0.391 ≥ 0.276 MPa" in found.text
+            assert re.search(r"Spread: .* 0\.\d{3} ≤ 0\.500 MPa", found.text)
             assert found.text.count("0.276") == 2, "on the gear, and on the bars"
             assert "Not every bar has its extension in the last round." in found.text
             assert found.text.count("Jorun Faleck") == 1
     assert len(took) == 3
-    assert {gate: each for gate, each in took.items() if each[1] > MINUTE_S} == {}
+    most = {gate: MOST_S[gate.rsplit("/")[-1]] for gate in took}
+    assert {gate: each for gate, each in took.items() if each[1] > most[gate]} == {}
 
 
 def test_what_is_behind_folds_into_a_line_and_what_is_not_as_it_should_be_stays(

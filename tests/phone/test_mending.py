@@ -55,7 +55,7 @@ def test_a_correction_begins_with_the_figure_and_not_with_the_jack(gang: Gang) -
     # Of several figures without a fault the first is asked.
     route = f"#/form/{JOINT}/faces/-/correct"
     phone.page.evaluate("(route) => { location.hash = route; }", route)
-    phone.sees("Coldest point, new face", ".field.active")
+    phone.sees("Coldest, new face", ".field.active")
 
 
 def test_what_a_shut_gate_forbade_can_be_written_down_as_having_happened(

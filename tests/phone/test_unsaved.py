@@ -56,7 +56,7 @@ def _half(gang: Gang) -> None:
     for question in ("Dry rag, new face", "Dry rag, old face"):
         gang.phone.sees(question, ".field.active")
         gang.choose("1")
-    gang.phone.sees("Coldest point, new face", ".field.active")
+    gang.phone.sees("Coldest, new face", ".field.active")
     gang.phone.type_figure(FACES[0])
 
 

@@ -81,8 +81,9 @@ def test_six_points_are_wanted_and_a_stop_shuts_the_mixing() -> None:
 def test_what_a_segment_has_turned_is_told_at_the_tip() -> None:
     # Front 1.2 and 0.8 mm up, at the joint 0.4 and 0.6: 1.0 less 0.5 is 0.5 mm turned.
     # Eight segments of 3 m follow W1: 1.0 + 8 x 0.5 = 5 mm. Line: -1.0 + 8 x -0.5.
+    # Left above right: 0.4 mm in front, -0.2 at the joint, so 0.6 from end to end.
     shows = step(measured(), "survey")["shows"]
-    assert shows == {"twist": 4, "tip-level": 500, "tip-line": -500}
+    assert shows == {"twist": 6, "tip-level": 500, "tip-line": -500}
     # 3.0 mm turned: 3.5 + 24 = 27.5 mm, past 25.
     steep = measured(level_lf=35, level_rf=35, level_lb=5, level_rb=5)
     assert step(steep, "survey")["cautions"] == ["tip-level"]

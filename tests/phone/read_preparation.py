@@ -1,0 +1,176 @@
+"""How long a foreman who reads every word takes from opening a joint to its call.
+
+On demand: `python -m tests.phone.read_preparation FOLDER [--language de]`. A gang plays
+the sample joint by thumbs from the day before to the call at its mixing gate; at every
+tap the words on the screen that were not there before are counted. Says what each step
+cost. What is done with the hands between the taps is not counted, nor what others
+read and sign: the two who release the lift.
+"""
+
+import argparse
+import shutil
+import tempfile
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import sync_playwright
+
+from tests.phone.by_hand import ByHand
+from tests.phone.conftest import SAMPLE
+from tests.phone.gang import WARM, Gang
+from tests.phone.handset import Handset
+from tests.phone.office import Office, free_port, load_signed
+from tests.phone.read_points import WORDS_A_MINUTE
+
+TAP_S, DIGIT_S, SCREEN_S = 1.1, 0.3, 0.5
+"""A key found and tapped, a further digit, a screen that comes. After the keystroke
+level model's pointing and keying (from memory, confirm)."""
+DAY = """() => {
+  window.read = [];
+  const seen = new Set();
+  const words = (text) => (text.match(/\\S*[\\p{L}\\p{N}]\\S*/gu) ?? []).length;
+  const inSight = (one, of) => {
+    const [box, room] = [one.getBoundingClientRect(), of.getBoundingClientRect()];
+    return box.height > 0 && box.bottom > room.top + 8 && box.top < room.bottom - 8;
+  };
+  const told = () => [...document.querySelectorAll("#screen *, #dock *, #over *")]
+    // Of a list of things one looks for the mark in hand.
+    .filter((one) => !one.closest(".pinpad, .pad, svg")
+      && !(one.closest(".ask:has(#label) .choice")
+        && !one.closest("[aria-pressed=true]")))
+    .map((one) => [one, [...one.childNodes].filter(({ nodeType }) => nodeType === 3)
+      .map(({ data }) => data.trim()).join(" ").trim()])
+    .filter(([one, text]) => text && (document.body.dataset.screen === "form"
+      ? one.getBoundingClientRect().height > 0
+      : inSight(one, one.closest("#screen, #dock, #over"))));
+  document.addEventListener("click", ({ target }) => {
+    const key = target.closest("[data-key]")?.dataset.key ?? "";
+    // What says the same in several places is read once; a figure when it is whole.
+    const isTyping = /^(\\d|\\.|minus)$/.test(key);
+    const fresh = isTyping ? [] : [...new Set(told().map(([, text]) => text))]
+      .filter((text) => !seen.has(text));
+    for (const text of fresh) seen.add(text);
+    const step = location.hash.split("/")[3] ?? "";
+    window.read.push({
+      key, pin: Boolean(target.closest(".pinpad")),
+      calls: Boolean(target.closest("#call")),
+      step: target.closest("[data-step]")?.dataset.step ?? step, hash: location.hash,
+      words: words(fresh.join(" ")), fresh,
+    });
+  }, true);
+}"""
+"""Notes at every tap what is on the screen that was never there before."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What some taps cost whoever reads all that is new on the screen before each."""
+
+    words: int
+    taps: int
+    digits: int
+    screens: int
+
+    @property
+    def seconds(self) -> float:
+        """Give the time to read and to tap (s)."""
+        return (self.words / WORDS_A_MINUTE * 60 + self.taps * TAP_S
+                + self.digits * DIGIT_S + self.screens * SCREEN_S)  # fmt: skip
+
+
+def watch(gang: Gang) -> None:
+    """Note every tap from now on, and what was new on the screen."""
+    gang.phone.page.evaluate(DAY)
+
+
+def noted(gang: Gang) -> list[dict[str, Any]]:
+    """Give what the foreman did since `watch`, up to the call; the lift is others'."""
+    page = gang.phone.page
+    found: list[dict[str, Any]] = page.evaluate("() => window.read.splice(0)")
+    called = next(at for at, tap in enumerate(found) if tap["calls"])
+    return [tap for tap in found[: called + 1] if not tap["hash"].endswith("/lift")]
+
+
+def cost(taps: Iterable[dict[str, Any]]) -> Cost:
+    """Add up what taps cost."""
+    told = [tap for tap in taps if not tap["pin"]]
+    digits = sum(tap["key"].isdigit() or tap["key"] in {".", "minus"} for tap in told)
+    return Cost(
+        words=sum(tap["words"] for tap in told),
+        taps=len(told) - digits,
+        digits=digits,
+        screens=sum(one["hash"] != then["hash"] for one, then in
+                    zip(told, told[1:], strict=False)),
+    )  # fmt: skip
+
+
+def steps_of(taps: list[dict[str, Any]]) -> Iterator[tuple[str, list[dict[str, Any]]]]:
+    """Give the taps of one step after the other."""
+    for step, told in groupby(taps, lambda tap: tap["step"]):
+        yield step, list(told)
+
+
+def prepare(thumbs: ByHand) -> list[dict[str, Any]]:
+    """Play a joint from the day before to its call; gives what the foreman did."""
+    gang = thumbs.gang
+    watch(gang)
+    # What is planned is what the day then asks for: warm.
+    gang.act()
+    gang.choose(WARM)
+    thumbs.finish()
+    thumbs.go_on()
+    thumbs.look_across()
+    thumbs.release("brannoc")
+    thumbs.release("edric")
+    thumbs.fit()
+    thumbs.read_faces()
+    thumbs.say_ready()
+    thumbs.call()
+    return noted(gang)
+
+
+@contextmanager
+def _gang_begun() -> Iterator[Gang]:
+    work = Path(tempfile.mkdtemp())
+    office = Office(data=work / "office", port=free_port())
+    (work / "gang").mkdir()
+    with sync_playwright() as playwright:
+        phone = Handset(playwright=playwright, profile=work / "gang", url=office.url)
+        try:
+            load_signed(office, SAMPLE)
+            office.start()
+            gang = Gang(phone.start())
+            gang.enrol_everybody(office)
+            gang.open_joint()
+            yield gang
+        finally:
+            phone.kill()
+            office.kill()
+            shutil.rmtree(work)
+
+
+def main() -> None:
+    """Enrol a gang, have it prepare a joint, and say what each step cost."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("folder", type=Path)
+    wished = asked.parse_args()
+    wished.folder.mkdir(parents=True, exist_ok=True)
+    with _gang_begun() as gang:
+        taps = prepare(ByHand(gang))
+    text = []
+    for step, told in steps_of(taps):
+        found = cost(told)
+        print(f"{step:14}{found.words:5} words{found.taps:4} taps{found.digits:4} "
+              f"digits{found.screens:3} screens{found.seconds:6.1f} s")  # fmt: skip
+        text += [f"== {step}", *(f"{tap['words']:4} {' | '.join(tap['fresh'])}"
+                                 for tap in told)]  # fmt: skip
+    (wished.folder / "read.txt").write_text("\n".join(text))
+    print(cost(taps), f"{cost(taps).seconds:.0f} s")
+
+
+if __name__ == "__main__":
+    main()
