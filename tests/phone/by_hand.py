@@ -124,7 +124,7 @@ class ByHand:
         """Record both faces and the air, and that all is ready."""
         self.read_faces()
         # Not the adhesive of the day before: its lots are asked for first.
-        self.phone.sees("Lots of the warm", "#dock")
+        self.phone.sees("Lots, warm", "#dock")
         self.one_act()
         self.say_ready()
 
