@@ -5,7 +5,7 @@ from typing import Any
 
 from fieldapp.core.canonical import fingerprint
 from fieldapp.lookups import standing_for
-from fieldapp.lookups.facts import _Facts, all_facts, pace_of
+from fieldapp.lookups.facts import _maker, all_facts, pace_of
 from fieldapp.lookups.reading import Reader, sheet_of
 from fieldapp.store.database import connected
 from tests.people import FOREMAN, NOON, put_in_force, sheet, stage
@@ -65,8 +65,7 @@ def waits(subject: str, other: str) -> dict[str, Any]:
 
 
 def named(reader: Reader, subject: str) -> tuple[Any, ...]:
-    maker = _Facts(reader=reader)
-    maker.look()
+    maker = _maker(reader)
     sheet = sheet_of(reader, subject)
     assert sheet is not None
     return maker._named(sheet)

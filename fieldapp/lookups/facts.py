@@ -21,17 +21,16 @@ from fieldapp.lookups.reading import (
     entry_of_body,
     heard_by,
     others_of,
-    roster_of,
     sheet_of,
     subjects_issued,
 )
-from fieldapp.store.ledger import last_places, rows_of_subject, site_head
+from fieldapp.lookups.rests import Ground, Grounds, people_told
+from fieldapp.store.ledger import rows_of_subject
 from fieldapp.store.register import items_registered
 
-ABOUT_PEOPLE = ("name", "roles", "organisation")
 Pace = dict[str, dict[str, int]]
-Rested = tuple[str, str, int, tuple[int, ...]]
-"""A subject, its sheet, its last place in the ledger, and those of what it hears."""
+Rested = tuple[str, Ground, tuple[Ground, ...]]
+"""A subject, what it rests on, and what those rest on that it hears."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,16 +48,20 @@ class Facts:
 
 def all_facts(reader: Reader) -> dict[str, Facts]:
     """Give the facts of every subject that has an entry, by id."""
-    return _Facts(reader=reader).all()
+    return _maker(reader).all()
 
 
 def facts_one_by_one(reader: Reader) -> Iterator[None]:
     """Work out the facts of a subject between one step and the next; they are kept."""
-    maker = _Facts(reader=reader)
-    maker.look()
-    for _ in maker.each():
+    for _ in _maker(reader).each():
         yield
     all_facts(reader)
+
+
+def _maker(reader: Reader) -> "_Facts":
+    grounds = Grounds(reader=reader)
+    grounds.look()
+    return _Facts(reader=reader, grounds=grounds)
 
 
 def uses_of(facts: dict[str, Facts], item: str, subject: str) -> int:
@@ -78,31 +81,17 @@ def pace_of(facts: dict[str, Facts]) -> Pace:
     }
 
 
-def people_told(reader: Reader) -> dict[str, dict[str, Any]]:
-    """Give people as a standing tells them: name, roles, organisation."""
-    return {
-        person: {name: known[name] for name in ABOUT_PEOPLE}
-        for person, known in roster_of(reader).items()
-    }
-
-
 @dataclass(slots=True, kw_only=True)
 class _Facts:
     reader: Reader
-    places: dict[str, int] = field(default_factory=dict)
-    head: str = ""
+    grounds: Grounds
     busy: set[str] = field(default_factory=set)
     rests: dict[str, frozenset[Rested]] = field(default_factory=dict)
 
-    def look(self) -> None:
-        """See how far the ledger is."""
-        self.places = last_places(self.reader.store)
-        self.head = site_head(self.reader.store)
-
     def all(self) -> dict[str, Facts]:
-        self.look()
-        cache = self.reader.store.cache
-        named = (self.head, tuple(sorted(self.places.items())))
+        cache, grounds = self.reader.store.cache, self.grounds
+        subjects = subjects_issued(self.reader)
+        named = (grounds.site, [(each, grounds.of(each)) for each in subjects])
         whole = cache.get("all_facts")
         if whole is None or whole[0] != named:
             whole = (named, dict(self.each()))
@@ -121,7 +110,8 @@ class _Facts:
         None as well where every entry is struck.
         """
         sheet = sheet_of(self.reader, subject)
-        if sheet is None or subject not in self.places or subject in self.busy:
+        begun = subject in self.grounds.places
+        if sheet is None or not begun or subject in self.busy:
             return None
         kept = self.reader.store.cache.setdefault("facts", {})
         named = self._named(sheet)
@@ -136,7 +126,7 @@ class _Facts:
         """Name what facts rest on: own entries, those of all it waits for, and those
         that any of these asks how lately they were heard.
         """
-        return (self.head, tuple(sorted(self._rests_on(sheet.subject))))
+        return (self.grounds.site, self._rests_on(sheet.subject))
 
     def _rests_on(self, subject: str) -> frozenset[Rested]:
         if subject not in self.rests:
@@ -144,8 +134,8 @@ class _Facts:
             self.rests[subject] = frozenset()
             sheet = sheet_of(self.reader, subject)
             if sheet is not None:
-                heard = tuple(self.places.get(each, 0) for each in heard_by(sheet))
-                own = (subject, sheet.hash, self.places.get(subject, 0), heard)
+                heard = tuple(map(self.grounds.of, heard_by(sheet)))
+                own = (subject, self.grounds.of(subject), heard)
                 others = map(self._rests_on, others_of(self.reader, sheet))
                 self.rests[subject] = frozenset({own}).union(*others)
         return self.rests[subject]

@@ -15,7 +15,7 @@ from fieldapp.core.fold import fold, present
 from fieldapp.core.heard import heard_of
 from fieldapp.core.sheet import Sheet
 from fieldapp.core.standing import standing_of
-from fieldapp.lookups.facts import Facts, all_facts, pace_of, people_told, uses_of
+from fieldapp.lookups.facts import Facts, all_facts, pace_of, uses_of
 from fieldapp.lookups.reading import (
     Reader,
     entry_of_body,
@@ -24,6 +24,7 @@ from fieldapp.lookups.reading import (
     sheet_of,
     site_picture,
 )
+from fieldapp.lookups.rests import people_told
 from fieldapp.store.database import Store
 from fieldapp.store.ledger import Row, rows_of_subject
 from fieldapp.store.register import (

@@ -1,8 +1,8 @@
 """Subjects folded and kept from page to page, for questions over the whole site.
 
-A kept state is named by all it rests on: the subject's sheet and own entries, the
-site-level entries, how often its items were used, and the standings of the subjects
-it waits for; and it is good only until the moment at which it changes by itself.
+A kept state is named by all it rests on: the subject's sheets and own entries, the
+people these name, the register, how often its items were used, and the standings of
+the subjects it waits for; and it is good only until the moment at which it changes by itself.
 What moves by itself all the time (a running clock) is kept for the rest of its minute:
 pages say the minute they are of. Dropping what is kept changes nothing else but the
 time an answer takes. Nothing here reads a clock.
@@ -28,7 +28,7 @@ from fieldapp.lookups.reading import (
     sheet_of,
     subjects_issued,
 )
-from fieldapp.store.ledger import last_places, site_head
+from fieldapp.lookups.rests import Grounds
 
 FOR_EVER = 2**62
 MINUTE_MS = 60_000
@@ -50,17 +50,23 @@ class Kept:
 
 def overview(reader: Reader, now: int) -> list[Folded]:
     """Fold every subject that has a sheet, in the order of the site's picture."""
-    keeping = _Keeping(reader=reader, now=now, asking=Asking(reader=reader, now=now))
+    keeping = _keeping(reader, now)
     found = [keeping.folded(subject) for subject in subjects_issued(reader)]
     return in_site_order(reader.store, [each for each in found if each])
 
 
 def states_one_by_one(reader: Reader, now: int) -> Iterator[None]:
     """Fold a subject between one step and the next, for `overview` to find it kept."""
-    keeping = _Keeping(reader=reader, now=now, asking=Asking(reader=reader, now=now))
+    keeping = _keeping(reader, now)
     for subject in subjects_issued(reader):
         keeping.folded(subject)
         yield
+
+
+def _keeping(reader: Reader, now: int) -> "_Keeping":
+    asking, grounds = Asking(reader=reader, now=now), Grounds(reader=reader)
+    grounds.look()
+    return _Keeping(reader=reader, now=now, asking=asking, grounds=grounds)
 
 
 @dataclass(slots=True, kw_only=True)
@@ -68,14 +74,11 @@ class _Keeping:
     reader: Reader
     now: int
     asking: Asking
-    head: str = ""
-    places: dict[str, int] = field(default_factory=dict)
+    grounds: Grounds
     users: dict[str, set[str]] = field(default_factory=dict)
     standings: Standings = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.head = site_head(self.reader.store)
-        self.places = last_places(self.reader.store)
         self.asking.facts = all_facts(self.reader)
         for subject, facts in self.asking.facts.items():
             for item in facts.items:
@@ -86,9 +89,8 @@ class _Keeping:
         if sheet is None or subject in self.asking.memo:
             return self.asking.folded(subject)
         others = self._others(sheet)
-        told = (*ahead_of(sheet), *heard_by(sheet))
-        beside = [self.places.get(each) for each in told]
-        rests_on = (sheet.hash, self.places.get(subject), self.head, *beside)
+        told = (subject, *ahead_of(sheet), *heard_by(sheet))
+        rests_on = (self.grounds.site, *map(self.grounds.of, told))
         kept: dict[str, Kept] = self.reader.store.cache.setdefault("kept", {})
         known = kept.get(subject)
         if known and self._good(known, rests_on, others):

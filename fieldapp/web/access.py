@@ -62,12 +62,16 @@ def account_here() -> Account | None:
 
 
 def signed_in(view: Callable[..., Any]) -> Callable[..., Any]:
-    """Ask for a sign-in before a page."""
+    """Ask for a sign-in before a page.
+
+    The bare address names no page: whoever signs in there begins with the day.
+    """
 
     @wraps(view)
     def guarded(*args: Any, **kwargs: Any) -> Any:
         if account_here() is None:
-            return redirect(url_for("access.sign_in", next=request.full_path))
+            asked = "" if request.full_path in ("/", "/?") else request.full_path
+            return redirect(url_for("access.sign_in", next=asked or None))
         return view(*args, **kwargs)
 
     return guarded
@@ -155,7 +159,7 @@ def _let_in(account: Account, token: str, wanted: str | None) -> Response:
 def _own_page(wanted: str | None) -> str:
     if wanted and wanted.startswith("/") and not wanted.startswith(("//", "/\\")):
         return wanted.removesuffix("?")
-    return url_for("joints.joint_list")
+    return url_for("work.today")
 
 
 def _sources(name: str) -> list[tuple[str, int]]:

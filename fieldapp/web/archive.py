@@ -15,7 +15,9 @@ from flask import (
     Blueprint,
     Response,
     abort,
+    flash,
     g,
+    get_flashed_messages,
     redirect,
     request,
     send_file,
@@ -54,6 +56,7 @@ MOST_MS = 15_000
 """So long one request archives; what is left is told, and asked for again."""
 ONE_AT_A_TIME = Lock()
 """Of dossiers and of many records: several at once would leave phones no processor."""
+ARCHIVED = "archived"
 archive = Blueprint("archive", __name__)
 Row = dict[str, Any]
 
@@ -64,8 +67,9 @@ Row = dict[str, Any]
 def revision_list() -> Answer:
     """Show what was begun: not archived, out of date, or archived as it stands."""
     here = desk()
-    shown = {"results": [], "left": [], "asked": False, "form": PressForm()}
-    return page("archive.html", here, **shown, **_list(here))
+    results = just_archived()
+    shown = {"left": [], "asked": bool(results), "form": PressForm()}
+    return page("archive.html", here, results=results, **shown, **_list(here))
 
 
 @archive.post("/archive")
@@ -91,7 +95,7 @@ def keep_several() -> Answer:
 @archive.post("/archive/<subject>")
 @office_only
 def keep(subject: str) -> Answer:
-    """Archive the record of a subject as of now."""
+    """Archive the record of a subject as of now; the page it was asked on tells it."""
     if not PressForm().validate_on_submit():
         abort(400)
     wired = running()
@@ -100,7 +104,20 @@ def keep(subject: str) -> Answer:
     )
     if done is None:
         abort(404)
+    flash(f"{subject} {done.revision.revision} {int(done.made)}", ARCHIVED)
+    if "listed" in request.form:
+        return redirect(url_for("archive.revision_list"))
     return redirect(url_for("joints.one_joint", subject=subject, _anchor="revisions"))
+
+
+def just_archived() -> list[Result]:
+    """Give what this session archived by the press before this page, told once."""
+    results = []
+    for told in get_flashed_messages(category_filter=(ARCHIVED,)):
+        subject, number, made = told.split()
+        revision = revisions_of(running().door.store, subject)[int(number) - 1]
+        results.append(Result(subject=subject, revision=revision, made=made == "1"))
+    return results
 
 
 @archive.get("/archive/<subject>/revision-<int(max=999999):revision>.pdf")
@@ -173,7 +190,9 @@ def _archive_for_a_while(subjects: list[str]) -> list[Result]:
 def archive_part(reader: Reader, found: Folded) -> Row:
     """Give a subject's revisions, the last one first, and how it stands."""
     revisions = revisions_of(reader.store, found.sheet.subject)
-    return {"revisions": revisions[::-1], **_told(archived(reader, found))}
+    results = [e for e in just_archived() if e.subject == found.sheet.subject]
+    told = _told(archived(reader, found))
+    return {"revisions": revisions[::-1], "results": results, **told}
 
 
 def _list(here: Desk) -> Row:

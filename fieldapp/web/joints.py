@@ -1,8 +1,16 @@
 """The desk's reading pages: the list of subjects, one of them, its record on paper."""
 
-from flask import Blueprint, Response, abort, render_template, request
+from flask import (
+    Blueprint,
+    Response,
+    abort,
+    redirect,
+    render_template,
+    request,
+    url_for,
+)
 
-from fieldapp.lookups import folded, overview, sheet_of, site_picture
+from fieldapp.lookups import folded, overview, sheet_of, site_picture, subjects_issued
 from fieldapp.lookups.photos import photos_of
 from fieldapp.lookups.plans import instead_of
 from fieldapp.web.access import Answer, running, signed_in
@@ -26,9 +34,14 @@ joints = Blueprint("joints", __name__)
 @signed_in
 @once_read
 def joint_list() -> Answer:
-    """Draw the site and list its subjects; `q` narrows the list by id or title."""
+    """Draw the site and list its subjects; `q` narrows the list by id or title.
+
+    A whole id leads to the subject itself.
+    """
     wanted = request.args.get("q", "").strip()[:LONGEST_SEARCH]
     reader, now = running().reader, running().clock()
+    if wanted in subjects_issued(reader):
+        return redirect(url_for("joints.one_joint", subject=wanted))
     every = overview(reader, now)
     awaited = awaited_milestones(every)
     rows = [summary(each, awaited.get(each.sheet.raw["kind"]), now) for each in every]

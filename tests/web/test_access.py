@@ -18,7 +18,7 @@ def page(tmp_path: Path) -> Desk:
 
 
 @pytest.mark.parametrize(
-    "path", ["/", "/joints/J1", "/joints/J1/record.pdf", "/people"]
+    "path", ["/?q=J1", "/today", "/joints/J1", "/joints/J1/record.pdf", "/people"]
 )
 def test_a_page_asks_for_a_sign_in_and_comes_back_to_itself(
     page: Desk, path: str
@@ -39,7 +39,22 @@ def test_a_page_asks_for_a_sign_in_and_comes_back_to_itself(
 def test_a_sign_in_never_leads_elsewhere(page: Desk, elsewhere: str) -> None:
     page.make_account(OFFICE_NAME)
     fields = {"name": OFFICE_NAME, "password": PASSWORD, "next": elsewhere}
-    assert page.post("/sign-in", fields, form="/sign-in").headers["Location"] == "/"
+    answer = page.post("/sign-in", fields, form="/sign-in")
+    assert answer.headers["Location"] == "/today"
+
+
+def test_the_bare_address_leads_to_the_day_and_not_to_a_page(page: Desk) -> None:
+    answer = page.client.get("/")
+    assert answer.headers["Location"] == "/sign-in"
+    page.make_account(OFFICE_NAME)
+    fields = {"name": OFFICE_NAME, "password": PASSWORD}
+    answer = page.post("/sign-in", fields, form="/sign-in")
+    assert answer.headers["Location"] == "/today"
+    # Once signed in it is the list of the work; a whole id goes to its subject.
+    assert page.client.get("/").status_code == 200
+    found = page.client.get("/today").text
+    assert 'name="q"' in found
+    assert page.client.get("/?q=J1").headers["Location"] == "/joints/J1"
 
 
 def test_a_wrong_password_is_told_without_saying_which_part_was_wrong(

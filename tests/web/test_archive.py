@@ -169,3 +169,27 @@ def test_nothing_is_archived_that_was_not_chosen_or_not_by_its_form(two: Desk) -
     with ONE_AT_A_TIME:
         assert several(two, subject=SUBJECT).status_code == 429
     assert revisions(two, SUBJECT) == 0
+
+
+def test_what_was_archived_is_told_once_where_it_was_asked_for(two: Desk) -> None:
+    told = (
+        "archived as revision 1", "Revision 1 as PDF", FIRST,
+        f"document tarn-{SUBJECT}", "no. 1 of the archive",
+    )  # fmt: skip
+    press(two)
+    page = two.client.get(f"/joints/{SUBJECT}").text
+    assert [each for each in told if each not in page] == []
+    assert "as PDF</a>" in page
+    again = two.client.get(f"/joints/{SUBJECT}").text
+    assert "no. 1 of the archive" not in again, "told once, then listed"
+    assert FIRST in again
+    answer = two.post(f"/archive/{OTHER}", {"listed": "1"}, form="/archive")
+    assert answer.headers["Location"] == "/archive"
+    listed = two.client.get("/archive").text
+    assert "no. 2 of the archive" in listed
+    assert f"/archive/{OTHER}/revision-1.pdf" in listed
+    # Pressed again on an old page: what stands is told, and nothing is made.
+    two.post(f"/archive/{OTHER}", {"listed": "1"}, form="/archive")
+    assert "nothing came since revision 1, which stands" in two.client.get(
+        "/archive"
+    ).text
