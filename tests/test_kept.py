@@ -5,11 +5,32 @@ from typing import Any
 
 import pytest
 
+from fieldapp.core.canonical import canonical, fingerprint
+from fieldapp.intake.office import issue
 from fieldapp.lookups import overview
 from fieldapp.lookups.kept import changes_at, counts_from_now
 from fieldapp.store.database import connected
-from tests.people import INSPECTOR, NOON, SUBJECT
-from tests.web.race import HOUR_MS, MINUTE_MS, OTHER, Race, race
+from tests.gauges import PERSON, STORES, certify
+from tests.people import (
+    DOCUMENT,
+    FOREMAN,
+    INSPECTOR,
+    NOON,
+    SITE,
+    SUBJECT,
+    put_in_force,
+)
+from tests.web.race import (
+    ENGINEER,
+    HOUR_MS,
+    LIFE,
+    MINUTE_MS,
+    OTHER,
+    PICTURE,
+    Race,
+    race,
+    race_sheet,
+)
 
 
 @pytest.fixture
@@ -86,3 +107,66 @@ def test_a_sheet_that_measures_up_to_the_present_is_known() -> None:
     assert counts_from_now({"points": {"go": {"requires": [asked]}}})
     fixed = span | {"to": {"step": "close"}}
     assert not counts_from_now({"values": {"held": fixed}})
+
+
+def roles_now(site: Race, roles: list[str]) -> None:
+    """Enrol the inspector once more, in other roles."""
+    named = {"id": INSPECTOR, "name": "Omar Beck", "roles": roles,
+             "organisation": "owner"}  # fmt: skip
+    people = [e for e in DOCUMENT["people"] if e["id"] != INSPECTOR]
+    document = DOCUMENT | PICTURE | {"people": [*people, ENGINEER, named]}
+    sheets = {
+        each["subject"]: canonical(each) for each in (race_sheet(), race_sheet(OTHER))
+    }
+    door = site.desk.site.wired.door
+    with connected(door.store):
+        issue(door, site=SITE, document=canonical(document), sheets=sheets,
+              tables=[canonical(LIFE)], now=NOON)  # fmt: skip
+    site.desk.site.phone("in-other-roles", INSPECTOR)
+
+
+def test_an_enrolment_leaves_states_that_name_nobody_of_it(site: Race) -> None:
+    for minute, work in WORK[:3]:
+        work(site.at(minute))
+    now = NOON + 3 * MINUTE_MS
+    states(site, now)
+    before = {name: each.found for name, each in kept(site).items()}
+    site.desk.site.phone("further", FOREMAN)
+    told = states(site, now)
+    assert {name: each.found for name, each in kept(site).items()} == before
+    assert all(kept(site)[name].found is found for name, found in before.items())
+    assert told == anew(site, now)
+    # In roles that may not release, what the inspector signed counts no more.
+    states(site, now)
+    again = kept(site)[SUBJECT].found
+    roles_now(site, ["foreman"])
+    changed = dict(states(site, now))[SUBJECT]
+    assert kept(site)[SUBJECT].found is not again
+    assert changed != again.state
+    assert changed == dict(anew(site, now))[SUBJECT]
+    assert changed["points"]["go"]["status"] != "released"
+
+
+def test_a_registration_and_a_sheet_anew_are_never_missed(site: Race) -> None:
+    for minute, work in WORK[:3]:
+        work(site.at(minute))
+    now = NOON + 3 * MINUTE_MS
+    states(site, now)
+    door = site.desk.site.wired.door
+    with connected(door.store):
+        put_in_force(door, race_sheet(), race_sheet(OTHER), tables=[LIFE],
+                     people=[ENGINEER, PERSON], **PICTURE)  # fmt: skip
+    stores = site.desk.site.phone("stores", STORES)
+    with connected(door.store):
+        certify(site.desk.site, stores, item="g2")
+    again = states(site, now)
+    assert "g2" in kept(site)[SUBJECT].found.register
+    assert again == anew(site, now)
+    states(site, now)
+    renamed = race_sheet(OTHER, title="Joint 2, anew")
+    with connected(door.store):
+        put_in_force(door, race_sheet(), renamed, tables=[LIFE], people=[ENGINEER],
+                     **PICTURE)  # fmt: skip
+    told = dict(states(site, now))
+    assert told[OTHER]["sheet"] == fingerprint(renamed)
+    assert told == dict(anew(site, now))

@@ -2,7 +2,8 @@
 
 A kept state is named by all it rests on: the subject's sheets and own entries, the
 people these name, the register, how often its items were used, and the standings of
-the subjects it waits for; and it is good only until the moment at which it changes by itself.
+the subjects it waits for; and it is good only until the moment at which it changes by
+itself.
 What moves by itself all the time (a running clock) is kept for the rest of its minute:
 pages say the minute they are of. Dropping what is kept changes nothing else but the
 time an answer takes. Nothing here reads a clock.
@@ -153,6 +154,8 @@ def changes_at(found: Folded, now: int) -> int:
 def _moves(found: Folded) -> bool:
     """Say whether a state changes with every moment that passes."""
     if any(not clock["ended"] for clock in found.state["clocks"].values()):
+        return True
+    if found.state.get("outlasting"):
         return True
     if any(entry.kind == "spoken" for entry in found.entries):
         return True

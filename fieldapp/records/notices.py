@@ -13,6 +13,7 @@ from fieldapp.core.entries import Entry, adds_photo
 from fieldapp.core.kinds import READINGS
 from fieldapp.records.acts import Act, act, beside, flag_told, line_label
 from fieldapp.records.figures import short
+from fieldapp.records.gates import shut_by
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
 from fieldapp.records.points import lapsed_after_use, open_conditions
@@ -47,6 +48,7 @@ class Nonconformance:
     raised: str
     source: str
     shuts: str
+    passed: str
     mark: Mark
     acts: tuple[Act, ...]
     step: str = ""
@@ -217,6 +219,7 @@ def _nonconformance(opened: Opened, told: dict[str, Any]) -> Nonconformance:
     raised = "by the rules, from what was recorded"
     if entry is not None and entry.kind == "nonconformance":
         raised = "by a person"
+    shut, passed = shut_by(opened.raw, opened.state, told)
     return Nonconformance(
         id=short(told["id"]),
         words=opened.words.fault(told, entry),
@@ -225,7 +228,8 @@ def _nonconformance(opened: Opened, told: dict[str, Any]) -> Nonconformance:
         line=_place(opened, told)[1],
         raised=raised,
         source=_source(opened, told),
-        shuts=", ".join(opened.words.fact("point", name) for name in told["blocks"]),
+        shuts=", ".join(opened.words.fact("point", name) for name in shut),
+        passed=", ".join(opened.words.fact("point", name) for name in passed),
         mark=_mark(opened, told),
         acts=_about(opened, told, entry),
         reading=short(entry.id) if entry is not None and entry.kind in READ else "",

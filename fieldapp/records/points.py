@@ -4,13 +4,14 @@ Each act is told with its meaning under the name and class of its point, so that
 signature can be read years later without the program.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.core.entries import Entry
 from fieldapp.core.gates import forbidden, stands
 from fieldapp.core.sheet import Point
+from fieldapp.records import gates
 from fieldapp.records.acts import Act, act, local
 from fieldapp.records.figures import short
 from fieldapp.records.marks import Mark, mark
@@ -18,13 +19,6 @@ from fieldapp.records.opened import Opened
 
 KINDS = ("called", "call_withdrawn", "notice", "release", "spoken", "refusal",
          "condition_closed")  # fmt: skip
-GIVING = ("release", "spoken")
-OPENED = ("released", "used")
-"""How a gate stands that was opened as it should be."""
-NOT_OPENED = ("waiting", "ready", "called")
-"""How one stands that nobody has opened yet."""
-SHUT_AGAIN = ("refused", "lapsed", "expired")
-"""How one stands that somebody refused, or whose release is over."""
 _MEANINGS = {
     "called": "called",
     "call_withdrawn": "withdrew the call",
@@ -85,7 +79,7 @@ def _point_part(opened: Opened, name: str, now: dict[str, Any]) -> PointPart:
         id=name,
         title=str(point["title"]),
         sort=f"{point['class']} point",
-        mark=mark(point_status(opened, name, now), "point"),
+        mark=mark(point_status(opened, name), "point"),
         rests=tuple(
             (str(each["text"]), str(each.get("source", "")))
             for each in point.get("requires", ())
@@ -101,45 +95,11 @@ def _point_part(opened: Opened, name: str, now: dict[str, Any]) -> PointPart:
     )
 
 
-def point_status(opened: Opened, name: str, now: dict[str, Any]) -> str:
-    """Give a point's status; one that was used says whether a release was ever good.
-
-    The fold calls a gate released once the work behind it is done; paper tells apart
-    a release that lapsed after its use from a gate that nobody opened. One that was
-    passed before anybody opened it is no gate still to come.
-    """
-    if went_through(opened.raw, opened.state, name):
-        return "unreleased"
-    if now["status"] != "released" or now.get("release"):
-        return str(now["status"])
-    good = any(
-        entry.point == name
-        and entry.kind in GIVING
-        and _stands(opened, entry, now) in ("lapsed", "superseded")
-        for entry in opened.entries
-    )
-    return "used" if good else "unreleased"
-
-
-def went_through(raw: Mapping[str, Any], state: Mapping[str, Any], name: str) -> bool:
-    """Say whether a gate that stands shut was passed all the same.
-
-    Where nobody has answered yet, by whatever is recorded behind it; where it was
-    refused, has lapsed or run out, by what it forbade: what came before that was free.
-    """
-    behind = [state["steps"][step] for step in raw["points"][name].get("shuts", ())]
-    status = state["points"][name]["status"]
-    if status in NOT_OPENED:
-        return any(step["lines"] for step in behind)
-    entries = {
-        entry
-        for step in behind
-        for line in step["lines"].values()
-        for entry in line["entries"]
-    }
-    return status in SHUT_AGAIN and any(
-        fault["code"] == "gate_shut" and fault["entry"] in entries
-        for fault in state["nonconformances"]
+def point_status(opened: Opened, name: str) -> str:
+    """Give how a point of a record stands."""
+    attempt_of = opened.scene.view.attempt_of
+    return gates.point_status(
+        opened.raw, opened.state, opened.entries, name, attempt_of
     )
 
 
@@ -216,7 +176,7 @@ def _point_act(opened: Opened, entry: Entry, now: dict[str, Any]) -> PointAct:
 
 def _stands(opened: Opened, entry: Entry, now: dict[str, Any]) -> str:
     """Say whether a release counts; other acts only say what they say."""
-    if entry.kind not in GIVING:
+    if entry.kind not in gates.GIVING:
         return ""
     if entry.attempt != opened.scene.view.attempt_of(entry.point or ""):
         return "of an earlier attempt"

@@ -23,6 +23,7 @@ class Reason:
     source: str
     raised: str
     shuts: str
+    passed: str
     mark: Mark
     places: tuple[tuple[str, str, str], ...]
     acts: tuple[Act, ...]
@@ -33,7 +34,8 @@ def by_reason(faults: Iterable[Nonconformance]) -> tuple[Reason, ...]:
     found: dict[tuple[object, ...], list[Nonconformance]] = {}
     for each in faults:
         alike = (
-            each.words, each.source, each.raised, each.shuts, each.mark, each.step
+            each.words, each.source, each.raised, each.shuts, each.passed, each.mark,
+            each.step,
         )  # fmt: skip
         found.setdefault(alike, []).append(each)
     return tuple(_reason(same) for same in found.values())
@@ -47,6 +49,7 @@ def _reason(same: list[Nonconformance]) -> Reason:
         source=first.source,
         raised=first.raised,
         shuts=first.shuts,
+        passed=first.passed,
         mark=first.mark,
         places=tuple(_places(same)),
         acts=tuple(sorted(acts.values(), key=lambda act: act.index)),

@@ -15,6 +15,7 @@ from fieldapp.records.clocks import ClockPart, HoldPart, clock_parts, hold_parts
 from fieldapp.records.evidence import Evidence
 from fieldapp.records.figures import grouped, moment, zone
 from fieldapp.records.files import NAMES
+from fieldapp.records.gates import OPENED
 from fieldapp.records.marks import (
     Mark,
     mark,
@@ -37,7 +38,7 @@ from fieldapp.records.pictures import drawings
 from fieldapp.records.pictures.drawing import Drawing
 from fieldapp.records.pictures.elevation import elevation
 from fieldapp.records.pictures.layout import Groups, clock_drawings, in_columns
-from fieldapp.records.points import OPENED, PointPart, point_parts, point_status
+from fieldapp.records.points import PointPart, point_parts, point_status
 from fieldapp.records.reasons import Reason, by_reason
 from fieldapp.records.revisions import RevisionPart, revision_part
 from fieldapp.records.signers import Person, signers
@@ -228,7 +229,7 @@ def _summary(opened: Opened) -> Iterator[tuple[str, str]]:
     recorded, asked = steps_counted(state)
     yield "Steps called for", f"{recorded} of {asked} recorded"
     holds = [
-        point_status(opened, name, opened.state["points"][name])
+        point_status(opened, name)
         for name, point in opened.raw["points"].items()
         if point["class"] == "hold"
     ]
@@ -254,7 +255,7 @@ def _missing(opened: Opened) -> Iterator[tuple[str, tuple[str, ...]]]:
             # A step that is not recorded has its own line here already.
             rest = [r for r in point["refusals"] if not r["code"].startswith("step_")]
             told = opened.words.say_all(rest)
-            status = point_status(opened, name, point)
+            status = point_status(opened, name)
             yield title, (f"{mark(status, 'point').word}.", *told)
 
 

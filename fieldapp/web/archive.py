@@ -114,7 +114,7 @@ def just_archived() -> list[Result]:
     """Give what this session archived by the press before this page, told once."""
     results = []
     for told in get_flashed_messages(category_filter=(ARCHIVED,)):
-        subject, number, made = told.split()
+        subject, number, made = str(told).split()
         revision = revisions_of(running().door.store, subject)[int(number) - 1]
         results.append(Result(subject=subject, revision=revision, made=made == "1"))
     return results

@@ -12,9 +12,11 @@ from fieldapp.web.desk import Desk
 from fieldapp.web.stages import (
     CARRIES,
     PASSED,
-    awaited_milestones,
+    WHOLE,
+    all_awaited,
     first_gate,
     live_mark,
+    reached,
     stage,
     still_wanted,
     title_of,
@@ -36,7 +38,7 @@ _MAY = {
 def next_on_arms(here: Desk, picture: Mapping[str, Any]) -> list[Row]:
     """Give, for every arm, what comes next at its tip and what still works behind."""
     by_id = {found.sheet.subject: found for found in here.folded}
-    awaited = awaited_milestones(here.folded)
+    awaited = all_awaited(here.folded)
     return [
         {"title": f"{pier['title']} {arm['id']}", **_arm(here, arm, by_id, awaited)}
         for pier in picture.get("piers", ())
@@ -49,22 +51,40 @@ def _arm(
     here: Desk,
     arm: Mapping[str, Any],
     by_id: Mapping[str, Folded],
-    awaited: Mapping[str, str],
+    awaited: Mapping[str, tuple[str, ...]],
 ) -> Row:
     joints = [by_id[s["joint"]] for s in arm["segments"] if s.get("joint") in by_id]
-    levels = [stage(each, awaited.get(each.sheet.raw["kind"])) for each in joints]
+    levels = [stage(each, _first(awaited, each)) for each in joints]
     tip = next((each for each in joints if not _past_first(each)), None)
     behind = [
         _at_work(here, found, level)
         for found, level in zip(joints, levels, strict=True)
-        if _past_first(found) and level["level"] < CARRIES
+        if _past_first(found) and _owes(found, level, awaited)
     ]
     return {
+        "carries": _carries(joints[0], awaited),
         "carrying": sum(level["level"] >= CARRIES for level in levels),
         "count": len(joints),
         "behind": behind,
         "tip": _tip(here, tip) if tip else None,
     }
+
+
+def _first(awaited: Mapping[str, tuple[str, ...]], found: Folded) -> str | None:
+    return next(iter(awaited.get(found.sheet.raw["kind"], ())), None)
+
+
+def _carries(found: Folded, awaited: Mapping[str, tuple[str, ...]]) -> str:
+    """Say in the plan's words what is counted of an arm."""
+    milestone = _first(awaited, found)
+    return title_of(found.sheet.raw, milestone) if milestone else "finished"
+
+
+def _owes(found: Folded, level: Row, awaited: Mapping[str, tuple[str, ...]]) -> bool:
+    """Say whether others still wait for something of a joint that is past its gate."""
+    named = awaited.get(found.sheet.raw["kind"], ())
+    waits = not all(reached(found.state, each) for each in named)
+    return level["level"] < WHOLE and (waits or level["level"] < CARRIES)
 
 
 def _past_first(found: Folded) -> bool:

@@ -9,6 +9,7 @@ from typing import Any
 
 from fieldapp.core.entries import Entry
 from fieldapp.lookups import Folded
+from fieldapp.records.gates import shut_by
 from fieldapp.web.desk import Desk
 from fieldapp.web.joint_parts import place_of, values_told
 from fieldapp.web.wording import Wording
@@ -46,6 +47,7 @@ def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
     words, by_id = here.words(found), {entry.id: entry for entry in found.entries}
     for fault in found.state["nonconformances"]:
         raised = by_id.get(fault.get("entry", ""))
+        shut, passed = shut_by(found.sheet.raw, found.state, fault)
         yield {
             "id": found.sheet.subject,
             "title": found.sheet.raw["title"],
@@ -55,7 +57,8 @@ def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
             "at": raised.at if raised else 0,
             "raised": _evidence(found, here, raised) if raised else None,
             "source": _source(found, fault),
-            "shuts": [words.names["point"].get(p, p) for p in fault["blocks"]],
+            "shuts": [words.names["point"].get(p, p) for p in shut],
+            "passed": [words.names["point"].get(p, p) for p in passed],
             "acts": [_act(here, words, e, fault) for e in _acts(found, fault)],
             "may_dispose": here.names.signers(found.sheet.raw["dispose"], " or "),
             "may_propose": here.names.signers(found.sheet.raw["propose"], " or "),

@@ -17,6 +17,7 @@ from fieldapp.records.marks import steps_counted, verdict_mark
 from fieldapp.web.clocks import clocks_told
 from fieldapp.web.joint_parts import label_of, parts
 from fieldapp.web.names import SiteNames
+from fieldapp.web.runs_on import runs_on
 from fieldapp.web.stages import PASSED, live_mark, stage, title_of
 from fieldapp.web.wording import SHORT, Wording
 
@@ -71,7 +72,7 @@ def next_part(found: Folded) -> str:
 
 
 def joint_page(
-    found: Folded, names: SiteNames, words: Wording, photos: list[Photo]
+    found: Folded, names: SiteNames, words: Wording, photos: list[Photo], now: int
 ) -> dict[str, Any]:
     """Give everything the page of one subject shows, by the template's names."""
     sheet, state = found.sheet.raw, found.state
@@ -93,6 +94,7 @@ def joint_page(
         "verdict": verdict_mark(state),
         "counted": steps_counted(state),
         "clocks": list(clocks_told(sheet, state)),
+        "runs_on": runs_on(sheet, state, now),
         "holds": [
             {**state["holds"][hold["id"]], "id": hold["id"], "title": hold["title"]}
             for hold in sheet.get("holds", ())

@@ -7,16 +7,16 @@ the sheet. No kind of subject is known by name.
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from fieldapp.core.fold import present
 from fieldapp.lookups import Folded
+from fieldapp.records import gates
 from fieldapp.records.figures import computed
 from fieldapp.records.limits import bound_text, bounds
 from fieldapp.records.marks import called_for
-from fieldapp.records.points import went_through
 from fieldapp.web.display import figure
 from fieldapp.web.names import SiteNames
 from fieldapp.web.wording import Wording
 
-GIVING = ("release", "spoken")
 State = Mapping[str, Any]
 Limits = Mapping[tuple[str, str], str]
 
@@ -90,20 +90,15 @@ def place_of(sheet: State, fault: State) -> str:
 
 
 def point_status(found: Folded, name: str) -> str:
-    """Give a point's status; one that was passed says whether a release ever counted.
+    """Give how a point stands, in the record's own terms."""
 
-    The fold calls a point released once the work behind it is done. Shown apart are a
-    release that lapsed after its use, and a point that nobody released, before and
-    after it was passed.
-    """
-    now = found.state["points"][name]
-    if went_through(found.sheet.raw, found.state, name):
-        return "unreleased"
-    if now["status"] != "released" or now.get("release"):
-        return str(now["status"])
-    void = {f["entry"] for f in found.state["flags"] if f["code"] == "release_void"}
-    given = [e for e in found.entries if e.point == name and e.kind in GIVING]
-    return "used" if any(e.id not in void for e in given) else "unreleased"
+    def attempt_of(point: str) -> str | None:
+        last = max((entry.at for entry in found.entries), default=0)
+        scene = present(found.sheet, found.entries, found.standing, {"at": last})
+        return scene.view.attempt_of(point)
+
+    state, raw = found.state, found.sheet.raw
+    return gates.point_status(raw, state, found.entries, name, attempt_of)
 
 
 def _point(

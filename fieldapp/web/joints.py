@@ -77,7 +77,7 @@ def one_joint(subject: str) -> Answer:
         abort(404)
     names = site_names(reader)
     words = words_for(reader, names, found)
-    shown = joint_page(found, names, words, photos_of(reader, found.entries))
+    shown = joint_page(found, names, words, photos_of(reader, found.entries), now)
     return render_template(
         "joint.html",
         **shown,

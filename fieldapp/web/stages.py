@@ -19,14 +19,29 @@ Row = dict[str, Any]
 
 
 def awaited_milestones(sites: Iterable[Folded]) -> dict[str, str]:
-    """Give, by kind, the milestone that subjects of that kind await of one another."""
+    """Give, by kind, the milestone that subjects of that kind await of one another
+    before they begin: what their first hold point asks, else the first they name.
+    """
+    return {kind: named[0] for kind, named in all_awaited(sites).items()}
+
+
+def all_awaited(sites: Iterable[Folded]) -> dict[str, tuple[str, ...]]:
+    """Give, by kind, every milestone that its subjects await of one another, those
+    asked before their first hold point first.
+    """
     told = list(sites)
     kinds = {each.sheet.subject: each.sheet.raw["kind"] for each in told}
+    found: dict[str, dict[str, None]] = {}
+    later: dict[str, dict[str, None]] = {}
+    for each in told:
+        raw, gate = each.sheet.raw, first_gate(each.sheet.raw)
+        for waited in raw.get("prerequisites", ()):
+            if kinds.get(waited["subject"]) == raw["kind"]:
+                where = found if gate in waited["before"] else later
+                where.setdefault(raw["kind"], {})[waited["milestone"]] = None
     return {
-        found.sheet.raw["kind"]: waited["milestone"]
-        for found in told
-        for waited in found.sheet.raw.get("prerequisites", ())
-        if kinds.get(waited["subject"]) == found.sheet.raw["kind"]
+        kind: tuple({**found.get(kind, {}), **later.get(kind, {})})
+        for kind in {**found, **later}
     }
 
 

@@ -17,6 +17,7 @@ from fieldapp.web.clocks import clocks_told
 from fieldapp.web.desk import Desk, titles_elsewhere
 from fieldapp.web.display import DAY_MS
 from fieldapp.web.joint_page import next_of
+from fieldapp.web.runs_on import runs_on, untimed
 from fieldapp.web.stages import FINISHED, still_wanted
 
 AHEAD_MS = 7 * DAY_MS
@@ -28,7 +29,7 @@ Part = Mapping[str, Any]
 
 def today_page(here: Desk, site: Part, register: list[Registered]) -> Row:
     """Give the lists of the day, by the template's names."""
-    running = [_running(each) for each in here.folded if _runs(each)]
+    running = [_running(here, each) for each in here.folded if _runs(each)]
     waits = [row for each in here.folded for row in _waits(here, each)]
     first = {row["id"]: row for row in waits if row["what"] == "subject"}
     shown = {
@@ -66,16 +67,26 @@ def _row(found: Folded, **more: Any) -> Row:
 
 
 def _runs(found: Folded) -> bool:
-    live = any(not clock["ended"] for clock in found.state["clocks"].values())
-    return found.state["verdict"] not in FINISHED and (live or "stopped" in found.state)
+    state = found.state
+    live = any(not clock["ended"] for clock in state["clocks"].values())
+    more = "stopped" in state or state.get("outlasting")
+    waits = untimed(found.sheet.raw, state)
+    return bool(state["verdict"] not in FINISHED and (live or more or waits))
 
 
-def _running(found: Folded) -> Row:
-    told = [c for c in clocks_told(found.sheet.raw, found.state) if c["live"]]
+def _running(here: Desk, found: Folded) -> Row:
+    sheet, state = found.sheet.raw, found.state
+    told = [c for c in clocks_told(sheet, state) if c["live"]]
+    after = runs_on(sheet, state, here.now)
     ends = [d["at"] for clock in told for d in clock["deadlines"]]
+    ends += [each["at"] or here.now for each in after]
+    waits = untimed(sheet, state)
     return _row(
         found,
         clocks=told,
+        runs_on=after,
+        untimed=waits,
+        lines=len(told) + len(after) + len(waits),
         stopped=found.state.get("stopped"),
         next=next_of(found),
         urgent=min(ends, default=0),
@@ -186,7 +197,7 @@ def _bites(here: Desk, register: list[Registered]) -> Iterator[Row]:
     until = here.now + AHEAD_MS
     for found in here.folded:
         if found.state["verdict"] not in FINISHED:
-            for row in (*_ends(here, found), *_deadlines(found)):
+            for row in (*_ends(here, found), *_deadlines(here, found)):
                 if here.now <= row["at"] <= until:
                     yield row
     for item in register:
@@ -201,7 +212,10 @@ def _bites(here: Desk, register: list[Registered]) -> Iterator[Row]:
             }
 
 
-def _deadlines(found: Folded) -> Iterator[Row]:
+def _deadlines(here: Desk, found: Folded) -> Iterator[Row]:
+    for each in runs_on(found.sheet.raw, found.state, here.now):
+        if each["at"] is not None:
+            yield _row(found, text=f"Ended attempt: {each['title']}", at=each["at"])
     for clock in clocks_told(found.sheet.raw, found.state):
         for each in clock["deadlines"] if clock["live"] else ():
             text = f"{clock['title']}: {each['title']}"

@@ -11,7 +11,7 @@ from fieldapp.records.marks import mark
 from fieldapp.records.opened import open_evidence, value_at
 from fieldapp.records.pictures import drawings
 from fieldapp.records.pictures.drawing import Drawing, Shape, fitted
-from fieldapp.records.pictures.elevation import elevation
+from fieldapp.records.pictures.elevation import elevation, frame_of, segment_names
 from fieldapp.records.pictures.joint_stress import _between, _cut, _inside, _plane
 from fieldapp.records.pictures.life import FOOT_MM, TOP_MM, life_curve
 from tests.records.joint import FROZEN
@@ -41,6 +41,28 @@ def test_the_elevation_marks_the_subject_once_and_names_every_segment() -> None:
     assert {f"W{n}" for n in range(1, 10)} | {f"E{n}" for n in range(1, 10)} <= set(
         said
     )
+
+
+def test_ids_too_long_for_their_boxes_lose_what_the_place_says_already() -> None:
+    def named(ids: list[list[str]], length: int) -> list[str]:
+        arms = [
+            {"side": side, "segments": [
+                {"id": name, "at": side * n * length, "length": length,
+                 "depth": 2_000, "level": 40_000}
+                for n, name in enumerate(names)]}
+            for side, names in zip((-1, 1), ids, strict=True)
+        ]  # fmt: skip
+        pier = {"id": "p", "at": 0, "level": 45_000, "half": 500, "arms": arms}
+        frame, _ = frame_of([pier])
+        return list(segment_names(frame, pier).values())
+
+    both = [[f"3W{n}" for n in range(1, 14)], [f"3E{n}" for n in range(1, 14)]]
+    # Boxes of 7 mm on 180: all there is; fifty of them: the number alone.
+    assert named(both, 3_000) == both[0] + both[1]
+    many = [[f"3W{n}" for n in range(10, 34)], [f"3E{n}" for n in range(10, 34)]]
+    assert named(many, 3_000) == [str(n) for n in range(10, 34)] * 2
+    # One segment alone keeps a letter, and a name never becomes nothing.
+    assert named([["north"], []], 3_000) == ["north"]
 
 
 def test_a_site_without_piers_has_no_elevation() -> None:

@@ -190,6 +190,6 @@ def test_what_was_archived_is_told_once_where_it_was_asked_for(two: Desk) -> Non
     assert f"/archive/{OTHER}/revision-1.pdf" in listed
     # Pressed again on an old page: what stands is told, and nothing is made.
     two.post(f"/archive/{OTHER}", {"listed": "1"}, form="/archive")
-    assert "nothing came since revision 1, which stands" in two.client.get(
-        "/archive"
-    ).text
+    assert (
+        "nothing came since revision 1, which stands" in two.client.get("/archive").text
+    )

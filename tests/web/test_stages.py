@@ -96,6 +96,32 @@ def test_the_milestone_others_of_a_kind_wait_for_is_read_from_their_sheets(
     assert awaited_milestones(each for each in both if each) == {"tie": "shut"}
 
 
+def test_what_is_counted_of_an_arm_is_what_the_next_asks_before_it_begins(
+    site: Race,
+) -> None:
+    """What is asked later, though named first, counts no joint out."""
+    waits = [
+        {"subject": SUBJECT, "milestone": "look", "before": ["look"]},
+        {"subject": SUBJECT, "milestone": "mix", "before": ["go"]},
+    ]
+    door = site.desk.site.wired.door
+    hangs = [pier([], [segment(2_500, SUBJECT), segment(5_500, OTHER, 2)])]
+    put_in_force(door, race_sheet(), race_sheet(OTHER, prerequisites=waits),
+                 people=[ENGINEER], tables=[LIFE],
+                 **(PICTURE | {"piers": hangs}))  # fmt: skip
+    site.at(0).wiped()
+    site.at(1).say("release", by=INSPECTOR, point="go")
+    site.at(2).say("done", step="mix", line="k1")
+    assert "Mix: 0 of 2" in site.read("/today")
+    site.at(3).say("done", step="mix", line="k2")
+    text = site.read("/today")
+    assert "Mix: 1 of 2" in text
+    assert "Mix: east 1 of 2" in site.read("/")
+    # It carries, and what the next will ask of it later is still at work.
+    behind = text[text.index('data-label="At work before it"') :]
+    assert "Joint 1" in behind[: behind.index("</td>")]
+
+
 def test_the_elevation_draws_each_arm_away_from_its_pier() -> None:
     hangs = pier([segment(-2_500, "w1")], [segment(2_500, "e1")])
     row = {"stage": {"level": 3}, "mark": {"live": ""}}
@@ -162,7 +188,7 @@ def test_today_says_what_may_go_up_next_and_why_not(site: Race) -> None:
     site.at(1).say("release", by=INSPECTOR, point="go")
     text = site.read("/today")
     assert "Joint 1 must have Joint shut first." in text
-    assert "0 of 2 carry" in text
+    assert "Joint shut: 0 of 2" in text
 
 
 def rows(*levels: int) -> list[dict[str, Any]]:

@@ -239,3 +239,23 @@ def test_an_act_a_gate_forbade_is_said_to_be_that_and_not_out_of_limits(
     joint = site.read(f"/joints/{SUBJECT}")
     assert "Mix: done although a gate forbade it." in joint
     assert "happened anyway" in joint
+
+
+OILY = {"text": "wiped with an oily rag", "step": "wipe"}
+
+
+def test_a_nonconformance_names_the_gate_it_shuts(site: Race) -> None:
+    site.at(0).wiped()
+    site.at(1).say("nonconformance", about=OILY)
+    for path in ("/nonconformances", f"/joints/{SUBJECT}"):
+        assert "shuts: Mixing" in site.read(path), path
+
+
+def test_a_gate_that_is_behind_is_shut_by_no_nonconformance(site: Race) -> None:
+    running(site)
+    site.at(4).say("done", step="mix", line="k2")
+    site.at(5).say("nonconformance", about=OILY)
+    for path in ("/nonconformances", f"/joints/{SUBJECT}"):
+        text = site.read(path)
+        assert "shuts no gate any more: Mixing is behind" in text, path
+        assert "shuts: Mixing" not in text, path

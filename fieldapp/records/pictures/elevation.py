@@ -97,11 +97,13 @@ def _shapes(
         yield from pier_shapes(frame, pier, mine=pier["id"] == marks.pier)
     found: list[tuple[Mapping[str, Any], int]] = []
     for pier in piers:
+        names = segment_names(frame, pier)
         for arm in pier["arms"]:
             for segment in arm["segments"]:
                 mine = segment.get("joint") in marks.joints
                 pen = "subject" if mine else "body"
-                yield from segment_shapes(frame, segment, arm["side"], pen)
+                name = names[segment["id"]]
+                yield from segment_shapes(frame, segment, arm["side"], pen, name)
                 found += [(segment, arm["side"])] if mine else []
     if len(found) == 1:
         yield from _mark(frame, found[0][0], marks.label)
@@ -157,16 +159,51 @@ def _box(frame: Frame, corner: Point, width: float, height: float, pen: str) -> 
     return box(frame.at(*corner), width * scale, height * scale, pen)
 
 
+def segment_names(frame: Frame, pier: Mapping[str, Any]) -> dict[str, str]:
+    """Give what a pier's segments are called in their boxes, by id.
+
+    Ids that do not fit lose what all of the pier begin with, then what all of the arm
+    begin with: the drawing says which pier and which arm. What does not fit even so is
+    left out where it stands.
+    """
+    arms = [arm["segments"] for arm in pier["arms"]]
+    every = [segment for segments in arms for segment in segments]
+    alike = _alike([str(segment["id"]) for segment in every])
+    heads = [_alike([str(segment["id"]) for segment in one]) for one in arms]
+    tries = [
+        {s["id"]: str(s["id"]) for s in every},
+        {s["id"]: str(s["id"])[alike:] for s in every},
+        {
+            segment["id"]: str(segment["id"])[head:]
+            for segments, head in zip(arms, heads, strict=True)
+            for segment in segments
+        },
+    ]
+    fitting = (names for names in tries if all(_fits(frame, s, names) for s in every))
+    return next(fitting, tries[0])
+
+
+def _alike(ids: Sequence[str]) -> int:
+    """Count the letters that all begin with; each keeps one of its own."""
+    letters = zip(*ids, strict=False)
+    same = next((n for n, one in enumerate(letters) if len(set(one)) > 1), None)
+    shortest = min((len(each) - 1 for each in ids), default=0)
+    return shortest if same is None else min(same, shortest)
+
+
+def _fits(frame: Frame, segment: Mapping[str, Any], names: Mapping[str, str]) -> bool:
+    wide = text_width_mm(names[segment["id"]], NAME_SCALE) + NAME_GAP_MM
+    return bool(segment["length"] * frame.scale >= wide)
+
+
 def segment_shapes(
-    frame: Frame, segment: Mapping[str, Any], side: int, pen: str
+    frame: Frame, segment: Mapping[str, Any], side: int, pen: str, name: str
 ) -> Iterator[Shape]:
-    """Draw a segment with its id, as far as there is room for it."""
+    """Draw a segment with its name, as far as there is room for it."""
     x = min(segment["at"], _far(segment, side))
     top = segment["level"] + segment["depth"]
-    width = segment["length"] * frame.scale
     yield _box(frame, (x, top), segment["length"], segment["depth"], pen)
-    name = str(segment["id"])
-    if width >= text_width_mm(name, NAME_SCALE) + NAME_GAP_MM:
+    if _fits(frame, segment, {segment["id"]: name}):
         middle = frame.at(x + segment["length"] / 2, segment["level"])
         ink = "light" if pen == "subject" else "quiet"
         # Shallow segments are less deep than a line of text is high.

@@ -12,6 +12,7 @@ from fieldapp.records.pictures.elevation import (
     WIDTH_MM,
     frame_of,
     pier_shapes,
+    segment_names,
     segment_shapes,
 )
 
@@ -37,10 +38,12 @@ def verdict_elevation(
     shapes: list[Shape] = []
     for pier in piers:
         shapes += pier_shapes(frame, pier, mine=False)
+        names = segment_names(frame, pier)
         for arm in pier["arms"]:
             for segment in arm["segments"]:
                 pen = PENS[verdicts.get(segment.get("joint", ""), "")][0]
-                shapes += segment_shapes(frame, segment, arm["side"], pen)
+                name = names[segment["id"]]
+                shapes += segment_shapes(frame, segment, arm["side"], pen, name)
     shapes += _legend(height + BOX_MM)
     return Drawing(
         title=title,

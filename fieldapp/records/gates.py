@@ -1,0 +1,85 @@
+"""How a point stands, for paper and the desk alike.
+
+The fold calls a point released once the work behind it is done. Told apart here are a
+release that lapsed after its use, and a point that was passed without one.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+from fieldapp.core.entries import Entry
+
+GIVING = ("release", "spoken")
+OPENED = ("released", "used")
+"""How a gate stands that was opened as it should be."""
+NOT_OPENED = ("waiting", "ready", "called")
+"""How one stands that nobody has opened yet."""
+SHUT_AGAIN = ("refused", "lapsed", "expired")
+"""How one stands that somebody refused, or whose release is over."""
+Part = Mapping[str, Any]
+AttemptOf = Callable[[str], str | None]
+
+
+def point_status(
+    raw: Part, state: Part, entries: Iterable[Entry], name: str, attempt_of: AttemptOf
+) -> str:
+    """Give a point's status; one that was used says whether a release was ever good.
+
+    One that was passed before anybody opened it is no gate still to come. attempt_of:
+    the attempt whose entries count for a point, asked only where it matters.
+    """
+    now = state["points"][name]
+    if went_through(raw, state, name):
+        return "unreleased"
+    if now["status"] != "released" or now.get("release"):
+        return str(now["status"])
+    void = {f["entry"] for f in state["flags"] if f["code"] == "release_void"}
+    given = [
+        entry
+        for entry in entries
+        if entry.point == name and entry.kind in GIVING and entry.id not in void
+    ]
+    mine = attempt_of(name) if given else None
+    return "used" if any(each.attempt == mine for each in given) else "unreleased"
+
+
+def went_through(raw: Part, state: Part, name: str) -> bool:
+    """Say whether a gate that stands shut was passed all the same.
+
+    Where nobody has answered yet, by whatever is recorded behind it; where it was
+    refused, has lapsed or run out, by what it forbade: what came before that was free.
+    """
+    behind = _behind(raw, state, name)
+    status = state["points"][name]["status"]
+    if status in NOT_OPENED:
+        return any(step["lines"] for step in behind)
+    entries = {
+        entry
+        for step in behind
+        for line in step["lines"].values()
+        for entry in line["entries"]
+    }
+    return status in SHUT_AGAIN and any(
+        fault["code"] == "gate_shut" and fault["entry"] in entries
+        for fault in state["nonconformances"]
+    )
+
+
+def shut_by(raw: Part, state: Part, fault: Part) -> tuple[list[str], list[str]]:
+    """Give the points that a nonconformance shuts, and those it came too late for.
+
+    Too late for a point that stands released, or behind which all is done already.
+    """
+    shut: list[str] = []
+    passed: list[str] = []
+    for name in fault["blocks"]:
+        behind = _behind(raw, state, name)
+        status = state["points"][name]["status"]
+        done = all(step["status"] in ("done", "off") for step in behind)
+        over = status in ("released", "waived") or bool(behind and done)
+        (passed if over else shut).append(name)
+    return shut, passed
+
+
+def _behind(raw: Part, state: Part, name: str) -> list[Part]:
+    return [state["steps"][step] for step in raw["points"][name].get("shuts", ())]
