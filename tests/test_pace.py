@@ -5,8 +5,9 @@ from typing import Any
 
 from fieldapp.core.canonical import fingerprint
 from fieldapp.lookups import standing_for
-from fieldapp.lookups.facts import _maker, all_facts, pace_of
+from fieldapp.lookups.facts import _Facts, all_facts, pace_of
 from fieldapp.lookups.reading import Reader, sheet_of
+from fieldapp.lookups.rests import Grounds
 from fieldapp.store.database import connected
 from tests.people import FOREMAN, NOON, put_in_force, sheet, stage
 
@@ -65,7 +66,7 @@ def waits(subject: str, other: str) -> dict[str, Any]:
 
 
 def named(reader: Reader, subject: str) -> tuple[Any, ...]:
-    maker = _maker(reader)
+    maker = _Facts(reader=reader, grounds=Grounds(reader=reader))
     sheet = sheet_of(reader, subject)
     assert sheet is not None
     return maker._named(sheet)

@@ -46,22 +46,19 @@ class Facts:
     standing: dict[str, Any]
 
 
-def all_facts(reader: Reader) -> dict[str, Facts]:
-    """Give the facts of every subject that has an entry, by id."""
-    return _maker(reader).all()
+def all_facts(reader: Reader, grounds: Grounds | None = None) -> dict[str, Facts]:
+    """Give the facts of every subject that has an entry, by id.
+
+    grounds: what states rest on, where that was looked up just now.
+    """
+    return _Facts(reader=reader, grounds=grounds or Grounds(reader=reader)).all()
 
 
 def facts_one_by_one(reader: Reader) -> Iterator[None]:
     """Work out the facts of a subject between one step and the next; they are kept."""
-    for _ in _maker(reader).each():
+    for _ in _Facts(reader=reader, grounds=Grounds(reader=reader)).each():
         yield
     all_facts(reader)
-
-
-def _maker(reader: Reader) -> "_Facts":
-    grounds = Grounds(reader=reader)
-    grounds.look()
-    return _Facts(reader=reader, grounds=grounds)
 
 
 def uses_of(facts: dict[str, Facts], item: str, subject: str) -> int:

@@ -66,7 +66,6 @@ def states_one_by_one(reader: Reader, now: int) -> Iterator[None]:
 
 def _keeping(reader: Reader, now: int) -> "_Keeping":
     asking, grounds = Asking(reader=reader, now=now), Grounds(reader=reader)
-    grounds.look()
     return _Keeping(reader=reader, now=now, asking=asking, grounds=grounds)
 
 
@@ -80,7 +79,7 @@ class _Keeping:
     standings: Standings = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.asking.facts = all_facts(self.reader)
+        self.asking.facts = all_facts(self.reader, self.grounds)
         for subject, facts in self.asking.facts.items():
             for item in facts.items:
                 self.users.setdefault(item, set()).add(subject)

@@ -42,9 +42,9 @@ class Grounds:
     people: dict[str, str] = field(default_factory=dict)
     site: tuple[frozenset[str], int] = (frozenset(), 0)
     """What every state rests on: what is struck, and which register it is."""
+    known: dict[str, Ground] = field(default_factory=dict)
 
-    def look(self) -> None:
-        """See how far the ledger is."""
+    def __post_init__(self) -> None:
         reader = self.reader
         self.places = last_places(reader.store)
         self.sheets = sheets_issued(reader.store, reader.office_key)
@@ -54,8 +54,11 @@ class Grounds:
 
     def of(self, subject: str) -> Ground:
         """Name what a subject's own entries bring: sheets, how many, people."""
-        place = self.places.get(subject, 0)
-        return (self.sheets.get(subject, ()), place, self._told(subject, place))
+        if subject not in self.known:
+            place = self.places.get(subject, 0)
+            told = self._told(subject, place)
+            self.known[subject] = (self.sheets.get(subject, ()), place, told)
+        return self.known[subject]
 
     def _told(self, subject: str, place: int) -> Told:
         if not place:

@@ -10,12 +10,11 @@ from flask import (
     url_for,
 )
 
-from fieldapp.lookups import folded, overview, sheet_of, site_picture, subjects_issued
+from fieldapp.lookups import folded, overview, site_picture, subjects_issued
 from fieldapp.lookups.photos import photos_of
 from fieldapp.lookups.plans import instead_of
 from fieldapp.web.access import Answer, running, signed_in
 from fieldapp.web.archive import archive_part
-from fieldapp.web.blank_page import blank_page
 from fieldapp.web.desk import front, words_for
 from fieldapp.web.elevation import elevation, legend
 from fieldapp.web.faults_page import faults_of
@@ -96,20 +95,8 @@ def one_joint(subject: str) -> Answer:
 @joints.get("/joints/<subject>/blank")
 @signed_in
 def blank(subject: str) -> Answer:
-    """Show a blank sheet of one subject, to be printed and written on."""
-    reader = running().reader
-    sheet = sheet_of(reader, subject)
-    if sheet is None:
-        abort(404)
-    names = site_names(reader)
-    return render_template(
-        "blank.html",
-        **blank_page(sheet, names),
-        names=names,
-        zone=names.zone,
-        site=site_picture(reader.store) or {},
-        now=running().clock(),
-    )
+    """Lead an old address to the paper: a sheet to be written on is the PDF alone."""
+    return redirect(url_for("papers.blank", subject=subject))
 
 
 @joints.get("/joints/<subject>/record.pdf")

@@ -27,7 +27,7 @@ PAGES = ("/", "/?q=nothing+like+it", "/today", "/queue", "/nonconformances", "/m
          "/register/", "/register/g1", "/plan/", "/plan/tie", "/people",
          f"/joints/{SUBJECT}", f"/joints/{OTHER}", f"/joints/{SUBJECT}/points/go",
          f"/joints/{SUBJECT}/points/look", f"/joints/{OTHER}/points/go",
-         f"/joints/{SUBJECT}/blank", "/calculations",
+         "/calculations",
          "/calculations/dew-point/example", "/nothing", "/being-read")  # fmt: skip
 THEMES = ("light", "dark")
 NARROW = (320, 360, 412)

@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 
 from fieldapp.calc import catalogue
+from fieldapp.calc.catalogue import get, names, run
+from fieldapp.web.calculations.headline import headline
 from tests.calculation_pages import (
     SHEET,
     SHIM,
@@ -166,3 +168,32 @@ def test_heading_and_sources_are_on_the_sheet_and_in_the_address(page: Desk) -> 
     for words in ("Gull Ford", "A. Kestrel", "drawing 114"):
         assert answer.text.count(words) >= 2, "in the form and on the sheet"
     assert answer.request.args["heading.job"] == "Gull Ford"
+
+
+def test_what_is_a_part_of_something_is_said_in_hundredths_of_it() -> None:
+    def first(name: str, **changes: float) -> tuple[str, str, str]:
+        calculation = get(name)
+        answer = run(name, {**calculation.example, **changes})
+        told = headline(calculation, answer).figures[0]
+        return told.label, told.value, told.unit
+
+    # 10 to 9.2 kPa at one temperature: 0.8 of 10 is lost.
+    same = {"start_temp_c": 20, "end_temp_c": 20}
+    lost = ("Lost of the start gauge pressure", "8", "%")
+    assert first("air-test", **same) == lost
+    assert first("adhesive-life")[2] == "%"
+
+
+def test_a_figure_with_a_unit_is_never_left_bare() -> None:
+    without = {
+        (calculation.name, figure.label)
+        for calculation in map(get, names())
+        for figure in headline(
+            calculation, run(calculation.name, calculation.example)
+        ).figures
+        if not figure.unit
+    }
+    assert without == {
+        ("adhesive-quantity", "Whole kits"), ("wind", "Factor"),
+        ("joint-window", "Best start"), ("joint-window", "With"),
+    }  # fmt: skip

@@ -11,6 +11,7 @@ from typing import Any
 
 from fieldapp.records.figures import figure
 from fieldapp.records.opened import Opened
+from fieldapp.records.pictures.counted import counted
 from fieldapp.records.pictures.drawing import (
     Drawing,
     Point,
@@ -102,7 +103,7 @@ def _state(
         width_mm=WIDTH_MM,
         height_mm=round(frame.foot + LEGEND_MM, 2),
         shapes=tuple(shapes),
-        notes=(" · ".join(told) + " · at the bars: force counted [kN]",),
+        notes=(" · ".join(told) + f" · at the bars: {counted(opened, picture)}",),
     )
 
 

@@ -5,7 +5,7 @@ colour together; it repeats what the calculation answered and adds no judgement.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from fieldapp.calc.calculation import Calculation, Output
@@ -20,6 +20,11 @@ FIRST = {
     "joint-stress": "min_mpa",
 }
 """The answer that was asked for, where it is not the first one."""
+AS_PERCENT = {
+    "loss_ratio": "Lost of the start gauge pressure",
+    "used_ratio": "Life used",
+}
+"""Answers that are parts of one, said in hundredths and in words."""
 MOST_IN_A_LIST, MOST_RATIOS = 2, 4
 GREEN, YELLOW, RED = ("green", "✓"), ("yellow", "△"), ("red", "✕")
 _VERDICTS: Mapping[tuple[str, bool], tuple[tuple[str, str], str]] = {
@@ -69,7 +74,11 @@ def headline(calculation: Calculation, answer: Mapping[str, Any]) -> Headline:
         (output for output in calculation.outputs if output.key in answer),
         key=lambda output: output.key != FIRST.get(calculation.name, ""),
     )
-    figures = [f for output in outputs for f in _figures(output, answer[output.key])]
+    figures = [
+        figure
+        for output in outputs
+        for figure in _figures(_with_unit(output, answer), answer[output.key])
+    ]
     return Headline(
         figures=tuple(figures),
         verdicts=tuple(_verdicts(answer)),
@@ -77,13 +86,23 @@ def headline(calculation: Calculation, answer: Mapping[str, Any]) -> Headline:
     )
 
 
+def _with_unit(output: Output, answer: Mapping[str, Any]) -> Output:
+    """Give an answer that is the same as another one that other's unit."""
+    if output.key != "interpolated":
+        return output
+    return replace(output, unit="bar" if "pressure_bar" in answer else "kN")
+
+
 def _figures(output: Output, value: Any) -> Iterator[Figure]:
     label = spoken(output.what)
     if output.key == "minute_at_ratio":
         for ratio, minute in value[:MOST_RATIOS]:
-            part = "Whole life" if ratio == 1 else f"{read(ratio)} of the life"
+            part = "Whole life" if ratio == 1 else f"{read(100 * ratio)} % of the life"
             what = f"{part} used after"
             yield Figure(label=what, value=read(minute), unit="min")
+    elif output.key in AS_PERCENT:
+        part = read(100 * value)
+        yield Figure(label=AS_PERCENT[output.key], value=part, unit="%")
     elif output.key == "best_start_hour":
         text = "none" if value is None else clock(value)
         yield Figure(label=label, value=text)
