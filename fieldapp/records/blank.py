@@ -47,6 +47,16 @@ from fieldapp.records.pdf import Pages, set_pdf
 from fieldapp.records.pictures.drawing import Drawing
 from fieldapp.records.pictures.svg import images_of
 
+SHORTER = {
+    "Letter": "@page { margin: 8.5mm 10mm 8mm } @page :first { margin-top: 7mm }"
+    " .part:not(.wide, .long) > .how { width: 163mm }"
+    " .boxes td, .boxes tbody th { height: 7mm }"
+    " .sign td { height: 8mm } .lines td, .lines tbody th { height: 6.8mm }"
+    " .remarks td { height: 12mm }"
+}
+"""A sheet of Letter is shorter and wider than one of A4: less margin, and boxes of
+7 mm, in which a hand can still write, keep it on as many pages.
+"""
 CODE_MM = 20.0
 SPARE_SETS = 2
 """A form that is read again and again is there so many times."""
@@ -130,7 +140,7 @@ def blank_pdf(sheet: Sheet, names: Names, now: int, paper: str) -> bytes:
     view = blank_view(sheet, names, now)
     pages = Pages(
         html=page_html("blank.html", blank=view, shares=shares),
-        style=style("blank.css") + widths_style(),
+        style=style("blank.css") + widths_style() + SHORTER.get(paper, ""),
         size=paper,
         created_ms=now,
         files=(_sheet_file(sheet),),

@@ -19,6 +19,7 @@ from fieldapp.records.pictures.drawing import Drawing
 from fieldapp.records.pictures.svg import images_of
 
 CODE_MM = 27.0
+NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
 class UnknownItem(ValueError):
@@ -80,7 +81,9 @@ def _label(item: Registered, site: str, names: Names) -> Label:
     text = mark_text(ITEM, site, item.id)
     ends = "No last day"
     if item.expires is not None:
-        ends = f"Good until the end of {long_day(item.expires - 1, names.zone)}"
+        # A day is read in one piece, on one line.
+        day = long_day(item.expires - 1, names.zone).replace(" ", NO_BREAK)
+        ends = f"Good until the end of {day}"
     told = item.history[-1].about.get("text", "") if item.history else ""
     return Label(
         title=item.label,

@@ -201,13 +201,20 @@ def _earlier(opened: Opened, now: dict[str, Any]) -> Iterator[str]:
     if len(now["entries"]) > 1:
         for entry_id in now["entries"]:
             entry = opened.by_id[entry_id]
-            yield _stated(opened, entry, stands=entry_id == now["entry"])
+            yield _stated(opened, entry, now)
 
 
-def _stated(opened: Opened, entry: Entry, *, stands: bool) -> str:
-    told = act(opened, entry)
-    what = told.text if entry.kind == "correction" else readings(opened, entry)
-    ending = "stands" if stands else "read before"
+def _stated(opened: Opened, entry: Entry, now: dict[str, Any]) -> str:
+    """Tell an entry of a line by what it says otherwise than the line as it stands."""
+    told, standing = act(opened, entry), now["values"]
+    other = {n: v for n, v in entry.values.items() if standing.get(n) != v}
+    what = told.text
+    if entry.kind != "correction":
+        what = readings(opened, replace(entry, values=other))
+        alike = len(entry.values) - len(other)
+        rest = "the rest as above" if what else "as above"
+        what = "; ".join(text for text in (what, rest if alike else "") if text)
+    ending = "stands" if entry.id == now["entry"] else "read before"
     return f"{told.kind} {told.when}, {told.who.name}, {told.entry}: {what} ({ending})"
 
 

@@ -137,10 +137,11 @@ def test_a_jack_whose_force_is_no_line_of_its_own_gets_its_mark_alone() -> None:
     assert rounds.targets[-1][2] == "305"
 
 
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
 @pytest.mark.parametrize(("subject", "most"), [("j-e1", 5), ("t-1L", 2), ("g2-1", 1)])
-def test_a_gang_has_few_pages_in_its_hand(subject: str, most: int) -> None:
+def test_a_gang_has_few_pages_in_its_hand(subject: str, most: int, paper: str) -> None:
     site = Names(site=compiled().picture)
-    told = pages(blank_pdf(sheet_of(subject), site, NOW, "A4"))
+    told = pages(blank_pdf(sheet_of(subject), site, NOW, paper))
     assert len(told) <= most
     assert "STOP at" in told[-1]
     assert f"{compiled().site_id}-{subject}-blank" in told[0]

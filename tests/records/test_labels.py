@@ -66,7 +66,7 @@ def test_the_phone_reads_what_is_printed_and_knows_a_foreign_or_damaged_one(
 def test_a_label_says_title_kind_and_last_day_in_words() -> None:
     dated, endless = labels([item("g-1"), item("g-2", expires=None)], "tarn", SITE)
     assert (dated.title, dated.kind) == ("Gauge g-1", "Pressure gauge")
-    assert dated.until == "Good until the end of 31 May 2027"
+    assert dated.until == "Good until the end of 31\xa0May\xa02027"
     assert endless.until == "No last day"
 
 
