@@ -47,10 +47,11 @@ def test_the_elevation_marks_the_subject_once_and_names_every_segment() -> None:
 
 
 def test_ids_too_long_for_their_boxes_lose_what_the_place_says_already() -> None:
-    def named(ids: list[list[str]], length: int) -> list[str]:
+    def named(ids: list[list[str]], length: int, last: int = 0) -> list[str]:
         arms = [
             {"side": side, "segments": [
-                {"id": name, "at": side * n * length, "length": length,
+                {"id": name, "at": side * n * length,
+                 "length": last if last and n == len(names) - 1 else length,
                  "depth": 2_000, "level": 40_000}
                 for n, name in enumerate(names)]}
             for side, names in zip((-1, 1), ids, strict=True)
@@ -64,6 +65,8 @@ def test_ids_too_long_for_their_boxes_lose_what_the_place_says_already() -> None
     assert named(both, 3_000) == both[0] + both[1]
     many = [[f"3W{n}" for n in range(10, 34)], [f"3E{n}" for n in range(10, 34)]]
     assert named(many, 3_000) == [str(n) for n in range(10, 34)] * 2
+    # One short box at the tip stays bare and takes no other's name away.
+    assert named(many, 3_000, 300) == [str(n) for n in range(10, 34)] * 2
     # One segment alone keeps a letter, and a name never becomes nothing.
     assert named([["north"], []], 3_000) == ["north"]
 

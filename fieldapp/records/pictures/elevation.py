@@ -179,8 +179,8 @@ def segment_names(frame: Frame, pier: Mapping[str, Any]) -> dict[str, str]:
             for segment in segments
         },
     ]
-    fitting = (names for names in tries if all(_fits(frame, s, names) for s in every))
-    return next(fitting, tries[0])
+    # The fullest names of those that leave the fewest boxes bare.
+    return max(tries, key=lambda names: sum(_fits(frame, s, names) for s in every))
 
 
 def _alike(ids: Sequence[str]) -> int:
