@@ -2,7 +2,8 @@
 
 A revision of the plan leaves them on the sheet they began with; this is the order to
 change it. What was recorded counts on where a step reads the same; a step that differs
-is to be recorded again. `--look` says which, and changes nothing.
+is to be recorded again. `--look` says which, and changes nothing. While a race runs
+nothing is issued: the readings of bars under pressure would count no longer.
 """
 
 import argparse
@@ -14,6 +15,7 @@ from fieldapp.commands import CommandFault, open_data, say
 from fieldapp.config import default_data, reader_of
 from fieldapp.intake.door import Door
 from fieldapp.intake.plans import issue_ordered
+from fieldapp.lookups import folded
 from fieldapp.lookups.plans import Instead, instead_of
 from fieldapp.store.database import connected
 from fieldapp.store.plans import sheets_in_force
@@ -44,7 +46,8 @@ def ordered(
 ) -> list[str]:
     """Issue the sheets in force to these subjects; gives lines that say what changed.
 
-    Errors: `CommandFault` for a subject without a sheet in force; nothing is changed.
+    Errors: `CommandFault` for a subject without a sheet in force, or, unless only
+    looked at, one whose race runs; nothing is changed.
     """
     known = sheets_in_force(door.store)
     wrong = [each for each in subjects if each not in known]
@@ -54,9 +57,30 @@ def ordered(
             " issued (a site loaded by an earlier version: load it again first)"
         )
     coming = {each: instead_of(reader_of(door), each) for each in subjects}
+    racing = [each for each in subjects if coming[each] and _is_racing(door, each, now)]
+    if racing and not look:
+        raise CommandFault(
+            f"{', '.join(racing)}: a race runs there by the sheet in hand; nothing was"
+            " issued (wait for its end, or for what is decided after it)"
+        )
     if not look:
         issue_ordered(door, subjects, now)
     return [_told(each, found, look=look) for each, found in coming.items()]
+
+
+def _is_racing(door: Door, subject: str, now: int) -> bool:
+    """Say whether raced work of a subject is begun, its clock runs, and more is due."""
+    found = folded(reader_of(door), subject, now)
+    if found is None:
+        return False
+    clocks, steps = found.sheet.clocks, found.state["steps"]
+    runs = any(
+        not state["ended"] and "other" not in clocks[name.partition("/")[0]]
+        for name, state in found.state["clocks"].items()
+    )
+    raced = [steps[name] for name, step in found.sheet.steps.items() if step.raced]
+    begun = any(each["lines"] for each in raced)
+    return runs and begun and any(each["missing"] for each in raced)
 
 
 def _told(subject: str, found: Instead | None, *, look: bool) -> str:
