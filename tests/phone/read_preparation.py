@@ -13,7 +13,7 @@ import tempfile
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, pairwise
 from pathlib import Path
 from typing import Any
 
@@ -103,8 +103,7 @@ def cost(taps: Iterable[dict[str, Any]]) -> Cost:
         words=sum(tap["words"] for tap in told),
         taps=len(told) - digits,
         digits=digits,
-        screens=sum(one["hash"] != then["hash"] for one, then in
-                    zip(told, told[1:], strict=False)),
+        screens=sum(one["hash"] != then["hash"] for one, then in pairwise(told)),
     )  # fmt: skip
 
 
