@@ -64,7 +64,8 @@ KINDS = {
 """Only files of these kinds belong to the shell."""
 VERSION_LENGTH = 16
 LATER = re.compile(
-    r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/|core/plan_signing\.js"
+    r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/"
+    r"|core/plan_signing\.js|device/enrolment\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:apart|beforehand|conditions|crew|elevation|enrol|figures|later"
     r"|limits|line"

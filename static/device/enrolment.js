@@ -5,9 +5,8 @@
 import { sha256Hex, fromBase64url, toBase64url, randomBytes } from "./bytes.js";
 import { getMeta, putMeta } from "./database.js";
 import { signersOf } from "./early.js";
-import {
-  endShift, keepKey, listKeys, makeKey, nameKey, shiftSigner, sign, unlock,
-} from "./keys.js";
+import { enrolledHere } from "./enrolled.js";
+import { keepKey, listKeys, makeKey, nameKey, sign, unlock } from "./keys.js";
 import { codeOf, enrol } from "./office.js";
 
 /** The letters of a code; those read as others are none of them. */
@@ -48,43 +47,12 @@ export async function enrolPerson(code, pin, shell) {
   return { ...signer, person: answer.person };
 }
 
-/** @returns {Promise<object[]>} key rows of people who may sign on this phone */
-export async function enrolledHere() {
-  return signersOf(await listKeys());
-}
-
 /** @returns {Promise<object[]>} key rows of people who may no longer sign here */
 export async function endedHere() {
   const keys = await listKeys();
   const may = new Set(signersOf(keys).map((row) => row.person));
   const ended = keys.filter((row) => row.ended && !may.has(row.person));
   return [...new Map(ended.map((row) => [row.person, row])).values()];
-}
-
-/**
- * Write beside this phone's keys what the roster says: whose a key is that was asked
- * for here, and which the office has ended. Nothing is wiped.
- * @param {object} people the roster
- */
-export async function settleKeys(people) {
-  const found = new Map(Object.entries(people).flatMap(([person, { name, keys }]) =>
-    Object.entries(keys).map(([id, key]) => [id, { person, name, ...key }])));
-  for (const row of await listKeys()) {
-    const told = found.get(row.key);
-    if (!told) continue;
-    const ended = told.status === "active" ? undefined : told.status;
-    if (row.person && row.ended === ended) continue;
-    await nameKey(row.key, { person: told.person, name: told.name, ended });
-    if (ended === "revoked" && (await shiftSigner())?.key === row.key) await endShift();
-  }
-}
-
-/** Note the shell's version for the entries to come. */
-export async function noteShell(shell) {
-  const identity = await getMeta("identity");
-  if (identity && identity.shell !== shell) {
-    await putMeta("identity", { ...identity, shell });
-  }
 }
 
 // The same code tried again (no answer came) takes the key made for it before.

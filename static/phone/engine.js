@@ -7,7 +7,7 @@ import { entriesOf, revisionRead } from "../device/book.js";
 import { wallMs } from "../device/clock.js";
 import { getMeta, putMeta } from "../device/database.js";
 import { keepView, UNKEPT, waitingForOffice } from "../device/early.js";
-import { enrolledHere, noteShell, settleKeys } from "../device/enrolment.js";
+import { enrolledHere, noteShell, settleKeys } from "../device/enrolled.js";
 import { clockWentBack, record } from "../device/journal.js";
 import { keysWork, shiftSigner } from "../device/keys.js";
 import { issuedSheets, people, siteBundle } from "../device/library.js";
@@ -196,15 +196,9 @@ function rememberView() {
 }
 
 // Rework opens an attempt from one step on; what stands before it keeps the older.
-function attemptOf({ sheet, state, entries }, { step, point }) {
-  const place = sheet.flow.indexOf(step ?? point);
-  let attempt = state.attempt;
-  while (attempt && place >= 0) {
-    const opened = entries.find((entry) => entry.id === attempt);
-    if (!opened || place >= sheet.flow.indexOf(opened.about.from)) break;
-    attempt = opened.attempt;
-  }
-  return attempt;
+function attemptOf({ sheet, state, scene }, { step, point }) {
+  const name = step ?? point;
+  return sheet.flow.includes(name) ? scene.view.attemptOf(name) : state.attempt;
 }
 
 async function noteVersion() {

@@ -16,14 +16,16 @@ const NO_ID = "0".repeat(64);
  */
 export function thoughtOf(open, draft, now = moment()) {
   const { prepared, scene, state, subject, hash } = open;
+  const { view } = scene;
   const entry = {
     id: NO_ID, subject, sheet: hash, line: "", values: {}, about: {}, photos: [],
-    needs: [], attempt: state.attempt, after: state.heads, key: NO_ID, seq: 1,
+    needs: [], attempt: draft.step ? view.attemptOf(draft.step) : state.attempt,
+    after: state.heads, key: NO_ID, seq: 1,
     made: now.at, session: now.session, mono: now.mono, offset: now.offset,
     ...draft, at: draft.at ?? now.at, person: draft.person ?? NOBODY,
     device: draft.device ?? NOBODY,
   };
   const entries = [...open.entries, entry];
-  const found = fold(prepared, entries, scene.view.standing, now);
+  const found = fold(prepared, entries, view.standing, now);
   return { entry, entries, state: found };
 }
