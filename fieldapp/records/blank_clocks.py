@@ -66,12 +66,27 @@ def alternatives(sheet: Sheet) -> list[list[str]]:
 def _asks_same(steps: Mapping[str, Any], first: str, other: str) -> bool:
     if not all("when" in steps.get(each, {}) for each in (first, other)):
         return False
-    return _asked(steps[first]) == _asked(steps[other])
+    return _asked(steps, first) == _asked(steps, other)
 
 
-def _asked(step: Mapping[str, Any]) -> tuple[Any, ...]:
+def _asked(steps: Mapping[str, Any], name: str) -> tuple[Any, ...]:
+    """Give what a step asks for and holds it to, but for its own name."""
+    step = steps[name]
     fields = [{**field, "items": ""} for field in step.get("fields", ())]
-    return fields, step.get("lines"), step.get("help"), step.get("caution")
+    held = [_nameless(step.get(each), name) for each in ("checks", "shows")]
+    plain = [step.get(each) for each in ("lines", "photos", "series", *_TEXTS)]
+    return fields, held, plain
+
+
+def _nameless(part: Any, name: str) -> Any:
+    if isinstance(part, Mapping):
+        return {key: _nameless(inner, name) for key, inner in part.items()}
+    if isinstance(part, list | tuple):
+        return [_nameless(inner, name) for inner in part]
+    return "" if part == name else part
+
+
+_TEXTS = ("help", "caution", "source")
 
 
 def blank_clocks(sheet: Sheet, group: Sequence[str]) -> Iterator[BlankClock]:

@@ -11,6 +11,7 @@ import pytest
 from fieldapp.core.sheet import prepare
 from fieldapp.records.blank import blank_pdf, blank_view
 from fieldapp.records.blank_boxes import BY, TIME, Box, merged, packed, shares
+from fieldapp.records.blank_clocks import alternatives
 from fieldapp.records.files import SHEET
 from fieldapp.records.names import Names
 from fieldapp.records.verify import unpack
@@ -165,6 +166,18 @@ def test_a_limit_of_one_line_stands_at_that_line() -> None:
     hooks = [row.cells[0].said for lines in table.rows for row in lines]
     assert [("at most 10" in each) for each in hooks] == [False] * 4 + [True]
     assert hooks[1] == "about 367; 318 to 415"
+
+
+def test_steps_held_to_other_limits_are_not_asked_together() -> None:
+    mixing = ["mix-cool", "mix-warm"]
+    assert mixing in alternatives(prepare(RAW, FROZEN["tables"]))
+    raw = deepcopy(RAW)
+    reading = {"word": "reading", "step": "mix-warm", "field": "mixed"}
+    must = {"word": "between", "value": reading, "high": 300}
+    hot = {"id": "hot", "scope": "line", "must": must, "raises": "caution", "text": ""}
+    raw["steps"]["mix-warm"]["checks"] = [hot]
+    found = alternatives(prepare(raw, FROZEN["tables"]))
+    assert [[each] in found for each in mixing] == [True, True]
 
 
 def test_titles_are_merged_by_what_they_share() -> None:
