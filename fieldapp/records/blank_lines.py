@@ -253,7 +253,10 @@ def asked_once(step: Part, rounds: RoundTable | None) -> Iterator[str]:
     for field in step.get("fields", ()):
         if not field.get("same"):
             continue
-        if rounds is None:
+        groups = dict.fromkeys(str(e.get("group", "")) for e in step.get("lines", ()))
+        if any(groups):
+            yield from (f"{field['label']}, {group}" for group in groups if group)
+        elif rounds is None:
             yield str(field["label"])
         else:
             yield from (f"{field['label']}, {one.lower()}" for one in rounds.rounds)

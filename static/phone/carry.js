@@ -1,5 +1,6 @@
 // What the next line takes over from the last: the same jack, the same lot. After a
-// STOP it is asked for anew: it may be the very thing that failed.
+// STOP it is asked for anew: it may be the very thing that failed. Where a plan sets
+// lines in groups, one group's is not the other's: a level measures no line.
 
 /** When somebody last said STOP, ms UTC; 0 if nobody did. @returns {number} */
 export function stoppedAt({ entries }) {
@@ -7,11 +8,13 @@ export function stoppedAt({ entries }) {
     .map(({ at }) => at));
 }
 
-/** The last reading of a field that the sheet carries over, if there is one. */
-export function carriedOver(open, step, field) {
+/** The last reading of a field that the sheet carries over to a line, if any. */
+export function carriedOver({ sheet, state, ...open }, step, line, field) {
   if (!field.same) return undefined;
-  const stopped = stoppedAt(open);
-  const lines = Object.values(open.state.steps[step].lines)
-    .filter(({ at }) => at > stopped).sort((a, b) => b.at - a.at);
-  return lines.map((one) => one.values[field.id]).find((value) => value !== undefined);
+  const [stopped, { lines = [] }] = [stoppedAt(open), sheet.steps[step]];
+  const groupOf = (name) => lines.find(({ id }) => id === name)?.group;
+  return Object.entries(state.steps[step].lines)
+    .filter(([name, { at }]) => at > stopped && groupOf(name) === groupOf(line))
+    .sort(([, a], [, b]) => b.at - a.at)
+    .map(([, one]) => one.values[field.id]).find((value) => value !== undefined);
 }

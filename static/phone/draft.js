@@ -25,7 +25,8 @@ export function answersFor(open, step, line, mode) {
   }
   const rows = (said.fields ?? []).map((field) => {
     const was = mode === "correct" ? found?.values[field.id] : undefined;
-    return { field, text: "", was, value: was ?? carried(open, step, field, mode),
+    const value = was ?? carried(open, { step, line, mode }, field);
+    return { field, text: "", was, value,
       asked: mode !== "correct" && isAskedHere(open, step, line, field) };
   });
   const sheet = mode === "correct" ? undefined : copyingOf(open);
@@ -37,9 +38,9 @@ export function answersFor(open, step, line, mode) {
       text: sheet?.writer ?? "" }, when];
 }
 
-function carried(open, step, field, mode) {
+function carried(open, { step, line, mode }, field) {
   if (mode === "correct") return undefined;
-  const value = carriedOver(open, step, field);
+  const value = carriedOver(open, step, line, field);
   return value === undefined || mayChoose(open, step, field, value) ? value : undefined;
 }
 

@@ -197,7 +197,7 @@ function recordButton(open, view, step, line) {
       "data-step": step, onclick: () => view.go(`${route}/anyway`),
     }), refusals, step, () => view.go(`${route}/paper`));
   }
-  const values = carried(open, step);
+  const values = carried(open, step, line);
   const kept = unsavedHere(open).find((one) => one.step === step && one.line === line);
   const atOnce = !kept && !said.photos && !copyingOf(open) && !model.clockBack
     && (said.fields ?? []).every((field) => !field.need
@@ -220,10 +220,10 @@ async function tapOnce(view, draft, label) {
   await recordAtOnce(draft, label).finally(() => { view.busy = false; });
 }
 
-function carried(open, step) {
+function carried(open, step, line) {
   const fields = open.sheet.steps[step].fields ?? [];
   return Object.fromEntries(fields
-    .map((field) => [field.id, carriedOver(open, step, field)])
+    .map((field) => [field.id, carriedOver(open, step, line, field)])
     .filter(([name, value]) => value !== undefined
       && mayChoose(open, step, fields.find((field) => field.id === name), value)));
 }
