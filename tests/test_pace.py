@@ -44,9 +44,53 @@ def test_pace_is_the_median_of_finished_joints_and_of_no_others(tmp_path: Path) 
         assert pace_of(all_facts(reader)) == {"tie": {"spread": 6 * MINUTE_MS}}
         standing = standing_for(reader, "J5", NOON)
         assert standing["pace"] == {"tie": {"spread": 6 * MINUTE_MS}}
-        # Its own pace is left out: of 4 and 10 the lower stands (by hand).
+        # Its own pace is left out: of 4 and 10 the slower stands (by hand).
         own = standing_for(reader, "J3", NOON)
-        assert own["pace"] == {"tie": {"spread": 4 * MINUTE_MS}}
+        assert own["pace"] == {"tie": {"spread": 10 * MINUTE_MS}}
+
+
+def raced(subject: str) -> dict[str, Any]:
+    """Give a sheet of five kits and, after them, a closing that has no lines."""
+    made = timed(subject)
+    kit = made["steps"]["spread"]["lines"][0]
+    made["steps"]["spread"]["lines"] = [kit | {"id": f"k{n}"} for n in range(1, 6)]
+    close = {"title": "Close", "class": "raced", "by": ["foreman"], "fields": [],
+             "typical_ms": 4 * MINUTE_MS}  # fmt: skip
+    return made | {
+        "flow": ["spread", "close"],
+        "steps": made["steps"] | {"close": close},
+    }
+
+
+def test_what_was_noted_together_is_no_pace(tmp_path: Path) -> None:
+    made = stage(tmp_path)
+    noted = {
+        "J1": ([0, 0.1, 0.2, 10, 10.1], 15),  # two acts
+        "J2": ([0, 6, 12, 18, 24], 24.5),  # every kit by itself; closed with the last
+        "J3": ([0, 0.1, 0.2, 0.1, 0.2], 7),  # all at once
+    }
+    with connected(made.wired.door.store):
+        put_in_force(made.wired.door, *(raced(each) for each in noted))
+        phone = made.phone()
+
+        def note(subject: str, step: str, minute: float, **line: str) -> None:
+            phone.write(
+                "done", person=FOREMAN, subject=subject, step=step, **line,
+                now=NOON + round(minute * MINUTE_MS),
+                sheet=fingerprint(raced(subject)),
+            )  # fmt: skip
+
+        for subject, (kits, closed) in noted.items():
+            for number, minute in enumerate(kits, start=1):
+                note(subject, "spread", minute, line=f"k{number}")
+            note(subject, "close", closed)
+        made.world.sync(phone, NOON)
+        facts = all_facts(made.wired.reader)
+        # J1: 15 after 10.1 the closing took 4.9 minutes; its kits were two acts, of
+        # which the first counts for nothing, and one is too few.
+        assert facts["J1"].pace == {"close": round(4.9 * MINUTE_MS)}
+        assert facts["J2"].pace == {"spread": 6 * MINUTE_MS}
+        assert facts["J3"].pace == {"close": round(6.8 * MINUTE_MS)}
 
 
 def hears(subject: str, other: str) -> dict[str, Any]:

@@ -15,6 +15,7 @@ from fieldapp.core.clocks import (
     bound_ms,
     bound_of,
     elapsed_ms,
+    moment_of,
 )
 from fieldapp.core.graph import Graph
 
@@ -51,10 +52,21 @@ def surely_before(act: Moment, moment: Moment) -> bool:
 
     Whoever typed it read the phone's clock, or a watch that is right where it is wrong.
     """
-    watch = act._replace(session=None, mono=None, offset=0)
     return all(
-        elapsed_ms(moment, each, use_by=True) < -MINUTE_MS for each in (act, watch)
+        elapsed_ms(moment, each, use_by=True) < -MINUTE_MS for each in _typed(act)
     )
+
+
+def surely_after(act: Moment, moment: Moment, ms: int = MINUTE_MS) -> bool:
+    """Say whether a typed time is after a moment by more than so much, on every clock.
+
+    The minute typed may have been over, never less: of a life nothing is taken off.
+    """
+    return all(elapsed_ms(moment, each, use_by=False) > ms for each in _typed(act))
+
+
+def _typed(act: Moment) -> tuple[Moment, Moment]:
+    return act, act._replace(session=None, mono=None, offset=0)
 
 
 def over_at(began: Moment, at: Moment, wait_ms: int) -> int | None:
@@ -108,8 +120,7 @@ def _after(graph: Graph, moments: Sequence[Moment], place: int) -> Moment | None
     for other in range(place + 1, len(graph.entries)):
         if graph.past[other] >> place & 1 and not moments[other].unknown:
             entry = graph.entries[other]
-            session = f"{entry.device}/{entry.session}"
-            return Moment(entry.made, session, entry.mono, entry.offset)
+            return moment_of(entry, entry.made)
     return None
 
 

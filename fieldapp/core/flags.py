@@ -9,10 +9,11 @@ from typing import Any
 from fieldapp.core.bounds import SLACK_MS
 from fieldapp.core.chain import forked
 from fieldapp.core.entries import Entry
-from fieldapp.core.gates import births, lapse
+from fieldapp.core.gates import births
 from fieldapp.core.history import History
 from fieldapp.core.items import named_twice
 from fieldapp.core.kinds import READINGS, needs_pin
+from fieldapp.core.lapses import lapse
 from fieldapp.core.rules import possible
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import LATE_MS, RULES

@@ -1,20 +1,22 @@
 """Gates: which releases stand, and what a gate forbade.
 
 A gate is judged on an entry's own past, what its author had seen, never on arrival.
-A release lapses when a value in its past is corrected, when a line it had not seen
-turns up on a step it covers, when a card of the plan says so, or under a refusal it
-had not seen. It expires for an act by use-by time. `now` only decides what is
-offered; lapsing reopens only what comes after.
+A release lapses by what its signer had not seen, and it expires for an act by use-by
+time. `now` only decides what is offered; lapsing reopens only what comes after.
 """
 
-from collections.abc import Iterator
-from functools import reduce
-from operator import or_
-
-from fieldapp.core.bounds import surely_before, untimed
-from fieldapp.core.clocks import DAY_MS, MINUTE_MS, Moment, bound_ms, elapsed_ms
+from fieldapp.core.bounds import surely_after, surely_before, untimed
+from fieldapp.core.clocks import (
+    DAY_MS,
+    MINUTE_MS,
+    Moment,
+    bound_ms,
+    elapsed_ms,
+    moment_of,
+)
 from fieldapp.core.conditions import open_conditions
 from fieldapp.core.entries import Entry
+from fieldapp.core.lapses import lapse, lapsing
 from fieldapp.core.readiness import kind_of, unmet, waiting
 from fieldapp.core.refusals import Refusal, refusal
 from fieldapp.core.scene import Scene
@@ -23,12 +25,10 @@ from fieldapp.core.signers import (
     given_by,
     notice_left_ms,
     on_point,
-    refuses,
     releaser,
     signer_refusals,
     without_release,
 )
-from fieldapp.core.steps import line_state
 
 
 def births(scene: Scene, point: Point, place: int) -> list[Refusal]:
@@ -44,19 +44,6 @@ def births(scene: Scene, point: Point, place: int) -> list[Refusal]:
         ]
     found: list[Refusal] = memo[place]
     return found
-
-
-def lapse(scene: Scene, point: Point, place: int) -> str | None:
-    """Give the id of the entry that made a release lapse in a scene, or None."""
-    history = scene.view.history
-    unseen = scene.view.mask & ~history.graph.past[place] & ~(1 << place)
-    # A reading of a series in which nothing fails upsets no release.
-    upsetting = unseen & _upsetting(scene, point) & ~scene.case.quiet
-    judged = _attempts_judged(scene, point, history.entry(place)) if upsetting else {}
-    for other in _places(upsetting):
-        if _lapses(scene, point, place, other, judged):
-            return history.entry(other).id
-    return None
 
 
 def stands(scene: Scene, point: Point, place: int) -> bool:
@@ -95,13 +82,14 @@ def standing_releases(scene: Scene, point: Point) -> list[int | None]:
 def life_ms(point: Point, release: Entry, moment: Moment) -> int | None:
     """Give how long a release lasts, ms: its life, or up to the end of the shift.
 
-    The shift ends at a minute of the day on the clock of the release's own zone.
+    A shift ends at a minute of the day on the clock of the release's own zone; where
+    there are several, at the next.
     """
     lives = [] if point.life_ms is None else [point.life_ms]
-    until = point.raw.get("until_minute")
-    if until is not None:
-        into_day = (bound_ms(moment, 0) + release.zone * MINUTE_MS) % DAY_MS
-        lives.append((until * MINUTE_MS - into_day) % DAY_MS)
+    until = point.raw.get("until_minute", [])
+    into_day = (bound_ms(moment, 0) + release.zone * MINUTE_MS) % DAY_MS
+    ends = until if isinstance(until, list) else [until]
+    lives += [(end * MINUTE_MS - into_day) % DAY_MS for end in ends]
     return min(lives, default=None)
 
 
@@ -202,7 +190,7 @@ def _act_refusals(past: Scene, step: Step, place: int) -> list[Refusal]:
     if step.first and past.view.has_lines(step.id, entry.attempt):
         return []
     act = past.view.history.moments[place]
-    found = gate_refusals(past, step, act) + _before_release(past, step, entry, act)
+    found = gate_refusals(past, step, act) + _without_standing(past, step, entry, act)
     if step.gated:
         found += [
             refusal("not_reached", name=name)
@@ -214,12 +202,13 @@ def _act_refusals(past: Scene, step: Step, place: int) -> list[Refusal]:
     return found
 
 
-def _before_release(
+def _without_standing(
     past: Scene, step: Step, entry: Entry, act: Moment
 ) -> list[Refusal]:
-    """Give why gates were shut if a typed time lies before all releases of one.
+    """Give why gates were shut if a typed time lies where no release of one stood.
 
-    Sheets from before this was amended took a release as given before what is copied.
+    Before the first was given, or between one that was over and the next. Sheets from
+    before this was amended took a release as given before what is copied.
     """
     if entry.at_by != "typed" or past.view.sheet.raw.get("amended", 0) < 2:
         return []
@@ -229,8 +218,7 @@ def _before_release(
             given = [
                 place
                 for place in releases(past, point)
-                if not births(past, point, place)
-                and not surely_before(act, past.view.history.moments[place])
+                if not births(past, point, place) and _stood(past, point, place, act)
             ]
             if not all(
                 any(given_by(past, point, wanted, place) for place in given)
@@ -240,59 +228,17 @@ def _before_release(
     return found
 
 
-def _upsetting(scene: Scene, point: Point) -> int:
-    """Give the mask of the entries that may make a release of a point lapse."""
-    memo, history = scene.case.upsetting, scene.view.history
-    if point.id not in memo:
-        places = [p for kind in _UPSETTING for p in history.by_kind.get(kind, ())]
-        masks = [1 << place for place in places]
-        masks += [history.bearing.get(step, 0) for step in point.covers]
-        memo[point.id] = reduce(or_, masks, 0)
-    return memo[point.id]
-
-
-_UPSETTING = ("refusal", "stopped", "correction", "crew")
-
-
-def _places(mask: int) -> Iterator[int]:
-    while mask:
-        low = mask & -mask
-        yield low.bit_length() - 1
-        mask ^= low
-
-
-def _lapses(
-    scene: Scene, point: Point, place: int, other: int, judged: dict[str, str | None]
-) -> bool:
-    history = scene.view.history
-    entry, release = history.entry(other), history.entry(place)
-    if entry.kind == "refusal":
-        mine = entry.point == point.id and entry.attempt == release.attempt
-        return mine and refuses(scene, point, other)
-    if entry.kind == "stopped":
-        return entry.about["reason"] in point.lapses
-    if entry.kind == "correction":
-        root = history.graph.index.get(entry.about["target"])
-        seen = root is not None and history.saw(place, root)
-        return seen and other not in history.added
-    if entry.kind == "crew":
-        return point.independent and releaser(release) in entry.about["people"]
-    step = scene.view.sheet.steps[entry.step or ""]
-    if entry.attempt != judged[step.id]:
+def _stood(past: Scene, point: Point, place: int, act: Moment) -> bool:
+    """Say whether a release may have stood at a typed time: given by then, not over."""
+    history = past.view.history
+    given = history.moments[place]
+    life = life_ms(point, history.entry(place), given)
+    if surely_before(act, given):
         return False
-    if not step.series or entry.kind == "discarded":
-        return True
-    line = scene.lines(step.id).get(entry.id)
-    return line is not None and bool(line_state(scene, step, line).failed)
-
-
-def _attempts_judged(
-    scene: Scene, point: Point, release: Entry
-) -> dict[str, str | None]:
-    """Give by covered step the attempt whose readings can upset a release."""
-    view = scene.view
-    current = release.attempt == view.attempt_of(point.id)
-    return {
-        name: view.attempt_of(name) if current else release.attempt
-        for name in point.covers
-    }
+    if life is not None and surely_after(act, given, life):
+        return False
+    return not any(
+        surely_after(act, moment_of(history.entry(each), history.entry(each).made))
+        for each in lapsing(past, point, place)
+        if not history.moments[each].unknown
+    )

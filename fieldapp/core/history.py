@@ -52,6 +52,13 @@ class History:
             return []
         return [p for p in places if all(self.saw(p, other) for other in others)]
 
+    def unseen(self, places: list[int]) -> list[int]:
+        """Keep what no other of these has in its past."""
+        seen = 0
+        for place in places:
+            seen |= self.graph.past[place]
+        return [place for place in places if not seen >> place & 1]
+
     def watches(self, step: str) -> bool:
         """Say whether, beyond its gates, an act on a step may have been forbidden."""
         return step in self.conditioned or "anyway" in self.by_kind

@@ -37,8 +37,8 @@ class Relied(NamedTuple):
 class Twice(NamedTuple):
     """An item that lines of a step name at several places, all in force.
 
-    `field`: the first that names it; `lines` in the order of the sheet, and of each in
-    `places` what states it.
+    `field`: the first that names it; `lines` in the order of the sheet (of a step that
+    has none the fields), and in `places` what states it.
     """
 
     item: str
@@ -136,7 +136,9 @@ def _twice(
     if len(places) < 2:
         return None
     lines = {line: found.current for _, line, found in where}
-    return Twice(name, where[0][0], tuple(lines), tuple(lines.values()))
+    # A step without lines has its fields for places: a jack that is its own spare.
+    named = tuple(lines) if step.lines else tuple(field for field, _, _ in where)
+    return Twice(name, where[0][0], named, tuple(lines.values()))
 
 
 def find_item(scene: Scene, name: str) -> dict[str, Any] | None:

@@ -3,7 +3,7 @@
 For judging, the clocks of an attempt end with the disposition that opened the next. A
 deadline that raises nothing (part clean by) is judged nowhere: it says what can still
 be done, and it holds until what every further attempt begins with (parted and cleaned)
-is recorded, or the same clock begins anew.
+is recorded. More adhesive put on what is still there makes nothing of it later.
 """
 
 from collections.abc import Iterator
@@ -20,8 +20,9 @@ State = dict[str, Any]
 def outlasting(scene: Scene) -> list[State]:
     """Give the deadlines that outlast their attempts, newest attempt first.
 
-    Each with its clock, its line ("" for the subject's own), when it began, the
-    deadlines (ms UTC) and what is left to them (ms, below zero: over).
+    Each with its clock, its line ("" for the subject's own), the attempt it is of (the
+    first has none), when it began, the deadlines (ms UTC) and what is left to them (ms,
+    below zero: over).
     """
     found: list[State] = []
     later = scene
@@ -31,7 +32,7 @@ def outlasting(scene: Scene) -> list[State]:
         ended = scene.case.earlier(scene, count)
         for clock in scene.view.sheet.clocks.values():
             told = [r for r in ratios_of(ended, clock) if not r.get("raises")]
-            if told and not later.lines(clock["start"]):
+            if told and not _taken_over(later, ended, clock["start"]):
                 found += _of_clock(ended, clock, told, scene)
         later = ended
     return found
@@ -45,10 +46,22 @@ def _begun_with(scene: Scene) -> bool:
     )
 
 
+def _taken_over(later: Scene, ended: Scene, start: str) -> bool:
+    """Say whether the later attempt goes on with what began the clock.
+
+    Sheets from before this was amended let it end where the clock was begun anew.
+    """
+    if later.view.sheet.raw.get("amended", 0) < 2:
+        return bool(later.lines(start))
+    return later.view.attempt_of(start) == ended.view.attempt_of(start)
+
+
 def _of_clock(
     ended: Scene, clock: dict[str, Any], told: list[dict[str, Any]], scene: Scene
 ) -> Iterator[State]:
     """Run an ended attempt's clock on to now: it stops for nobody's decision."""
+    attempt = ended.view.attempts()[-1][0]
+    of = {} if attempt is None else {"attempt": attempt}
     for line in clock_lines(ended, clock):
         run = run_clock(ended, clock, line, scene.at)
         if run is None:
@@ -58,6 +71,7 @@ def _of_clock(
         yield {
             "clock": clock["id"],
             "line": line,
+            **of,
             "start": start,
             "deadlines": {name: start + end for name, end in ends.items()},
             "left": {name: end - run.run_ms for name, end in ends.items()},

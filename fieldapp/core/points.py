@@ -6,6 +6,7 @@ from fieldapp.core import gates
 from fieldapp.core.clocks import bound_ms
 from fieldapp.core.conditions import Condition, conditions
 from fieldapp.core.heard import last_heard
+from fieldapp.core.lapses import lapse
 from fieldapp.core.readiness import unmet
 from fieldapp.core.refusals import Refusal
 from fieldapp.core.scene import Scene
@@ -103,7 +104,7 @@ def _unreleased(
         state["notice_until"] = scene.at.at + left
         if left == 0:
             return "waived"
-    lapsed_by = gates.lapse(scene, point, valid[-1]) if valid else None
+    lapsed_by = lapse(scene, point, valid[-1]) if valid else None
     if lapsed_by is not None:
         state["lapsed_by"] = lapsed_by
         return "lapsed"

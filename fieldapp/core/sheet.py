@@ -26,7 +26,8 @@ class UnsoundSheet(ValueError):
 class Step:
     """A step ready to be folded.
 
-    `judged`: a gate may forbid it; `only_lines`: each line check asks its line alone.
+    `judged`: a gate may forbid it; `only_lines`: each line check asks its line alone;
+    `takes_off`: the steps whose work this one takes off again before more is put on.
     """
 
     id: str
@@ -35,6 +36,7 @@ class Step:
     raced: bool
     series: bool
     again: bool
+    takes_off: tuple[str, ...]
     first: bool
     lines: tuple[str, ...]
     known_lines: frozenset[str]
@@ -220,6 +222,7 @@ def _step(kernel: Kernel, sheet: dict[str, Any], step_id: str) -> Step:
         raced=raw["class"] == "raced",
         series=raw.get("series", False),
         again=raw.get("again", False),
+        takes_off=_takes_off(sheet, raw),
         first=raw.get("first", False),
         lines=tuple(line["id"] for line in lines),
         known_lines=frozenset([line["id"] for line in lines] or [""]),
@@ -245,6 +248,13 @@ def _step(kernel: Kernel, sheet: dict[str, Any], step_id: str) -> Step:
         items=tuple((f["id"], f["items"]) for f in fields if f["kind"] == "item"),
         photos=raw.get("photos", 0),
     )
+
+
+def _takes_off(sheet: dict[str, Any], raw: dict[str, Any]) -> tuple[str, ...]:
+    # A sheet from before this was amended asks it of every further attempt.
+    asked = sheet.get("amended", 0) >= 2 and raw.get("again", False)
+    named = raw.get("takes_off", ()) if asked else ()
+    return tuple(name for name in named if name in sheet["steps"])
 
 
 def _holds(sheet: dict[str, Any], name: str) -> tuple[dict[str, Any], ...]:

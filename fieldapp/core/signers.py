@@ -59,7 +59,10 @@ def refuses(scene: Scene, point: Point, place: int) -> bool:
 
 
 def workers(scene: Scene, point: Point) -> set[str]:
-    """Give who did the work a point covers: readings, corrections, declared crew."""
+    """Give who did the work a point covers: readings, corrections, declared crew.
+
+    Who only brought a picture of it looked at it, and did no part of it.
+    """
     view, history = scene.view, scene.view.history
     entries = history.graph.entries
     people = {
@@ -67,6 +70,7 @@ def workers(scene: Scene, point: Point) -> set[str]:
         for step in point.covers
         for line in scene.lines(step).values()
         for place in line.asserted
+        if place not in history.added
     }
     for place in view.among(history.by_kind.get("crew")):
         people.update(history.entry(place).about["people"])

@@ -8,6 +8,7 @@ that has seen both; a batch discarded no longer counts; corrections overlay.
 from dataclasses import dataclass, field
 from typing import Any
 
+from fieldapp.core.attempts import Chain, attempt_chain, is_on
 from fieldapp.core.clocks import Moment, moment_of
 from fieldapp.core.history import History
 from fieldapp.core.kinds import VERDICTS
@@ -28,30 +29,39 @@ class View:
     standing: dict[str, Any]
     known: dict[Source, dict[str, Line]] = field(default_factory=dict)
     _current: dict[str, dict[str, Line]] = field(default_factory=dict)
-    _attempts: tuple[tuple[str | None, int], ...] = ()
+    _attempts: Chain = ()
 
     def among(self, places: list[int] | None) -> list[int]:
         """Keep the places that are in this view, in order."""
         return [place for place in places or () if self.mask >> place & 1]
 
-    def attempts(self) -> tuple[tuple[str | None, int], ...]:
+    def attempts(self) -> Chain:
         """Give the attempts up to the current one, each with where it starts."""
         if not self._attempts:
-            self._attempts = _attempt_chain(self)
+            self._attempts = attempt_chain(self, _reworks(self))
         return self._attempts
 
-    def only_attempts(self, chain: tuple[tuple[str | None, int], ...]) -> None:
+    def only_attempts(self, chain: Chain) -> None:
         """Look at an earlier attempt: leave the later ones out of this view."""
         self._attempts = chain
 
     def attempt_of(self, name: str) -> str | None:
-        """Give the attempt whose entries count for a step or point here."""
+        """Give the attempt whose entries count for a step or point here.
+
+        A step that takes off what was put on counts from the last attempt that began
+        with something on: what is off already is not taken off again.
+        """
         place = self.sheet.flow[name]
         chain = self.attempts()
         if len(chain) == 1:
             return None
-        for attempt, start in reversed(chain):
-            if place >= start:
+        step = self.sheet.steps.get(name)
+        for count in range(len(chain) - 1, 0, -1):
+            attempt, start = chain[count]
+            asked = place >= start and (
+                step is None or not step.takes_off or is_on(self, step, chain[:count])
+            )
+            if asked:
                 return attempt
         return None
 
@@ -177,7 +187,7 @@ def _read_line(view: View, step_id: str, name: str, roots: list[int]) -> Line:
         asserted += view.among(history.corrections.get(root))
     asserted.sort()
     stating = [p for p in asserted if p not in history.added]
-    standing = _unseen(history, [p for p in stating if not _stale(view, p, roots)])
+    standing = history.unseen([p for p in stating if not _stale(view, p, roots)])
     values = [_values(view, place) for place in standing]
     root = _root(history, standing[0], roots)
     if anew and any(clock["start"] == step_id for clock in view.sheet.clocks.values()):
@@ -197,14 +207,6 @@ def _plain_line(history: History, name: str, root: int) -> Line:
     # Neither disputed nor discarded, but plain; made bare, as there are hundreds.
     values = history.graph.entries[root].values
     return tuple.__new__(Line, (name, root, root, values, False, False, (root,), True))
-
-
-def _unseen(history: History, places: list[int]) -> list[int]:
-    """Keep what no other of these has in its past."""
-    seen = 0
-    for place in places:
-        seen |= history.graph.past[place]
-    return [place for place in places if not seen >> place & 1]
 
 
 def _stale(view: View, place: int, roots: list[int]) -> bool:
@@ -240,27 +242,6 @@ def _values(view: View, place: int) -> dict[str, int | str]:
     return values
 
 
-def _attempt_chain(view: View) -> tuple[tuple[str | None, int], ...]:
-    """Follow the rework dispositions: each opens an attempt from its step on."""
-    chain: list[tuple[str | None, int]] = [(None, 0)]
-    opened = _reworks(view)
-    while True:
-        found = [
-            place
-            for place in opened
-            if view.history.entry(place).attempt == chain[-1][0]
-        ]
-        if not found:
-            return tuple(chain)
-        newest = _unseen(view.history, found)
-        entries = [view.history.entry(place) for place in newest]
-        starts = [(view.sheet.flow[entry.about["from"]], entry.id) for entry in entries]
-        start, entry_id = min(starts)
-        if any(entry_id == known for known, _ in chain):
-            return tuple(chain)
-        chain.append((entry_id, start))
-
-
 def _reworks(view: View) -> list[int]:
     """Give the dispositions that order rework and may do so."""
     history, sheet = view.history, view.sheet
@@ -282,7 +263,7 @@ def may_dispose(view: View, place: int) -> bool:
 
 def strictest(view: View, places: list[int]) -> int:
     """Of dispositions none of which saw another, give the strictest (then least id)."""
-    newest = _unseen(view.history, places)
+    newest = view.history.unseen(places)
 
     def rank(place: int) -> tuple[int, str]:
         entry = view.history.entry(place)

@@ -7,14 +7,15 @@ give the same facts at any time. Kept by what they were worked out from.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from statistics import median_low
+from statistics import median_high
 from typing import Any
 
 from fieldapp.core.certificates import items_relied_on
 from fieldapp.core.entries import Entry
 from fieldapp.core.fold import fold
 from fieldapp.core.heard import heard_of
-from fieldapp.core.sheet import Sheet
+from fieldapp.core.pace import ACTS_ENOUGH, measured
+from fieldapp.core.sheet import Sheet, Step
 from fieldapp.core.standing import standing_of
 from fieldapp.lookups.reading import (
     Reader,
@@ -67,13 +68,16 @@ def uses_of(facts: dict[str, Facts], item: str, subject: str) -> int:
 
 
 def pace_of(facts: dict[str, Facts]) -> Pace:
-    """Give the median time of a line, ms, by kind of subject and step."""
+    """Give the median time of a line, ms, by kind of subject and step.
+
+    Of two in the middle the slower: nobody is told to have more time than there was.
+    """
     times: dict[str, dict[str, list[int]]] = {}
     for found in facts.values():
         for step, line_ms in found.pace.items():
             times.setdefault(found.kind, {}).setdefault(step, []).append(line_ms)
     return {
-        kind: {step: median_low(each) for step, each in sorted(steps.items())}
+        kind: {step: median_high(each) for step, each in sorted(steps.items())}
         for kind, steps in sorted(times.items())
     }
 
@@ -170,14 +174,34 @@ class _Facts:
 
 
 def _pace(sheet: Sheet, state: dict[str, Any]) -> dict[str, int]:
-    """Give the mean time between a step's lines, ms, if nothing is left to record."""
+    """Give the time a line of each step takes, ms, if nothing is left to record.
+
+    In a race what has one line only is timed from what was noted last before it.
+    """
     steps = state["steps"]
     if any(step["status"] not in ("done", "off") for step in steps.values()):
         return {}
-    found = {}
-    for name, step in steps.items():
-        times = sorted(line["at"] for line in step["lines"].values())
-        timed = "typical_ms" in sheet.steps[name].raw
-        if timed and len(times) > 1 and times[-1] > times[0]:
-            found[name] = (times[-1] - times[0]) // (len(times) - 1)
+    found: dict[str, int] = {}
+    raced: list[int] = []
+    for name, step in sheet.steps.items():
+        times = _times(steps[name])
+        if "typical_ms" in step.raw and times:
+            line_ms = _line_ms(step, times, raced)
+            found |= {} if line_ms is None else {name: line_ms}
+            raced += times if step.raced else []
     return found
+
+
+def _line_ms(step: Step, times: list[int], raced: list[int]) -> int | None:
+    typical, before = step.raw["typical_ms"], [t for t in raced if t <= times[0]]
+    if len(times) == 1 and step.raced and before:
+        alone = measured([max(before), *times], typical)
+        return None if alone is None else alone.line_ms
+    pace = measured(times, typical)
+    enough = pace is not None and pace.acts >= min(ACTS_ENOUGH, len(times) - 1)
+    return pace.line_ms if pace and enough else None
+
+
+def _times(step: dict[str, Any]) -> list[int]:
+    lines = step["lines"].values()
+    return [line["at"] for line in lines if line["status"] != "discarded"]

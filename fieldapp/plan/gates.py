@@ -61,7 +61,7 @@ def _add_times(point: dict[str, Any], node: Node) -> None:
     if "life_min" in node:
         point["life_ms"] = node.whole("life_min", 1, 90 * DAY_MIN) * MINUTE_MS
     if "until" in node:
-        point["until_minute"] = _minute_of_day(node)
+        point["until_minute"] = _shift_ends(node.child("until"))
     if "notice_min" in node:
         point["notice_ms"] = node.whole("notice_min", 1, 90 * DAY_MIN) * MINUTE_MS
     if "spoken_min" in node:
@@ -72,11 +72,18 @@ def _add_times(point: dict[str, Any], node: Node) -> None:
         place.fault("a time" if witness else "nothing: only a witness has a notice")
 
 
+def _shift_ends(node: Node) -> int | list[int]:
+    """The end of the shift, or of each, hours and minutes of the site's own day."""
+    if isinstance(node.value, list):
+        return [_minute_of_day(each) for each in node.elements()]
+    return _minute_of_day(node)
+
+
 def _minute_of_day(node: Node) -> int:
-    """The end of the shift, hours and minutes of the site's own day."""
-    found = CLOCK_TIME.fullmatch(node.text("until"))
+    said = node.value if isinstance(node.value, str) else ""
+    found = CLOCK_TIME.fullmatch(said)
     if found is None:
-        node.child("until").fault("a time of the day, as 18:00")
+        node.fault("a time of the day, as 18:00")
         return 0
     return int(found["hours"]) * 60 + int(found["minutes"])
 

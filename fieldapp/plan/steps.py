@@ -251,6 +251,8 @@ def _line(node: Node, draft: Draft) -> dict[str, Any]:
         "need": int(node.flag("need", default=True)),
         "numbers": {},
     }
+    if "group" in node:
+        line["group"] = words(node, "group", draft)
     node.finish()
     return line
 
@@ -277,5 +279,9 @@ def _add_order(step: dict[str, Any], node: Node, draft: Draft) -> None:
     if "needs" in node:
         needs = [draft.stage(place) for place in node.items("needs")]
         step["needs"] = [stage for stage in needs if stage]
+    if "takes_off" in node:
+        step["takes_off"] = [draft.step(each) for each in node.items("takes_off")]
+        if "again" not in step:
+            node.child("takes_off").fault("a step that is done again")
     if "typical_s" in node:
         step["typical_ms"] = node.whole("typical_s", 1, 86_400) * 1000

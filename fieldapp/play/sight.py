@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
+from fieldapp.core.fold import present
 from fieldapp.core.sheet import Sheet
 from fieldapp.lookups import Folded, Reader, folded_from, sheet_of
 from fieldapp.lookups.folding import register_from
@@ -67,13 +68,13 @@ class Sight:
 
     def attempt(self, name: str | None) -> str | None:
         """Give the attempt that counts for a step or point (None: the subject)."""
-        entries = {entry.id: entry for entry in self.phone.of_subject(self.subject)}
-        if not any(entry.kind == "disposition" for entry in entries.values()):
+        told = self.phone.of_subject(self.subject)
+        if not any(entry.kind == "disposition" for entry in told):
             return None
-        attempt: str | None = self.folded.state.get("attempt")
-        while attempt is not None and name in self.sheet.flow:
-            opened = entries[attempt]
-            if self.sheet.flow[name] >= self.sheet.flow[opened.about["from"]]:
-                break
-            attempt = opened.attempt
-        return attempt
+        found = self.folded
+        view = present(
+            self.sheet, found.entries, found.standing, {"at": self.wall}
+        ).view
+        if name in self.sheet.flow:
+            return view.attempt_of(name)
+        return view.attempts()[-1][0]

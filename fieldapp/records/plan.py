@@ -235,8 +235,9 @@ def terms_of(raw: Mapping[str, Any], point: Mapping[str, Any]) -> Iterator[str]:
     if point.get("life_ms"):
         yield f"stands {span(point['life_ms'])}"
     if point.get("until_minute") is not None:
-        hours, minutes = divmod(point["until_minute"], 60)
-        yield f"ends at {hours:02d}:{minutes:02d}"
+        until = point["until_minute"]
+        ends = (divmod(e, 60) for e in (until if isinstance(until, list) else [until]))
+        yield "ends at " + " or ".join(f"{h:02d}:{m:02d}" for h, m in ends)
     if point.get("notice_ms"):
         yield f"notice {span(point['notice_ms'])}"
     if point.get("spoken_ms"):

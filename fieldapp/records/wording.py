@@ -191,7 +191,8 @@ def _items(
                     named[key] = labels.get(value, value)
     return {
         "item": labels,
-        "line": lines,
+        # A step without lines has its fields for places.
+        "line": fields | lines,
         "field": fields,
         "calibrated": calibrated,
         "named": named,

@@ -194,18 +194,21 @@ def titles_of(sheet: Mapping[str, Any]) -> dict[str, str]:
 def _items_known(sheet: Mapping[str, Any]) -> dict[str, Mapping[str, str]]:
     """Give what items and lines are called, and which fields hold calibrated ones."""
     steps = sheet["steps"].items()
+    fields = {
+        f"{name}/{field['id']}": field["label"]
+        for name, part in steps
+        for field in part.get("fields", ())
+    }
     return {
         "label": {n: item["label"] for n, item in sheet.get("items", {}).items()},
-        "line": {
+        # A step without lines has its fields for places.
+        "line": fields
+        | {
             f"{name}/{line['id']}": line["label"]
             for name, part in steps
             for line in part.get("lines", ())
         },
-        "field": {
-            f"{name}/{field['id']}": field["label"]
-            for name, part in steps
-            for field in part.get("fields", ())
-        },
+        "field": fields,
         "calibrated": {
             f"{name}/{field['id']}": ""
             for name, part in steps

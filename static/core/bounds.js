@@ -4,7 +4,9 @@
 // its own past came after. Order comes from the graph, as everywhere; here it only
 // bounds how long something may have taken.
 
-import { boundMs, boundOf, elapsedMs, MINUTE_MS, OVER_MS } from "./clocks.js";
+import {
+  boundMs, boundOf, elapsedMs, MINUTE_MS, momentOf, OVER_MS,
+} from "./clocks.js";
 import { holds } from "./graph.js";
 
 /** Clocks that are right differ by no more than this; more is a contradiction. */
@@ -49,8 +51,19 @@ export function overAt(began, at, waitMs) {
  * typed it read the phone's clock, or a watch that is right where it is wrong.
  */
 export function surelyBefore(act, moment) {
-  const watch = { ...act, session: undefined, mono: undefined, offset: 0 };
-  return [act, watch].every((each) => elapsedMs(moment, each, true) < -MINUTE_MS);
+  return typed(act).every((each) => elapsedMs(moment, each, true) < -MINUTE_MS);
+}
+
+/**
+ * Say whether a typed time is after a moment by more than so much, on every clock. The
+ * minute typed may have been over, never less: of a life nothing is taken off.
+ */
+export function surelyAfter(act, moment, ms = MINUTE_MS) {
+  return typed(act).every((each) => elapsedMs(moment, each, false) > ms);
+}
+
+function typed(act) {
+  return [act, { ...act, session: undefined, mono: undefined, offset: 0 }];
 }
 
 /**
@@ -89,8 +102,7 @@ function after(graph, moments, place) {
   const found = graph.entries.findIndex((_, other) => other > place
     && holds(graph.past[other], place) && !moments[other].unknown);
   if (found < 0) return undefined;
-  const { made: at, device, session, mono, offset } = graph.entries[found];
-  return { at, session: `${device}/${session}`, mono, offset, unknown: false };
+  return momentOf(graph.entries[found], graph.entries[found].made);
 }
 
 function byOffice(at, offset) {

@@ -3,9 +3,10 @@
 
 import { SLACK_MS } from "./bounds.js";
 import { forked } from "./chain.js";
-import { births, lapse } from "./gates.js";
+import { births } from "./gates.js";
 import { namedTwice } from "./items.js";
 import { needsPin, READINGS } from "./kinds.js";
+import { lapse } from "./lapses.js";
 import { addTo, own } from "./own.js";
 import { possible } from "./rules.js";
 import { LATE_MS, RULES } from "./sheet.js";

@@ -1,21 +1,17 @@
 // Gates: which releases stand, and what a gate forbade. A gate is judged on an entry's
-// own past, what its author had seen, never on arrival. A release lapses when a value
-// in its past is corrected, when a line it had not seen turns up on a step it covers,
-// when a card of the plan says so, or under a refusal it had not seen. It expires for
-// an act by use-by time. `now` decides what is offered, lapsing only what comes after.
+// own past, what its author had seen, never on arrival. A release lapses by what its
+// signer had not seen, and it expires for an act by use-by time. `now` decides what is
+// offered, lapsing only what comes after.
 
-import { surelyBefore, untimed } from "./bounds.js";
-import { boundMs, DAY_MS, elapsedMs, MINUTE_MS } from "./clocks.js";
+import { surelyAfter, surelyBefore, untimed } from "./bounds.js";
+import { boundMs, DAY_MS, elapsedMs, MINUTE_MS, momentOf } from "./clocks.js";
 import { openConditions } from "./conditions.js";
-import { holds } from "./graph.js";
+import { lapse, lapsing } from "./lapses.js";
 import { reachedBy, unmet, waiting } from "./readiness.js";
 import { refusal } from "./refusals.js";
 import {
-  givenBy, noticeLeftMs, onPoint, refuses, releaser, signerRefusals, withoutRelease,
+  givenBy, noticeLeftMs, onPoint, releaser, signerRefusals, withoutRelease,
 } from "./signers.js";
-import { lineState } from "./steps.js";
-
-const UPSETTING = ["refusal", "stopped", "correction", "crew"];
 
 /** @typedef {import("./refusals.js").Refusal} Refusal */
 
@@ -30,16 +26,6 @@ export function births(scene, point, place) {
       ...wrongSigner(past, point, place), ...unmet(past, point, needs)]);
   }
   return memo.get(place);
-}
-
-/** Give the id of the entry that made a release lapse in a scene, or undefined. */
-export function lapse(scene, point, place) {
-  const { history, mask } = scene.view;
-  // A reading of a series in which nothing fails upsets no release.
-  const other = upsetting(scene, point).find((each) => each !== place
-    && holds(mask, each) && !history.saw(place, each) && !scene.case.quiet.has(each)
-    && lapses(scene, point, place, each));
-  return other === undefined ? undefined : history.entry(other).id;
 }
 
 /** Say whether a release counts and has not lapsed in a scene. */
@@ -72,15 +58,15 @@ export function isOpen(standing) {
 }
 
 /**
- * Give how long a release lasts, ms: its life, or up to the end of the shift. The shift
- * ends at a minute of the day on the clock of the release's own zone.
+ * Give how long a release lasts, ms: its life, or up to the end of the shift. A shift
+ * ends at a minute of the day on the clock of the release's own zone; where there are
+ * several, at the next.
  */
 export function lifeMs(point, release, moment) {
   const lives = point.lifeMs === undefined ? [] : [point.lifeMs];
-  const until = point.raw.until_minute;
-  if (until !== undefined) {
-    const intoDay = withinDay(boundMs(moment, 0) + release.zone * MINUTE_MS);
-    lives.push(withinDay(until * MINUTE_MS - intoDay));
+  const intoDay = withinDay(boundMs(moment, 0) + release.zone * MINUTE_MS);
+  for (const end of [point.raw.until_minute ?? []].flat()) {
+    lives.push(withinDay(end * MINUTE_MS - intoDay));
   }
   return lives.length > 0 ? Math.min(...lives) : undefined;
 }
@@ -173,7 +159,7 @@ function actRefusals(past, step, place) {
   if (step.first && past.view.hasLines(step.id, entry.attempt)) return [];
   const act = history.moments[place];
   const found = [...gateRefusals(past, step, act),
-    ...(entry.at_by === "typed" ? beforeRelease(past, step, act) : [])];
+    ...(entry.at_by === "typed" ? withoutStanding(past, step, act) : [])];
   if (step.gated) {
     found.push(...step.needs.filter((name) => !reachedBy(past, name))
       .map((name) => refusal("not_reached", { name })));
@@ -182,65 +168,32 @@ function actRefusals(past, step, place) {
   return found;
 }
 
-// Why gates were shut if a typed time lies before all releases of one. Sheets from
-// before this was amended took a release as given before what is copied.
-function beforeRelease(past, step, act) {
+// Why gates were shut if a typed time lies where no release of one stood: before the
+// first was given, or between one that was over and the next. Sheets from before this
+// was amended took a release as given before what is copied.
+function withoutStanding(past, step, act) {
   if ((past.view.sheet.raw.amended ?? 0) < 2) return [];
   return step.gates.flatMap((name) => {
     const point = past.view.sheet.points.get(name);
     if (!isOpen(standingReleases(past, point))) return [];
     const given = releases(past, point).filter((place) =>
-      births(past, point, place).length === 0
-        && !surelyBefore(act, past.view.history.moments[place]));
+      births(past, point, place).length === 0 && stood(past, point, place, act));
     return point.releases.every((wanted) => given.some((place) =>
       givenBy(past, point, wanted, place))) ? [] : withoutRelease(past, point, act);
   });
 }
 
-// The entries that may make a release of a point lapse, in order.
-function upsetting(scene, point) {
-  const memo = scene.case.upsetting;
-  if (!memo.has(point.id)) {
-    const { byKind, bearing, graph } = scene.view.history;
-    const masks = point.covers.map((step) => bearing.get(step)).filter(Boolean);
-    const told = new Set(UPSETTING.flatMap((kind) => byKind.get(kind) ?? []));
-    memo.set(point.id, [...graph.entries.keys()].filter((place) =>
-      told.has(place) || masks.some((mask) => holds(mask, place))));
-  }
-  return memo.get(point.id);
+// Whether a release may have stood at a typed time: given by then, and not over.
+function stood(past, point, place, act) {
+  const { history } = past.view;
+  const given = history.moments[place];
+  const life = lifeMs(point, history.entry(place), given);
+  if (surelyBefore(act, given)) return false;
+  if (life !== undefined && surelyAfter(act, given, life)) return false;
+  return !lapsing(past, point, place).some((each) => !history.moments[each].unknown
+    && surelyAfter(act, signedAt(history.entry(each))));
 }
 
-function lapses(scene, point, place, other) {
-  const { history } = scene.view;
-  const entry = history.entry(other);
-  const release = history.entry(place);
-  if (entry.kind === "refusal") {
-    return entry.point === point.id && entry.attempt === release.attempt
-      && refuses(scene, point, other);
-  }
-  if (entry.kind === "stopped") return point.lapses.includes(entry.about.reason);
-  if (entry.kind === "correction") {
-    const root = history.graph.index.get(entry.about.target);
-    return root !== undefined && history.saw(place, root) && !history.added.has(other);
-  }
-  if (entry.kind === "crew") {
-    return point.independent && entry.about.people.includes(releaser(release));
-  }
-  return entry.attempt === attemptJudged(scene, point, entry.step, release)
-    && newsOfStep(scene, entry);
-}
-
-// The attempt whose readings of a step a release can be upset by.
-function attemptJudged(scene, point, step, release) {
-  const { view } = scene;
-  const current = release.attempt === view.attemptOf(point.id);
-  return current ? view.attemptOf(step) : release.attempt;
-}
-
-// A discard or a line unseen is news; of a series only a reading that fails a check.
-function newsOfStep(scene, entry) {
-  const step = scene.view.sheet.steps.get(entry.step);
-  if (!step.series || entry.kind === "discarded") return true;
-  const line = scene.lines(step.id).get(entry.id);
-  return line !== undefined && lineState(scene, step, line).failed.length > 0;
+function signedAt(entry) {
+  return momentOf(entry, entry.made);
 }

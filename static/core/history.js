@@ -4,7 +4,7 @@
 import { between } from "./bounds.js";
 import { momentOf } from "./clocks.js";
 import { addsPhoto } from "./entries.js";
-import { addPlace, emptyMask, holds, order } from "./graph.js";
+import { addPlace, emptyMask, holds, merge, order } from "./graph.js";
 import { kindNamed, READINGS } from "./kinds.js";
 import { addTo } from "./own.js";
 
@@ -48,6 +48,14 @@ export class History {
   seeing(places, others) {
     return places.filter((place) => others.length > 0
       && others.every((other) => this.saw(place, other)));
+  }
+
+  /** Keep what no other of these has in its past. */
+  unseen(places) {
+    if (places.length < 2) return places;
+    const seen = emptyMask(this.graph.entries.length);
+    for (const place of places) merge(seen, this.graph.past[place]);
+    return places.filter((place) => !holds(seen, place));
   }
 
   /** Say whether, beyond its gates, an act on a step may have been forbidden. */

@@ -89,7 +89,9 @@ function twice(scene, step, item, every) {
   };
   if (new Set(named.map(placeOf)).size < 2) return [];
   const lines = new Map(named.map(({ line }) => [line.id, line.current]));
-  const ids = [...lines.keys()];
+  // A step without lines has its fields for places: a jack that is its own spare.
+  const ids = step.lines.length > 0 ? [...lines.keys()]
+    : named.map(({ field }) => field);
   return [{ item, field: named[0].field, lines: ids, places: [...lines.values()],
     check: `${TWICE}:${item}:${ids.join(",")}` }];
 }

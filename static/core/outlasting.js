@@ -2,7 +2,8 @@
 // judging, the clocks of an attempt end with the disposition that opened the next. A
 // deadline that raises nothing (part clean by) is judged nowhere: it says what can
 // still be done, and it holds until what every further attempt begins with (parted and
-// cleaned) is recorded, or the same clock begins anew.
+// cleaned) is recorded. More adhesive put on what is still there makes nothing of it
+// later.
 
 import { boundMs } from "./clocks.js";
 import { clockLines, deadlineMs, ratiosOf, runClock } from "./lives.js";
@@ -10,8 +11,9 @@ import { stepState } from "./steps.js";
 
 /**
  * Give the deadlines that outlast their attempts, newest attempt first.
- * @returns {{clock:string, line:string, start:number, deadlines:object,
- *   left:object}[]} deadlines in ms UTC and what is left to them in ms
+ * @returns {{clock:string, line:string, attempt?:string, start:number,
+ *   deadlines:object, left:object}[]} deadlines in ms UTC and what is left to them in
+ *   ms; the first attempt has no id
  */
 export function outlasting(scene) {
   const found = [];
@@ -21,7 +23,7 @@ export function outlasting(scene) {
     const ended = scene.case.earlier(scene, count);
     for (const clock of scene.view.sheet.clocks.values()) {
       const told = ratiosOf(ended, clock).filter((each) => !each.raises);
-      if (told.length === 0 || later.lines(clock.start).size > 0) continue;
+      if (told.length === 0 || takenOver(later, ended, clock.start)) continue;
       found.push(...ofClock(ended, clock, told, scene));
     }
     later = ended;
@@ -35,8 +37,16 @@ function begunWith(scene) {
     step.again && stepState(scene, step).status === "done");
 }
 
+// Whether the later attempt goes on with what began the clock. Sheets from before this
+// was amended let it end where the clock was begun anew.
+function takenOver(later, ended, start) {
+  if ((later.view.sheet.raw.amended ?? 0) < 2) return later.lines(start).size > 0;
+  return later.view.attemptOf(start) === ended.view.attemptOf(start);
+}
+
 // An ended attempt's clock runs on to now: it stops for nobody's decision.
 function* ofClock(ended, clock, told, scene) {
+  const [attempt] = ended.view.attempts().at(-1);
   for (const line of clockLines(ended, clock)) {
     const run = runClock(ended, clock, line, scene.at);
     if (!run) continue;
@@ -45,6 +55,7 @@ function* ofClock(ended, clock, told, scene) {
     yield {
       clock: clock.id,
       line,
+      ...(attempt === undefined ? {} : { attempt }),
       start,
       deadlines: Object.fromEntries(ends.map(([id, end]) => [id, start + end])),
       left: Object.fromEntries(ends.map(([id, end]) => [id, end - run.runMs])),

@@ -3,9 +3,10 @@
 import { boundMs } from "./clocks.js";
 import { conditions } from "./conditions.js";
 import {
-  births, expired, isOpen, lapse, lifeMs, releases, standingReleases, used,
+  births, expired, isOpen, lifeMs, releases, standingReleases, used,
 } from "./gates.js";
 import { lastHeard } from "./heard.js";
+import { lapse } from "./lapses.js";
 import { unmet } from "./readiness.js";
 import { callsInForce, givenBy, noticeLeftMs, onPoint, refuses } from "./signers.js";
 

@@ -151,6 +151,7 @@ function stepOf(kernel, sheet, id, hash) {
     raced: raw.class === "raced",
     series: raw.series ?? false,
     again: raw.again ?? false,
+    takesOff: takenOff(sheet, raw),
     first: raw.first ?? false,
     lines: lines.map((line) => line.id),
     neededLines: lines.filter((line) => line.need).map((line) => line.id),
@@ -177,6 +178,13 @@ function stepOf(kernel, sheet, id, hash) {
     holds,
     hash,
   };
+}
+
+// The steps whose work a step takes off again before more is put on. A sheet from
+// before this was amended asks it of every further attempt.
+function takenOff({ amended = 0, steps }, { again, takes_off: named = [] }) {
+  if (amended < 2 || !again) return [];
+  return named.filter((name) => Object.hasOwn(steps, name));
 }
 
 function checksOf(kernel, raw) {

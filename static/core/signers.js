@@ -51,14 +51,18 @@ export function refuses(scene, point, place) {
     [...point.releases, ...deputiesOf(point)]);
 }
 
-/** Give who did the work a point covers: readings, corrections, declared crew. */
+/**
+ * Give who did the work a point covers: readings, corrections, declared crew. Who only
+ * brought a picture of it looked at it, and did no part of it.
+ */
 export function workers(scene, point) {
   const { view } = scene;
   const { history } = view;
   const people = new Set();
   for (const step of point.covers) {
     for (const line of scene.lines(step).values()) {
-      for (const place of line.asserted) people.add(history.entry(place).person);
+      const stated = line.asserted.filter((place) => !history.added.has(place));
+      for (const place of stated) people.add(history.entry(place).person);
     }
   }
   for (const place of view.among(history.byKind.get("crew"))) {

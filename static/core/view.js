@@ -3,8 +3,9 @@
 // author had seen). Concurrent contradictions stay disputed until an entry that has
 // seen both; a batch discarded no longer counts; corrections overlay.
 
+import { attemptChain, isOn } from "./attempts.js";
 import { momentOf } from "./clocks.js";
-import { emptyMask, holds, merge, shared } from "./graph.js";
+import { holds, shared } from "./graph.js";
 import { VERDICTS } from "./kinds.js";
 import { addTo, own, sameValues } from "./own.js";
 
@@ -37,7 +38,7 @@ export class View {
 
   /** Give the attempts up to the current one: [attempt id, where it starts]. */
   attempts() {
-    this.chain ??= attemptChain(this);
+    this.chain ??= attemptChain(this, reworks(this));
     return this.chain;
   }
 
@@ -47,9 +48,15 @@ export class View {
   }
 
   /** Give the attempt whose entries count for a step or point here. */
+  // A step that takes off what was put on counts from the last attempt that began with
+  // something on: what is off already is not taken off again.
   attemptOf(name) {
+    const chain = this.attempts();
+    if (chain.length === 1) return undefined;
     const place = this.sheet.flow.get(name);
-    return this.attempts().findLast(([, start]) => place >= start)?.[0];
+    const step = this.sheet.steps.get(name);
+    return chain.findLast(([, start], count) => place >= start && (count === 0
+      || !step?.takesOff.length || isOn(this, step, chain.slice(0, count))))?.[0];
   }
 
   /** Give the lines of a step that have a reading, in the order of the sheet. */
@@ -132,7 +139,7 @@ export function mayDispose(view, place) {
 export function strictest(view, places) {
   const entryOf = (place) => view.history.entry(place);
   const rank = (place) => VERDICTS.indexOf(entryOf(place).about.verdict);
-  return unseen(view.history, places).reduce((best, place) => {
+  return view.history.unseen(places).reduce((best, place) => {
     const stricter = rank(place) - rank(best);
     const less = stricter === 0 && entryOf(place).id < entryOf(best).id;
     return stricter > 0 || less ? place : best;
@@ -167,7 +174,7 @@ function readLine(view, stepId, name, roots) {
   const read = anew.length > 0 ? anew : roots;
   const asserted = [...read, ...read.flatMap((root) =>
     view.among(history.corrections.get(root)))].sort((one, other) => one - other);
-  const standing = unseen(history, asserted.filter((place) =>
+  const standing = history.unseen(asserted.filter((place) =>
     !history.added.has(place) && !stale(history, place, read)));
   const values = standing.map((place) => assertedValues(history, place));
   const isStart = [...view.sheet.clocks.values()].some(({ start }) => start === stepId);
@@ -193,14 +200,6 @@ function plainLine(history, name, root) {
   return { id: name, root, current, values, disputed, discarded, asserted, plain };
 }
 
-// Keep what no other of these has in its past.
-function unseen(history, places) {
-  if (places.length < 2) return places;
-  const seen = emptyMask(history.graph.entries.length);
-  for (const place of places) merge(seen, history.graph.past[place]);
-  return places.filter((place) => !holds(seen, place));
-}
-
 // Whether a correction names a reading already retaken when it was made.
 function stale(history, place, roots) {
   const root = history.rootOf.get(place);
@@ -216,28 +215,6 @@ function assertedValues(history, place) {
     .filter((other) => other === place || history.saw(place, other));
   return Object.assign({}, history.entry(root).values,
     ...overlaid.map((other) => history.entry(other).values));
-}
-
-// Follow the rework dispositions: each opens an attempt from its step on.
-function attemptChain(view) {
-  const chain = [[undefined, 0]];
-  const opened = reworks(view);
-  for (;;) {
-    const [latest] = chain.at(-1);
-    const found = opened.filter((place) =>
-      view.history.entry(place).attempt === latest);
-    if (found.length === 0) return chain;
-    const next = unseen(view.history, found)
-      .map((place) => view.history.entry(place))
-      .map((entry) => [entry.id, view.sheet.flow.get(entry.about.from)])
-      .reduce((best, each) => (earlier(each, best) ? each : best));
-    if (chain.some(([known]) => known === next[0])) return chain;
-    chain.push(next);
-  }
-}
-
-function earlier([id, start], [bestId, bestStart]) {
-  return start < bestStart || (start === bestStart && id < bestId);
 }
 
 // The dispositions that order rework and may do so.

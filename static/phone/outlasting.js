@@ -24,7 +24,8 @@ export function outlasting({ sheet, state, asOf }, now) {
     const line = one.line ? lineLabel(sheet, clock.start, one.line) : "";
     return deadlinesOf(clock, one, asOf).map((each) => ({
       ...each,
-      id: `ended.${each.id}.${one.line}`,
+      id: ["ended", one.attempt?.slice(0, 8), each.id, one.line]
+        .filter(Boolean).join("."),
       title: [line, each.title].filter(Boolean).join(" \u00b7 "),
       past: each.at <= now,
       known: now - each.at < NOT_KNOWN_MS,

@@ -124,11 +124,13 @@ export function photosMissing({ sheet, state, entries }, step, line) {
   return Math.max(0, sheet.steps[step].photos - new Set(found).size);
 }
 
-/** @returns {string} the label of a line of a step, "" for a step of one line */
+/** @returns {string} the label of a line of a step, "" for a step of one line; where a
+ * step has none, that of a field */
 export function lineLabel(sheet, step, line) {
-  const { lines = [], series } = sheet.steps[step];
+  const { lines = [], fields = [], series } = sheet.steps[step];
   // A line of a series is named by its entry, which says nothing to anybody.
-  return series ? "" : lines.find((one) => one.id === line)?.label ?? line;
+  const named = [...lines, ...fields].find(({ id }) => id === line);
+  return series ? "" : named?.label ?? line;
 }
 
 /** @returns {string} a person's name: as the roster has it, else as the code said */

@@ -149,7 +149,7 @@ def _step(rng: Random, words: Expressions, parts: Parts, name: str) -> dict[str,
     if not words.calm and rng.random() < 0.15:
         step["when"] = words.condition()
     if rng.random() < 0.08:
-        step["again"] = True
+        step |= {"again": True, "takes_off": [n for n in parts.steps if n > name]}
     if rng.random() < 0.2:
         step["first"] = True
     if rng.random() < 0.15:
@@ -231,7 +231,7 @@ def _point_rules(rng: Random, calm: bool) -> dict[str, Any]:
     rules = {
         "notice_ms": rng.randint(0, 60) * 60_000,
         "spoken_ms": rng.randint(10, 300) * 60_000,
-        "until_minute": rng.randrange(24 * 60),
+        "until_minute": [end := rng.randrange(720), end + 720][end % 2 :],
         "other_organisation": True,
     }
     return {} if calm else {k: v for k, v in rules.items() if rng.random() < 0.25}

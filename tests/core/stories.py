@@ -90,7 +90,7 @@ def _go_on(story: Telling) -> None:
     """Let the next thing happen: mostly the work, sometimes something else."""
     story.world += story.rng.randint(0, story.pace * MINUTE_MS)
     phone = story.rng.choice(story.phones)
-    if story.rng.random() < 0.05:
+    if story.rng.random() < 0.09:
         restart(story.rng, phone, story.world)
     if story.rng.random() < story.order:
         _work(story, phone)

@@ -70,7 +70,7 @@ SEEN_AT_LEAST = {
     "ahead": ("never", "once", "again", "still"),
     "alarms": ("above", "below"),
     "holds": ("running", "over", "untimed"),
-    "outlasting": ("open",),
+    "outlasting": ("told",),
     "chain": ("fork", "gap", "broken_link"),
     "attempts": ("1", "2", "3"),
 }
@@ -242,7 +242,7 @@ def _codes(answer: str) -> dict[str, list[str]]:
         ],
         "alarms": [each["alarm"] for each in clocks if "alarm" in each],
         "holds": [each["status"] for each in state["holds"].values()],
-        "outlasting": [each["clock"] for each in state.get("outlasting", ())],
+        "outlasting": ["told" for _ in state.get("outlasting", ())],
         "chain": [each["code"] for each in found["chain"]],
         "attempts": [str(min(state["attempts"], 3))],
     }

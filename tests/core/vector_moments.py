@@ -4,7 +4,7 @@ from collections.abc import Callable
 from types import SimpleNamespace
 from typing import Any
 
-from fieldapp.core import bounds, clocks
+from fieldapp.core import bounds, clocks, pace
 
 
 def moment_in(given: dict[str, Any]) -> clocks.Moment:
@@ -53,6 +53,9 @@ def is_past(given: dict[str, Any]) -> Any:
 MOMENTS: dict[str, Callable[[dict[str, Any]], Any]] = {
     "bounds.is_past": is_past,
     "bounds.over_at": over_at,
+    "bounds.surely_after": lambda g: bounds.surely_after(
+        moment_in(g["act"]), moment_in(g["moment"]), g.get("ms", 60_000)
+    ),
     "bounds.surely_before": lambda g: bounds.surely_before(
         moment_in(g["act"]), moment_in(g["moment"])
     ),
@@ -62,6 +65,9 @@ MOMENTS: dict[str, Callable[[dict[str, Any]], Any]] = {
     "clocks.bound_of": bound_of,
     "clocks.bound_ms": lambda g: clocks.bound_ms(moment_in(g["moment"]), g["side"]),
     "clocks.elapsed_ms": elapsed_ms,
+    "pace.measured": lambda g: list(
+        pace.measured(g["times"], g["typical"]) or ["missing"]
+    ),
     "clocks.moment_of": moment_of,
     "clocks.moment_now": lambda g: moment_out(clocks.moment_now(g["now"])),
 }

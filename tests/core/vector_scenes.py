@@ -16,7 +16,6 @@ from fieldapp.core import (
     items,
     lasting,
     lives,
-    outlasting,
     pace,
     points,
     readiness,
@@ -28,6 +27,7 @@ from fieldapp.core import (
 )
 from fieldapp.core.canonical import canonical
 from fieldapp.core.history import read_history
+from tests.core.vector_attempts import ATTEMPTS
 from tests.core.vector_calls import plain, shown_ratio
 from tests.core.vector_stories import Told
 
@@ -169,6 +169,7 @@ def _last_heard(t: Told) -> Any:
 
 
 SCENES: dict[str, Callable[[Told], Any]] = {
+    **ATTEMPTS,
     "ahead.moments_of": lambda t: ahead.moments_of(t.scene, t.given["steps"]),
     "ahead.spans_behind": lambda t: plain(ahead.spans_behind(t.scene, t.clock())),
     "bounds.between": lambda t: [
@@ -196,7 +197,6 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "fold.state_of": lambda t: sorted(fold.state_of(t.scene)),
     "fold.record_refusals": lambda t: fold.record_refusals(t.scene, t.step()),
     "gates.births": lambda t: gates.births(t.scene, t.point(), t.place()),
-    "gates.lapse": lambda t: plain(gates.lapse(t.scene, t.point(), t.place())),
     "gates.stands": lambda t: gates.stands(t.scene, t.point(), t.place()),
     "gates.releases": lambda t: t.labels(gates.releases(t.scene, t.point())),
     "gates.releaser": lambda t: signers.releaser(t.entry()),
@@ -250,7 +250,6 @@ SCENES: dict[str, Callable[[Told], Any]] = {
     "lives.life_used": lambda t: shown_ratio(
         lives.life_used(t.scene, t.clock(), "", t.given["ref"])
     ),
-    "outlasting.outlasting": lambda t: outlasting.outlasting(t.scene),
     "pace.guessed": lambda t: pace.guessed(t.scene, t.clock()),
     "pace.remaining_ms": lambda t: plain(pace.remaining_ms(t.scene, t.clock())),
     "pace.sure_ms": lambda t: pace.sure_ms(t.scene, t.clock()),

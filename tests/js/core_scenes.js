@@ -4,6 +4,7 @@
  */
 
 import { momentsOf, spansBehind } from "../../static/core/ahead.js";
+import { attemptChain, isOn } from "../../static/core/attempts.js";
 import { between } from "../../static/core/bounds.js";
 import { conditions, openConditions } from "../../static/core/conditions.js";
 import {
@@ -18,6 +19,7 @@ import { readHistory } from "../../static/core/history.js";
 import {
   findItem, itemFailures, namedTwice, outUntimed, ranOut, reliedOnCorrected,
 } from "../../static/core/items.js";
+import { lapse, lapsing } from "../../static/core/lapses.js";
 import { takenBack } from "../../static/core/lasting.js";
 import * as lives from "../../static/core/lives.js";
 import { outlasting } from "../../static/core/outlasting.js";
@@ -46,6 +48,12 @@ function faultsOut(t) {
     shuts: each.shuts,
     status: each.disposal.status,
   }));
+}
+
+function attemptsOut(t) {
+  const { view } = t.scene;
+  const ordered = view.among(view.history.byKind.get("disposition"));
+  return attemptChain(view, ordered).map((each) => each.map(plain));
 }
 
 function disposalOut(t) {
@@ -133,7 +141,12 @@ export const SCENES = {
   "fold.state_of": (t) => Object.keys(stateOf(t.scene)).sort(),
   "fold.record_refusals": (t) => recordRefusals(t.scene, t.step),
   "gates.births": (t) => gates.births(t.scene, t.point, t.place),
-  "gates.lapse": (t) => plain(gates.lapse(t.scene, t.point, t.place)),
+  "attempts.attempt_chain": attemptsOut,
+  "attempts.is_on": (t) => isOn(t.scene.view, t.step,
+    t.scene.view.attempts().slice(0, t.given.attempts)),
+  "gates.lapse": (t) => plain(lapse(t.scene, t.point, t.place)),
+  "lapses.lapse": (t) => plain(lapse(t.scene, t.point, t.place)),
+  "lapses.lapsing": (t) => labels(t, lapsing(t.scene, t.point, t.place)),
   "gates.stands": (t) => gates.stands(t.scene, t.point, t.place),
   "gates.releases": (t) => labels(t, gates.releases(t.scene, t.point)),
   "gates.releaser": (t) => signers.releaser(t.entry),

@@ -101,7 +101,7 @@ def test_a_clock_by_time_alone_has_its_time_to_the_millisecond() -> None:
 def test_points_carry_what_the_core_asks_of_them() -> None:
     points = compiled().sheets["j-w1"]["points"]
     assert points["weight-seen"]["notice_ms"] == 24 * 3_600_000
-    assert points["lift"]["until_minute"] == 19 * 60
+    assert points["lift"]["until_minute"] == [7 * 60, 19 * 60]
     assert points["lift"]["spoken_ms"] == 12 * 3_600_000
     assert points["mixing"]["other_organisation"] == 1
     (wanted,) = points["mixing"]["releases"]

@@ -1,0 +1,92 @@
+"""What ends a release that counted: news that its signer had not seen.
+
+A release lapses when a value in its past is corrected, when a line it had not seen
+turns up on a step it covers, when a card of the plan says so, or under a refusal it
+had not seen. Lapsing reopens only what comes after.
+"""
+
+from collections.abc import Iterator
+from functools import reduce
+from operator import or_
+
+from fieldapp.core.entries import Entry
+from fieldapp.core.scene import Scene
+from fieldapp.core.sheet import Point
+from fieldapp.core.signers import refuses, releaser
+from fieldapp.core.steps import line_state
+
+
+def lapse(scene: Scene, point: Point, place: int) -> str | None:
+    """Give the id of the entry that made a release lapse in a scene, or None."""
+    other = next(lapsing(scene, point, place), None)
+    return None if other is None else scene.view.history.entry(other).id
+
+
+def lapsing(scene: Scene, point: Point, place: int) -> Iterator[int]:
+    """Give every entry by which a release of a point lapses in a scene, in order."""
+    history = scene.view.history
+    unseen = scene.view.mask & ~history.graph.past[place] & ~(1 << place)
+    # A reading of a series in which nothing fails upsets no release.
+    upsetting = unseen & _upsetting(scene, point) & ~scene.case.quiet
+    judged = _attempts_judged(scene, point, history.entry(place)) if upsetting else {}
+    for other in _places(upsetting):
+        if _lapses(scene, point, place, other, judged):
+            yield other
+
+
+def _upsetting(scene: Scene, point: Point) -> int:
+    """Give the mask of the entries that may make a release of a point lapse."""
+    memo, history = scene.case.upsetting, scene.view.history
+    if point.id not in memo:
+        places = [p for kind in _UPSETTING for p in history.by_kind.get(kind, ())]
+        masks = [1 << place for place in places]
+        masks += [history.bearing.get(step, 0) for step in point.covers]
+        memo[point.id] = reduce(or_, masks, 0)
+    return memo[point.id]
+
+
+_UPSETTING = ("refusal", "stopped", "correction", "crew")
+
+
+def _places(mask: int) -> Iterator[int]:
+    while mask:
+        low = mask & -mask
+        yield low.bit_length() - 1
+        mask ^= low
+
+
+def _lapses(
+    scene: Scene, point: Point, place: int, other: int, judged: dict[str, str | None]
+) -> bool:
+    history = scene.view.history
+    entry, release = history.entry(other), history.entry(place)
+    if entry.kind == "refusal":
+        mine = entry.point == point.id and entry.attempt == release.attempt
+        return mine and refuses(scene, point, other)
+    if entry.kind == "stopped":
+        return entry.about["reason"] in point.lapses
+    if entry.kind == "correction":
+        root = history.graph.index.get(entry.about["target"])
+        seen = root is not None and history.saw(place, root)
+        return seen and other not in history.added
+    if entry.kind == "crew":
+        return point.independent and releaser(release) in entry.about["people"]
+    step = scene.view.sheet.steps[entry.step or ""]
+    if entry.attempt != judged[step.id]:
+        return False
+    if not step.series or entry.kind == "discarded":
+        return True
+    line = scene.lines(step.id).get(entry.id)
+    return line is not None and bool(line_state(scene, step, line).failed)
+
+
+def _attempts_judged(
+    scene: Scene, point: Point, release: Entry
+) -> dict[str, str | None]:
+    """Give by covered step the attempt whose readings can upset a release."""
+    view = scene.view
+    current = release.attempt == view.attempt_of(point.id)
+    return {
+        name: view.attempt_of(name) if current else release.attempt
+        for name in point.covers
+    }

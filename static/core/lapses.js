@@ -1,0 +1,77 @@
+// What ends a release that counted: news that its signer had not seen. It lapses when a
+// value in its past is corrected, when a line it had not seen turns up on a step it
+// covers, when a card of the plan says so, or under a refusal it had not seen. Lapsing
+// reopens only what comes after.
+
+import { holds } from "./graph.js";
+import { refuses, releaser } from "./signers.js";
+import { lineState } from "./steps.js";
+
+const UPSETTING = ["refusal", "stopped", "correction", "crew"];
+
+/** Give the id of the entry that made a release lapse in a scene, or undefined. */
+export function lapse(scene, point, place) {
+  const other = upsetting(scene, point).find((each) => ends(scene, point, place, each));
+  return other === undefined ? undefined : scene.view.history.entry(other).id;
+}
+
+/** Give every entry by which a release of a point lapses in a scene, in order. */
+export function lapsing(scene, point, place) {
+  return upsetting(scene, point).filter((each) => ends(scene, point, place, each));
+}
+
+// Whether a release ends by an entry. Of a series a reading in which nothing fails
+// upsets none.
+function ends(scene, point, place, other) {
+  const { history, mask } = scene.view;
+  return other !== place && holds(mask, other) && !history.saw(place, other)
+    && !scene.case.quiet.has(other) && lapses(scene, point, place, other);
+}
+
+// The entries that may make a release of a point lapse, in order.
+function upsetting(scene, point) {
+  const memo = scene.case.upsetting;
+  if (!memo.has(point.id)) {
+    const { byKind, bearing, graph } = scene.view.history;
+    const masks = point.covers.map((step) => bearing.get(step)).filter(Boolean);
+    const told = new Set(UPSETTING.flatMap((kind) => byKind.get(kind) ?? []));
+    memo.set(point.id, [...graph.entries.keys()].filter((place) =>
+      told.has(place) || masks.some((mask) => holds(mask, place))));
+  }
+  return memo.get(point.id);
+}
+
+function lapses(scene, point, place, other) {
+  const { history } = scene.view;
+  const entry = history.entry(other);
+  const release = history.entry(place);
+  if (entry.kind === "refusal") {
+    return entry.point === point.id && entry.attempt === release.attempt
+      && refuses(scene, point, other);
+  }
+  if (entry.kind === "stopped") return point.lapses.includes(entry.about.reason);
+  if (entry.kind === "correction") {
+    const root = history.graph.index.get(entry.about.target);
+    return root !== undefined && history.saw(place, root) && !history.added.has(other);
+  }
+  if (entry.kind === "crew") {
+    return point.independent && entry.about.people.includes(releaser(release));
+  }
+  return entry.attempt === attemptJudged(scene, point, entry.step, release)
+    && newsOfStep(scene, entry);
+}
+
+// The attempt whose readings of a step a release can be upset by.
+function attemptJudged(scene, point, step, release) {
+  const { view } = scene;
+  const current = release.attempt === view.attemptOf(point.id);
+  return current ? view.attemptOf(step) : release.attempt;
+}
+
+// A discard or a line unseen is news; of a series only a reading that fails a check.
+function newsOfStep(scene, entry) {
+  const step = scene.view.sheet.steps.get(entry.step);
+  if (!step.series || entry.kind === "discarded") return true;
+  const line = scene.lines(step.id).get(entry.id);
+  return line !== undefined && lineState(scene, step, line).failed.length > 0;
+}
