@@ -16,7 +16,7 @@ from fieldapp.records.blank_boxes import (
     unit_label,
 )  # fmt: skip
 from fieldapp.records.blank_targets import aims, pressures_of
-from fieldapp.records.limits import bound_text, bounds
+from fieldapp.records.limits import bound_text, bounds, narrowed
 
 READING_ROWS, LEAST_READINGS, MOST_READINGS = 2, 3, 12
 """Rows for what is read again and again, and how many readings they hold."""
@@ -208,7 +208,11 @@ def _own_limits(sheet: Sheet, name: str, field: Part, line: Part) -> list[str]:
         if (bound.line or not bound_text(bound, {}, 0))
         and bound.line in ("", line.get("id"))
     ]
-    return [text for each in found if (text := bound_text(each, numbers, places))]
+    return [
+        text
+        for each in narrowed(found, numbers)
+        if (text := bound_text(each, numbers, places))
+    ]
 
 
 def _exceptional(step: Part) -> bool:

@@ -4,7 +4,7 @@ Only bounds that the sheet states outright are told as numbers; one that is itse
 worked out (a window that depends on the adhesive chosen) is told by its text alone.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -41,6 +41,36 @@ def bounds(
             if about is not None:
                 found.setdefault(about, []).append(_bound(sheet, about, between))
     return found
+
+
+def of_line(
+    sheet: Mapping[str, Any], step_id: str, about: tuple[str, str], line: str
+) -> list[Bound]:
+    """Give what bounds a column on one line: of every line, and of this one alone."""
+    every, whole = (
+        bounds(sheet, step_id, scope).get(about, []) for scope in ("line", "step")
+    )
+    return [
+        *(each for each in every if each.line in ("", line)),
+        *(each for each in whole if each.line and each.line == line),
+    ]
+
+
+def narrowed(found: Sequence[Bound], numbers: Mapping[str, int]) -> list[Bound]:
+    """Give one bound for all where one of them is of this line alone, else all.
+
+    The phone tells no other: of a last stage, what may be left, and not the band that
+    every stage has.
+    """
+    if not any(each.line for each in found):
+        return list(found)
+    lows, highs = (
+        [end for each in found if (end := _number(getattr(each, side), numbers))
+         is not None]
+        for side in ("low", "high")
+    )  # fmt: skip
+    low, high = max(lows, default=None), min(highs, default=None)
+    return [Bound(about=found[0].about, low=low, high=high)]
 
 
 def bound_text(

@@ -11,7 +11,7 @@ from typing import Any
 from fieldapp.core.entries import Entry
 from fieldapp.records.acts import act, line_label, local, readings
 from fieldapp.records.figures import computed, day, short, time_of_day, zone
-from fieldapp.records.limits import bound_text, bounds
+from fieldapp.records.limits import bound_text, narrowed, of_line
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
 from fieldapp.records.wording import worded
@@ -171,7 +171,7 @@ def _cell(
     numbers: dict[str, int] = next(
         (each["numbers"] for each in step.get("lines", ()) if each["id"] == line_id), {}
     )
-    stated = bounds(opened.raw, name, "line").get(column.about, [])
+    stated = narrowed(of_line(opened.raw, name, column.about, line_id), numbers)
     limits = [bound_text(bound, numbers, column.places) for bound in stated]
     return Cell(
         label=column.label,

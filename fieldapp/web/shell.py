@@ -68,9 +68,9 @@ LATER = re.compile(
     r"|core/plan_signing\.js|device/enrolment\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:apart|beforehand|conditions|crew|elevation|enrol|figures|later"
-    r"|limits|line"
-    r"|lost|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|plan|restarts|rests"
-    r"|reviews|seldom|sighting|spoken|stages|thought|within)\.js)"
+    r"|limits|line|lost|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|plan"
+    r"|raising|restarts|rests|reviews|seldom|sighting|spoken|stages|thought"
+    r"|within)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, conditions, the crew, the

@@ -1,15 +1,13 @@
 // Alarms of the open subject: what is past or near, how urgent, and whether someone
 // has said "seen". Pure but for the ringing, which is a help; the gate is the control.
 
-import { isTold, toldDeadlines } from "./copying.js";
+import { isTold, LONG_PAST_MS, toldDeadlines } from "./copying.js";
 import { minutesInHand, titleOf } from "./minutes.js";
 import { outlasting } from "./outlasting.js";
 import { words } from "./words.js";
 
 const NEAR_MS = 5 * 60_000;
 const URGENT_MS = 2 * 60_000;
-/** What an ended attempt left behind, over for so long, rings no more. */
-const LONG_PAST_MS = 60 * 60_000;
 const RANK = { high: 0, medium: 1, low: 2 };
 
 /**
@@ -33,7 +31,7 @@ function clockAlarms(open, now) {
   const minutes = minutesInHand(open, now);
   const lines = minutes.lines.filter(({ deadline, step, line }) => deadline
     && isTold(open, { step, line, at: deadline.at }, now));
-  // What was past long before somebody looked is told by the strip alone.
+  // What an ended attempt left behind, long past, rings no more: the strip tells it.
   const left = outlasting(open, now).filter(({ at }) => at > now - LONG_PAST_MS);
   return [
     ...toldDeadlines(open, minutes, now),
@@ -53,7 +51,7 @@ function deadlineAlarm(one, now, attempt) {
   return {
     id,
     priority: past || left <= URGENT_MS ? "high" : "medium",
-    text: past ? words.alarm.passed(one.title)
+    text: past ? words.alarm.past(one.title)
       : words.alarm.near(one.title, Math.ceil(left / 60_000)),
     respond: one.text ?? "",
   };

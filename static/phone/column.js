@@ -10,7 +10,7 @@ import {
   checkText, failureTexts, photosMissing, refusalText, shownFigures, spanText,
   stateBadge,
 } from "./speak.js";
-import { toneOf } from "./states.js";
+import { pointStatus, toneOf } from "./states.js";
 import { lineList, unsavedList } from "./steplines.js";
 import { refusalTexts } from "./together.js";
 import { unsavedHere } from "./unsaved.js";
@@ -129,6 +129,12 @@ function isBehind(sheet, state, id) {
     Object.keys(state.steps[step]?.lines ?? {}).length > 0);
 }
 
+/** Whether a gate did its work, or stands open: nothing shuts it any more. */
+export function isPast({ sheet, state }, id) {
+  return ["released", "waived"].includes(state.points[id]?.status)
+    || (sheet.points[id] !== undefined && isBehind(sheet, state, id));
+}
+
 function stepItem(open, view, id, isCurrent, select) {
   const { sheet, state } = open;
   const step = sheet.steps[id];
@@ -136,7 +142,8 @@ function stepItem(open, view, id, isCurrent, select) {
   // What keeps people safe, or may be read as well, is there and never asked for.
   const idle = Object.keys(found.lines).length === 0
     && (step.class === "make_safe" || found.status === "done");
-  const later = found.status === "open" && view.later.get(id);
+  const later = found.status === "open" && Object.keys(found.lines).length === 0
+    && view.later.get(id);
   const status = idle ? "idle" : later ? "later" : found.status;
   const tone = status === "done" && isMarked(found) ? "yellow" : toneOf(status);
   return h(`li.tooth.${tone}`, { "data-step": id, "data-status": status },
@@ -203,8 +210,7 @@ function pointItem({ sheet, state, subject, entries }, view, id, isCurrent, sele
   const point = sheet.points[id];
   const found = state.points[id];
   const called = entries.find((entry) => entry.id === found.called);
-  const later = found.status === "ready" && view.later.has(id);
-  const status = later ? "later" : found.status;
+  const status = pointStatus(point, found, view.later.has(id));
   // What was released holds until it lapses.
   const refusals = found.status === "released" ? [] : found.refusals ?? [];
   return h(`li.tooth.gate.${toneOf(status)}`, {

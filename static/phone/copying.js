@@ -13,7 +13,7 @@ import { words } from "./words.js";
 const text = words.form;
 const PLACE = "copying";
 /** A clock over for so long runs on paper, or nowhere: nobody counts its minutes. */
-const LONG_PAST_MS = 60 * 60_000;
+export const LONG_PAST_MS = 60 * 60_000;
 /** What was recorded so long after it was done comes from paper or from memory. */
 const LATE_MS = 15 * 60_000;
 
@@ -69,7 +69,7 @@ export function copyingKey(open, draw) {
 }
 
 /** Whether a step is shut only because its releases have run out since. */
-export function ranOut(refusals) {
+export function onlyExpired(refusals) {
   return refusals.length > 0 && refusals.every(({ code }) => code === "gate_expired");
 }
 
@@ -78,7 +78,7 @@ export function ranOut(refusals) {
  * written down only now: a key for each. @param {HTMLElement} anyway the one
  */
 export function besideAnyway(anyway, refusals, step, go) {
-  return ranOut(refusals) ? h("div.pair", {}, button("main", {
+  return onlyExpired(refusals) ? h("div.pair", {}, button("main", {
     mark: "pen", label: text.inTime, id: "in-time", "data-step": step, onclick: go,
   }), anyway) : anyway;
 }

@@ -1,7 +1,7 @@
 // The form's answers: what is asked, and what is signed of them.
 
 import { carriedOver } from "./carry.js";
-import { copyingOf, ranOut } from "./copying.js";
+import { copyingOf, onlyExpired } from "./copying.js";
 import { knownItems, mayChoose } from "./items.js";
 import { isAskedHere } from "./reading.js";
 import { photosMissing } from "./speak.js";
@@ -12,7 +12,7 @@ import { words } from "./words.js";
 export function modeOf({ open, step, mode, shut }) {
   if (!shut || mode !== undefined) return mode;
   const { refusals } = open.state.steps[step];
-  return ranOut(refusals) && copyingOf(open) ? "paper" : "anyway";
+  return onlyExpired(refusals) && copyingOf(open) ? "paper" : "anyway";
 }
 
 /** The answers a form asks for, in order; the last states the time. */
@@ -81,8 +81,8 @@ export function isPaper({ entries }) {
 /** Whether what need not be answered is asked all the same, and may be passed over
  * once: what this very line asks for, as the extension of the last round; else nobody
  * types it while the work runs, but from a sheet of paper it is read like the rest. */
-export function isOffered(form, { field, value, passed, asked }) {
-  return Boolean(field) && !field.need && value === undefined && !passed
+export function isOffered(form, { field, value, skipped, asked }) {
+  return Boolean(field) && !field.need && value === undefined && !skipped
     && (asked || isPaper(form));
 }
 

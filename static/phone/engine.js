@@ -115,6 +115,8 @@ export async function save(draft, signer, shown) {
   // A view kept from before is no ground to sign on.
   const open = shown.scene ? shown : await readSubject(shown.subject);
   const { subject, hash, sheet, scene } = open;
+  // What was saved before this is no answer to it.
+  model.notice = null;
   const entry = await record({
     subject, sheet: hash, rules: sheet.rules, attempt: attemptOf(open, draft),
     needs: draft.point ? reliedOn(scene, draft.point) : certificates(sheet, draft),

@@ -8,6 +8,7 @@ import { model } from "./model.js";
 import { button, h } from "./parts.js";
 import { callText, releaseList } from "./releases.js";
 import { lineLabel, personName, spanText, stateBadge } from "./speak.js";
+import { pointStatus } from "./states.js";
 import { begunNow, otherArm } from "./strip.js";
 import { refusalTexts } from "./together.js";
 import { words } from "./words.js";
@@ -26,7 +27,8 @@ export function pointFacts(open, id, go) {
   return [
     // Who signs for several in one sitting sees each time for which.
     h("p.big", { id: "whose" }, sheet.title),
-    h("div.headline", {}, found.status === "called" ? null : stateBadge(found.status),
+    h("div.headline", {}, found.status === "called" ? null
+      : stateBadge(pointStatus(point, found)),
       called(open, id), h("span.chip", {}, kindText(point)),
       found.until ? h("span.chip", {}, untilText(found.until)) : null),
     point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,

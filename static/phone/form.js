@@ -169,7 +169,7 @@ function change(form, changes, draw, { typed = false } = {}) {
 function advance(form, draw, { chosen = false } = {}) {
   const entry = form.entries[form.active];
   if (entry.fault) return;
-  if (isOffered(form, entry)) entry.passed = true;
+  if (isOffered(form, entry)) entry.skipped = true;
   if (isSaving(form)) {
     commit(form, draw);
     return;

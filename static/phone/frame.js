@@ -72,7 +72,7 @@ function endedNotice() {
 /** Let a screen reader hear what was saved, once. */
 export function sayNotice() {
   const { notice } = model;
-  const said = notice
+  const said = notice && notice.subject === model.open?.subject
     ? [notice.head, ...notice.lines].join(". ").replaceAll("..", ".") : "";
   const place = document.getElementById("heard");
   if (place.textContent !== said) place.textContent = said;

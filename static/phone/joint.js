@@ -2,20 +2,23 @@
 // and below, within a thumb's reach, what comes next. Everything is driven by the
 // sheet; no step or kind is known here by name.
 
-import { clockText, dayClockText, monoMs, timed, wallMs } from "../device/clock.js";
+import { dayClockText, monoMs, timed, wallMs } from "../device/clock.js";
 import { calledFor, column, currentOf, lookedAt } from "./column.js";
 import { carriedOver } from "./carry.js";
 import {
   askedAt, besideAnyway, copyingAsked, copyingKey, copyingOf,
 } from "./copying.js";
+import { icon } from "./icons.js";
 import { mayChoose } from "./items.js";
 import { lackingPhotos, minutesInHand, nextActs, nextLine } from "./minutes.js";
-import { model, save, subscribe } from "./model.js";
+import { changed, model, save, subscribe } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
 import { button, fill, h, holdOff } from "./parts.js";
 import { lineLabel, photosMissing, refusalText, stateBadge } from "./speak.js";
+import { stoppedKeys } from "./stopped.js";
 import { minutesStrip } from "./strip.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
+import { racesWon } from "./won.js";
 import { words } from "./words.js";
 
 const text = words.joint;
@@ -42,13 +45,20 @@ export function mount(element, { dock, go }) {
     }
     strip = minutesStrip(model.open, model.people);
     const stay = lookedAt(element);
+    // A STOP that comes from another phone takes no tap that was meant for the work.
+    const { stopped } = model.open.state;
+    if (stopped && stopped.at !== view.stopped) view.tapped = monoMs();
+    view.stopped = stopped?.at;
     const acts = raceBegan(model.open) ? nextActs(model.open, askedAt(model.open)) : [];
     view.racing = acts.length > 0 && !view.selected;
     // The minutes stand first: nothing may push them out of sight.
-    fill(element, notice(), strip.element, headline(model.open, go),
+    fill(element, notice(), strip.element,
+      ...racesWon(model.open, wallMs()).map((said) =>
+        h("p.good", { "data-won": "" }, icon("tick"), said)),
+      headline(model.open, go),
       column(model.open, view, (id) => { view.selected = id; draw(); }));
     const answered = () => { view.tapped = monoMs(); draw(); };
-    const asked = model.open.state.stopped ? null : copyingAsked(model.open, answered);
+    const asked = stopped ? null : copyingAsked(model.open, answered);
     const copying = copyingKey(model.open, answered);
     const keys = asked ?? dockButtons(model.open, view, acts);
     fill(dock, copying ? h("div.ask", {}, copying, keys) : keys);
@@ -127,7 +137,7 @@ function stopBefore({ entries, sheet, state, subject }, go) {
 
 function dockButtons(open, view, acts) {
   const { sheet, state, subject } = open;
-  if (state.stopped) return safeButton(open, view);
+  if (state.stopped) return stoppedKeys(open, view.go);
   if (view.racing) {
     return h("div.pair", {}, ...acts.map(({ step, line, photo }) => (photo
       ? photoButton(open, view, step, line) : recordButton(open, view, step, line))));
@@ -168,14 +178,6 @@ function raceBegan({ sheet, state }) {
   return Object.entries(state.steps).some(([id, step]) =>
     sheet.steps[id].class === "raced" && !sheet.steps[id].series
       && Object.keys(step.lines).length > 0);
-}
-
-function safeButton({ subject, state }, view) {
-  return button("main.green", {
-    mark: "shield", label: words.stop.safe,
-    note: words.stop.since(clockText(state.stopped.at)),
-    onclick: () => view.go(`/stop/${subject}/${state.stopped.reason}`),
-  });
 }
 
 function recordButton(open, view, step, line) {
@@ -239,6 +241,7 @@ async function recordAtOnce(draft, label) {
       at: wallMs(), subject: model.open.subject, tone: "red", head: text.unsaved,
       lines: [String(fault)],
     };
+    changed();
     throw fault;
   }
   saidSaved(entry, label, before);

@@ -175,6 +175,7 @@ export const words = {
     },
     who: "Der Entwurfsingenieur oder der Ingenieur des Bauherrn entscheidet; der "
       + "Ingenieur des Unternehmers schlägt vor.",
+    take: "Das übernehmen", shutsNone: "Schließt kein Tor mehr, das noch kommt.",
     blocks: "Sperrt", what: "Was nicht stimmt",
     why: "Zuerst in wenigen Worten sagen.",
     none: "Hier ist nichts gemeldet.",

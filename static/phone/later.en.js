@@ -160,6 +160,7 @@ export const words = {
     },
     who: "The designer or the owner's engineer disposes; the contractor's engineer "
       + "proposes.",
+    take: "Take this over", shutsNone: "It shuts no gate that is still to come.",
     blocks: "Shuts", what: "What is wrong",
     why: "Say it in a few words first.",
     none: "Nothing is reported here.",

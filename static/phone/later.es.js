@@ -164,6 +164,7 @@ export const words = {
     },
     who: "Decide el proyectista o el ingeniero de la propiedad; el ingeniero del "
       + "contratista propone.",
+    take: "Tomarlo tal cual", shutsNone: "Ya no cierra ninguna puerta que falte.",
     blocks: "Cierra", what: "Qué está mal",
     why: "Dígalo primero en pocas palabras.",
     none: "Aquí no se ha avisado de ninguna.",

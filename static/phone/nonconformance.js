@@ -2,11 +2,13 @@
 // propose or dispose of it. A disposition is signed by PIN.
 
 import { together } from "./apart.js";
+import { isPast } from "./column.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { model, saveOrTell, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { askSigner } from "./pin.js";
+import { raise } from "./raising.js";
 import { reasonPicker } from "./reasons.js";
 import { restarts } from "./restarts.js";
 import { faultTitle, personName, stateBadge } from "./speak.js";
@@ -72,17 +74,19 @@ function one(element, dock, go, id, choice, draw) {
   }
   const [found] = every;
   const blocks = [...new Set(every.flatMap((each) => each.blocks))];
+  const shut = blocks.filter((each) => !isPast(model.open, each));
   choice.reason ??= reasonPicker("disposition");
   fill(element, h("div.headline", {}, stateBadge(shown(found)),
     found.verdict ? h("span.chip", {}, text.verdicts[found.verdict]) : null),
   ...(every.length > 1 ? together(every, choice, draw, {
     groups: faultsTogether(every, context()), titleOf: titleOfFault,
   }) : [h("h2", {}, titleOfFault(found))]),
-  blocks.length ? h("p", {}, icon("lock"),
-    `${text.blocks}: ${blocks.map((each) => titleOf(sheet, each)).join(", ")}`)
-    : null,
-  ...proposals(wanted), h("p.hint", {}, text.who),
-  ...verdictForm(every, choice, draw));
+  blocks.length ? h("p", { id: "shuts" }, icon(shut.length ? "lock" : "open"),
+    shut.length
+      ? `${text.blocks}: ${shut.map((each) => titleOf(sheet, each)).join(", ")}`
+      : text.shutsNone) : null,
+  ...proposals(wanted, choice, draw), h("p.hint", {}, text.who),
+  ...(mayDecide() ? verdictForm(every, choice, draw) : []));
   const keys = keysFor(every.filter((each) => !choice.left.has(each.id)), choice,
     { go, draw });
   const note = { role: "alert", id: "decide-note" };
@@ -90,19 +94,27 @@ function one(element, dock, go, id, choice, draw) {
     choice.note ? h("p.note", note, choice.note) : null, keys) : null);
 }
 
+function mayDecide() {
+  const { dispose, propose } = model.open.sheet;
+  return holders(dispose).length + holders(propose).length > 0;
+}
+
 function keysFor(chosen, choice, how) {
   const { sheet } = model.open;
   if (chosen.length === 0) return null;
   const ids = chosen.map(({ id }) => id);
+  const [proposes, disposes] = [sheet.propose, sheet.dispose].map((wanted) =>
+    holders(wanted).length > 0);
   if (!choice.verdict) {
-    return chosen.every(closable) ? closeButton(ids, choice, how) : null;
+    return disposes && chosen.every(closable) ? closeButton(ids, choice, how) : null;
   }
+  // Each by right of role: what nobody on this phone may sign is not offered.
   return h("div.pair", {},
-    button("plain", { mark: "note", label: text.propose, id: "propose",
-      onclick: () => decide("proposal", sheet.propose, ids, choice, how) }),
-    button("main.blue", { mark: "pen", label: text.dispose, id: "dispose",
+    proposes ? button("plain", { mark: "note", label: text.propose, id: "propose",
+      onclick: () => decide("proposal", sheet.propose, ids, choice, how) }) : null,
+    disposes ? button("main.blue", { mark: "pen", label: text.dispose, id: "dispose",
       note: text.verdicts[choice.verdict],
-      onclick: () => decide("disposition", sheet.dispose, ids, choice, how) }));
+      onclick: () => decide("disposition", sheet.dispose, ids, choice, how) }) : null);
 }
 
 function verdictForm(every, choice, draw) {
@@ -142,14 +154,26 @@ function restartKeys(open, faults, choice, draw) {
     ...(shut ? [] : [h("p.hint", {}, text.others), ...others.map(key)]));
 }
 
-function proposals(ids) {
+// What was proposed can be taken over as it is, and written over.
+function proposals(ids, choice, draw) {
+  const take = ({ verdict, from = null, reason }) => {
+    Object.assign(choice, { verdict, from });
+    choice.reason.take(reason);
+    draw();
+    document.querySelector(`[data-verdict="${verdict}"]`)?.scrollIntoView();
+  };
   return model.open.entries
     .filter((entry) => ["proposal", "disposition"].includes(entry.kind)
       && ids.includes(entry.about.target))
-    .map((entry) => h("article.rest", {}, h("p", {},
-      `${entry.kind === "proposal" ? text.propose : text.dispose}: `
-      + `${text.verdicts[entry.about.verdict]} \u00b7 `
-      + `${personName(model.people, entry.person)}`), h("p", {}, entry.about.reason)));
+    .map(({ id, kind, about, person }) => h("article.rest", {}, h("p", {},
+      `${kind === "proposal" ? text.propose : text.dispose}: `
+      + `${text.verdicts[about.verdict]} \u00b7 `
+      + `${personName(model.people, person)}`),
+    about.from ? h("p", {}, `${text.from}: ${titleOf(model.open.sheet, about.from)}`)
+      : null,
+    h("p", {}, about.reason),
+    kind === "proposal" && mayDecide() ? button("plain", { mark: "pen",
+      label: text.take, "data-take": id, onclick: () => take(about) }) : null));
 }
 
 // A repair shuts its gates until somebody who may dispose says that it was done.
@@ -220,30 +244,4 @@ const context = () => ({ ...model.open, people: model.people });
 
 function titleOfFault(fault) {
   return faultTitle(fault, context());
-}
-
-// What a STOP card is about is offered as it is, and can be written over.
-function raise(element, dock, go, id) {
-  const { sheet, subject } = model.open;
-  const reason = reasonPicker("nonconformance");
-  const card = (sheet.cards ?? []).find((each) => each.id === id);
-  if (card) reason.take(card.title);
-  const note = h("p.note", { role: "alert" });
-  let busy = false;
-  const sign = async () => {
-    const about = { text: reason.text() };
-    if (!model.shift) go("/people");
-    else if (about.text.length < SHORTEST) fill(note, text.why);
-    else if (!busy) {
-      busy = true;
-      const entry = await saveOrTell({ kind: "nonconformance", about }, model.shift);
-      busy = false;
-      if (entry) go(`/nonconformance/${subject}`);
-    }
-  };
-  fill(element, h("h2", {}, text.what), reason.element, note,
-    h("p.hint", {}, text.shuts), h("p.hint", {}, text.who));
-  fill(dock, button("main.red", {
-    mark: "warn", label: text.raise, id: "report-now", onclick: sign,
-  }));
 }

@@ -4,9 +4,9 @@ import { dayClockText, wallMs } from "../device/clock.js";
 import { isWanted } from "./column.js";
 import { endsLater, isLater } from "./copying.js";
 import { titleOf } from "./minutes.js";
-import { model } from "./model.js";
+import { changed, model, onceLifted } from "./model.js";
 import { h } from "./parts.js";
-import { checkText, failureTexts, faultTitle, flagTexts } from "./speak.js";
+import { checkText, failureTexts, faultTitle, flagTexts, saidOf } from "./speak.js";
 import { words } from "./words.js";
 
 const NOTICE_MS = 8_000;
@@ -14,37 +14,49 @@ const NOTICE_MS = 8_000;
 /** What was saved last and what it means, for some seconds. */
 export function notice() {
   const { notice: said } = model;
-  if (!said || wallMs() - said.at > NOTICE_MS) return null;
-  if (said.subject !== model.open?.subject) return null;
-  return h(`div.notice.${said.tone}`, { id: "notice" },
+  const left = said ? NOTICE_MS - (wallMs() - said.at) : 0;
+  if (left <= 0 || said.subject !== model.open?.subject) return null;
+  const element = h(`div.notice.${said.tone}`, { id: "notice" },
     h("b", {}, said.head), ...said.lines.map((line) => h("p", {}, line)));
+  // Its time is over on a screen that nothing draws anew as well.
+  setTimeout(() => onceLifted(() => element.remove()), left);
+  return element;
 }
 
 /** Leave word for the joint screen of what was saved and what it means. */
 export function saidSaved(entry, label, before) {
-  const { sheet, state, subject } = model.open;
+  const { subject } = model.open;
   // Somebody went on to another subject while this was saved.
   if (subject !== entry.subject) return;
+  model.notice = { at: wallMs(), subject, ...wordOf(entry, label, before) };
+  // What was drawn when it was saved knew nothing of it yet.
+  changed();
+}
+
+function wordOf(entry, label, before) {
+  const { sheet, state } = model.open;
   const head = `${words.joint.saved(dayClockText(entry.at))} \u00b7 ${label}`;
   if (model.unread) {
-    model.notice = { at: wallMs(), subject, tone: "yellow", head,
-      lines: [words.joint.unread, model.unread.message] };
-    return;
+    return { tone: "yellow", head, lines: [words.joint.unread, model.unread.message] };
   }
-  const { careful, faults, flagged, line, tone } = newsOf(entry, before, model.open);
+  const { careful, faults, flagged, line, others, tone } = newsOf(entry, before,
+    model.open);
   const checks = sheet.steps[entry.step]?.checks ?? [];
   const means = (ids) => checks.filter((one) => ids.includes(one.id))
     .map((one) => one.text);
   const step = state.steps[entry.step];
-  model.notice = {
-    at: wallMs(), subject, head, tone,
+  const context = { ...model.open, people: model.people };
+  const reached = Object.keys(state.milestones)
+    .filter((id) => !(id in before.milestones));
+  return {
+    head, tone,
     lines: [
       ...(line?.failed ?? []).map((id) => checkText(sheet, entry.step, id)),
       ...(step ? failureTexts(sheet, entry.step, step) : []),
       ...means(careful), ...flagged,
-      ...faults.map((one) => faultTitle(one, { ...model.open, people: model.people })),
-      ...Object.keys(state.milestones).filter((id) => !(id in before.milestones))
-        .map((id) => words.joint.reached(titleOf(sheet, id))),
+      ...faults.map((one) => faultTitle(one, context)),
+      ...others.map((one) => words.joint.otherReading(saidOf(one, context))),
+      ...reached.map((id) => words.joint.reached(titleOf(sheet, id))),
       ...sheet.flow.filter((id) => before.steps[id]?.status === "off"
         && sheet.steps[id].class === "gated" && isWanted(state, id))
         .map((id) => words.joint.calledFor(sheet.steps[id].title)),
@@ -55,8 +67,9 @@ export function saidSaved(entry, label, before) {
 /**
  * What an entry changed: checks it fails or is cautioned by, nonconformances besides.
  * @param {object} before the state without it @param {object} open sheet and state
- * @returns {{raised:string[], careful:string[], faults:object[], flagged:string[],
- *   line?:object, tone:string}}
+ * @returns {{raised:string[], careful:string[], faults:object[], others:object[],
+ *   flagged:string[], line?:object, tone:string}} `others`: what is wrong with another
+ *   reading of this line, which was judged by nobody while the two were in dispute
  */
 export function newsOf(entry, before, { sheet, state, entries }) {
   const step = state.steps[entry.step];
@@ -72,11 +85,18 @@ export function newsOf(entry, before, { sheet, state, entries }) {
   const known = new Set(before.nonconformances.filter((one) => !(endsLater(one,
     { sheet, state: before }) && (copied || heldBack(one, entry, entries))))
     .map(({ id }) => id));
-  const faults = state.nonconformances.filter((one) => !known.has(one.id)
+  const found = state.nonconformances.filter((one) => !known.has(one.id)
     && !names.includes(one.check) && !(copied && endsLater(one, { sheet, state })));
+  const others = found.filter((one) => isOfAnother(one, entry));
+  const faults = found.filter((one) => !others.includes(one));
   const tone = raised.length + faults.length ? "red"
-    : careful.length + flagged.length ? "yellow" : "green";
-  return { raised, careful, faults, flagged, line, tone };
+    : careful.length + flagged.length + others.length ? "yellow" : "green";
+  return { raised, careful, faults, others, flagged, line, tone };
+}
+
+function isOfAnother({ code, entry: about, line = "", step }, entry) {
+  return step === entry.step && line === (entry.line ?? "") && code !== "clock_over"
+    && about !== undefined && about !== entry.id;
 }
 
 // Whether all that this phone recorded since a clock's beginning was written down was

@@ -114,6 +114,8 @@ function classOf() {
 
 function callButton(found) {
   const called = found.called !== undefined;
+  // Nobody is called to what is seen in passing.
+  if (classOf() === "surveillance" && !called) return null;
   const kind = called ? "call_withdrawn" : "called";
   const about = called ? { reason: words.reasons.call_withdrawn[0] } : {};
   return button("plain", {

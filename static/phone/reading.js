@@ -82,8 +82,9 @@ function readTime(entry) {
 // What may be typed at all is told to whoever typed something else.
 function outside({ low, high, unit, places }) {
   if (low === undefined || high === undefined) return text.out;
-  return `${text.out}: ${text.allowed(quantityText(low, "", places),
-    quantityText(high, unit, places))}`;
+  const [least, most] = [[low, ""], [high, unit]].map(([end, sign]) =>
+    quantityText(end, sign, places));
+  return `${text.out}: ${text.allowed(least, most)}`;
 }
 
 function readNumber(entry) {

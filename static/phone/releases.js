@@ -13,8 +13,8 @@ const MINUTE_MS = 60_000;
 
 /**
  * Each release a point lists: the `entry` that holds, or `late`, which ran out, or
- * `spent`, through which work was done before it lapsed.
- * @returns {{wanted:object, entry?:object, late?:object, spent?:object}[]}
+ * `used`, through which work was done before it lapsed.
+ * @returns {{wanted:object, entry?:object, late?:object, used?:object}[]}
  */
 export function listed({ scene, state }, id) {
   const { sheet, history } = scene.view;
@@ -24,7 +24,7 @@ export function listed({ scene, state }, id) {
     const place = standing[number];
     if (place === undefined) {
       return state.points[id].status === "released"
-        ? { wanted, spent: spentOn(scene, point, wanted) } : { wanted };
+        ? { wanted, used: usedOn(scene, point, wanted) } : { wanted };
     }
     const entry = history.entry(place);
     return expired(scene, point, place, scene.at) ? { wanted, late: entry }
@@ -32,7 +32,7 @@ export function listed({ scene, state }, id) {
   });
 }
 
-function spentOn(scene, point, wanted) {
+function usedOn(scene, point, wanted) {
   return releases(scene, point).map((place) => scene.view.history.entry(place))
     .findLast(({ person, about }) => fits(about.said_by ?? person, wanted));
 }
@@ -70,13 +70,13 @@ export function releaseList(open, id, terms) {
   const called = callOf(open, id);
   const list = h("ul.refusals", { id: "releases", "aria-label": text.needs },
     ...listed(open, id)
-    .map(({ wanted, entry, late, spent }) => h("li", {
+    .map(({ wanted, entry, late, used }) => h("li", {
       "data-given": entry ? "yes" : "no",
-    }, icon(entry ? "tick" : late ? "clock" : spent ? "again" : "dash"),
+    }, icon(entry ? "tick" : late ? "clock" : used ? "again" : "dash"),
       h("span", {}, h("b", {}, roleText(wanted)), ": ",
         entry ? given(open, id, entry) : late ? text.givenLate(given(open, id, late))
-          : spent ? `${given(open, id, spent)}, ${text.spent}` : text.missing,
-        ...(entry || spent ? [] : (wanted.deputies ?? []).map((one) =>
+          : used ? `${given(open, id, used)}, ${text.used}` : text.missing,
+        ...(entry || used ? [] : (wanted.deputies ?? []).map((one) =>
           h("small", {}, deputyText(one, wanted, called))))))));
   if (terms) list.append(h("li", {}, icon("dash"), terms));
   return list;

@@ -27,6 +27,13 @@ export function toneOf(status) {
   return STATES[status]?.[1] ?? "grey";
 }
 
+/** A point's status as it is told: nobody is called to what is seen in passing.
+ * @returns {string} */
+export function pointStatus({ class: kind }, { status }, isLater = false) {
+  if (status !== "ready") return status;
+  return isLater ? "later" : kind === "surveillance" ? "idle" : status;
+}
+
 /**
  * The rule's word to be said: what is calibrated is out of calibration, where a lot
  * expires. Sheets from before fields said so are known by a jack's certified line.

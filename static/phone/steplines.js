@@ -38,12 +38,14 @@ export function lineList(open, view, id) {
       if (!read) {
         return h("li", {}, button("line.open", {
           mark: "dash", label, "data-line": line.id,
+          note: line.need ? words.state.open : undefined,
           onclick: () => view.go(`/form/${subject}/${id}/${line.id || "-"}`),
         }));
       }
       return h("li", {}, button("line", {
         mark: signOf(read.status), label: `${label}`,
-        note: [dayClockText(read.at), ...facts.get(line.id)
+        note: [...(read.status === "discarded" ? [words.state.discarded] : []),
+          dayClockText(read.at), ...facts.get(line.id)
           .filter((one) => !shared.includes(one))].join(" \u00b7 "),
         "data-line": line.id, "data-status": read.status,
         onclick: () => view.go(`/line/${subject}/${id}/${line.id || "-"}`),
@@ -59,12 +61,12 @@ function besides({ sheet, entries = [] }, id, read) {
   if (read.status !== "disputed") return [];
   const others = entries.filter((one) =>
     one.id !== read.entry && read.entries.includes(one.id));
-  const apart = (values = {}) => Object.fromEntries(Object.entries(values)
+  const differing = (values = {}) => Object.fromEntries(Object.entries(values)
     .filter(([field, value]) => read.values[field] !== value));
   return [
     refusalText({ code: "step_disputed", facts: { step: id } }, sheet, model.people),
     ...others.map(({ at, person, values }) => [dayClockText(at),
-      personName(model.people, person), ...readings(sheet, id, apart(values)),
+      personName(model.people, person), ...readings(sheet, id, differing(values)),
     ].join(" \u00b7 ")),
   ];
 }

@@ -10,6 +10,7 @@ import { outlasting } from "./outlasting.js";
 import { button, fill, h, holdOff } from "./parts.js";
 import { icon } from "./icons.js";
 import { lineLabel, spanText } from "./speak.js";
+import { safeKey } from "./stopped.js";
 import { words } from "./words.js";
 
 const text = words.stop;
@@ -82,7 +83,7 @@ function lastAt({ entries }) {
 
 function reasons(element, dock, view) {
   const { sheet, subject } = model.open;
-  fill(element, h("h2", {}, text.title), h("p.hint", {}, text.note));
+  fill(element, whose(sheet), h("h2", {}, text.title), h("p.hint", {}, text.note));
   fill(dock, h("div.choices.tall", {}, ...(sheet.cards ?? []).map((card) =>
     button("choice.stopreason", {
       mark: "stop", label: card.title, "data-card": card.id,
@@ -94,6 +95,11 @@ function reasons(element, dock, view) {
         if (model.shift) await keep({ kind: "stopped", about: { reason: card.id } });
       },
     }))));
+}
+
+// Whoever has several joints in hand sees on which of them this acts.
+function whose({ title: joint }) {
+  return h("p.big", { id: "whose" }, joint);
 }
 
 // What the storage refuses is said: nobody is to believe that it was recorded.
@@ -112,7 +118,7 @@ function showCard(element, dock, go, id) {
   const { sheet, state, subject } = model.open;
   const card = sheet.cards.find((one) => one.id === id);
   const inForce = state.stopped;
-  fill(element,
+  fill(element, whose(sheet),
     h("div.stopcard", {}, h("h2", {}, icon("stop"), card.title),
       h("ol.todo", {}, ...card.do.map((one) => h("li", {}, one)))),
     inForce ? h("p.good", { id: "stop-recorded" },
@@ -130,11 +136,7 @@ function showCard(element, dock, go, id) {
     go(`/joint/${subject}`);
   };
   // What time is left stays in sight however long the card is.
-  fill(dock, stillLeft(), model.shift ? button("main.green", {
-    mark: "shield", label: text.safe, id: "made-safe", onclick: safe,
-  }) : button("main.blue", {
-    mark: "key", label: words.people.start, onclick: () => go("/people"),
-  }));
+  fill(dock, stillLeft(), safeKey(safe, go));
 }
 
 // Adhesive lives on while everybody is busy: what is left to go on, and to part clean.

@@ -66,6 +66,7 @@ export const words = {
   },
   joint: {
     again: "Neu lesen", folded: (count) => `${count} erledigt`,
+    otherReading: (said) => `Die andere Ablesung: ${said}`,
     attempt: (n) => `Versuch ${n}`, reached: (title) => `Erreicht: ${title}`,
     calledFor: (title) => `Jetzt auch: ${title}`,
     anyway: "Es ist trotzdem geschehen", of: (done, all) => `${done} von ${all}`,
@@ -159,7 +160,7 @@ export const words = {
     deputyFrom: (role, time) => `oder ${role}, ab ${time}`,
     deputyAfter: (role, minutes) => `oder ${role}, ${minutes} min nach dem Ruf`,
     until: (time) => `läuft ab ${time}`, ranOut: (time) => `abgelaufen ${time}`,
-    givenLate: (given) => `${given}, abgelaufen`, spent: "nach Gebrauch verfallen",
+    givenLate: (given) => `${given}, abgelaufen`, used: "nach Gebrauch verfallen",
     signsFrom: (name, time) => `${name} darf unterschreiben ab ${time}`,
     deputyNow: (role, time) => `oder ${role}, seit ${time}`,
     lapsed: (what) => `Gilt nicht mehr, seit: ${what}`,
@@ -174,6 +175,8 @@ export const words = {
     hottest: "Ohne neue Ablesung gilt die heißeste ab",
     go: "LOS", late: "ZU SPÄT", start: (time) => `Beginn bis ${time}`,
     expected: "erwartet",
+    won: (title, time, span) =>
+      `${title} um ${time}: ${span} vor Ablauf der Zeit`,
     inHand: "min Reserve", spare: (span) => `${span} Reserve`,
     notKnown: "Zeit nicht bekannt: gilt als vorbei", behind: "min zu spät",
     over: "ZEIT VORBEI", writtenLater: "Später aufgeschrieben",
@@ -188,7 +191,7 @@ export const words = {
   },
   alarm: {
     acknowledge: "Gesehen", high: "JETZT HANDELN", medium: "Bald", low: "Hinweis",
-    passed: (title) => `${title}: Zeit ist vorbei`,
+    past: (title) => `${title}: Zeit ist vorbei`,
     near: (title, minutes) => `${title} in ${minutes} min`,
     expiry: (title, minutes) => `${title}: Freigabe läuft ab in ${minutes} min`,
   },

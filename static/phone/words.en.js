@@ -64,6 +64,7 @@ export const words = {
   joint: {
     again: "Read again", folded: (count) => `${count} done`,
     attempt: (n) => `attempt ${n}`,
+    otherReading: (said) => `The other reading: ${said}`,
     reached: (title) => `Reached: ${title}`,
     calledFor: (title) => `Now also: ${title}`,
     anyway: "It happened anyway", of: (done, all) => `${done} of ${all}`,
@@ -151,7 +152,7 @@ export const words = {
     deputyFrom: (role, time) => `or ${role}, from ${time}`,
     deputyAfter: (role, minutes) => `or ${role}, ${minutes} min after the call`,
     until: (time) => `runs out ${time}`, ranOut: (time) => `ran out ${time}`,
-    givenLate: (given) => `${given}, has run out`, spent: "lapsed after use",
+    givenLate: (given) => `${given}, has run out`, used: "lapsed after use",
     signsFrom: (name, time) => `${name} may sign from ${time}`,
     deputyNow: (role, time) => `or ${role}, since ${time}`,
     lapsed: (what) => `Holds no longer, since: ${what}`,
@@ -166,6 +167,8 @@ export const words = {
     hottest: "Unless read again, counts as hottest from",
     go: "GO", late: "TOO LATE", start: (time) => `start by ${time}`,
     expected: "expected",
+    won: (title, time, span) =>
+      `${title} at ${time}: ${span} before its time was over`,
     inHand: "min in hand", spare: (span) => `${span} in hand`,
     notKnown: "time not known: counts as over",
     behind: "min too late", over: "TIME OVER",
@@ -181,7 +184,7 @@ export const words = {
   },
   alarm: {
     acknowledge: "Seen", high: "ACT NOW", medium: "Soon", low: "Note",
-    passed: (title) => `${title}: time is past`,
+    past: (title) => `${title}: time is past`,
     near: (title, minutes) => `${title} in ${minutes} min`,
     expiry: (title, minutes) => `${title}: release runs out in ${minutes} min`,
   },

@@ -65,6 +65,7 @@ export const words = {
   joint: {
     again: "Leer de nuevo", folded: (count) => `${count} hechos`,
     attempt: (n) => `intento ${n}`,
+    otherReading: (said) => `La otra lectura: ${said}`,
     reached: (title) => `Alcanzado: ${title}`,
     calledFor: (title) => `Ahora también: ${title}`,
     anyway: "Ocurrió de todos modos", of: (done, all) => `${done} de ${all}`,
@@ -158,7 +159,7 @@ export const words = {
     deputyFrom: (role, time) => `o ${role}, desde ${time}`,
     deputyAfter: (role, minutes) => `o ${role}, ${minutes} min tras la llamada`,
     until: (time) => `caduca ${time}`, ranOut: (time) => `caducó ${time}`,
-    givenLate: (given) => `${given}, caducada`, spent: "decaída tras usarse",
+    givenLate: (given) => `${given}, caducada`, used: "decaída tras usarse",
     signsFrom: (name, time) => `${name} puede firmar desde ${time}`,
     deputyNow: (role, time) => `o ${role}, desde ${time}`,
     lapsed: (what) => `Ya no vale, desde: ${what}`,
@@ -173,6 +174,8 @@ export const words = {
     hottest: "Sin nueva lectura cuenta la más cálida desde",
     go: "ADELANTE", late: "TARDE", start: (time) => `empezar antes de ${time}`,
     expected: "previsto",
+    won: (title, time, span) =>
+      `${title} a las ${time}: ${span} antes de acabarse el tiempo`,
     inHand: "min de margen", spare: (span) => `${span} de margen`,
     notKnown: "hora no conocida: cuenta como agotada",
     behind: "min de retraso", over: "TIEMPO AGOTADO",
@@ -188,7 +191,7 @@ export const words = {
   },
   alarm: {
     acknowledge: "Visto", high: "ACTÚE YA", medium: "Pronto", low: "Nota",
-    passed: (title) => `${title}: ya pasó la hora`,
+    past: (title) => `${title}: ya pasó la hora`,
     near: (title, minutes) => `${title} en ${minutes} min`,
     expiry: (title, minutes) => `${title}: la liberación caduca en ${minutes} min`,
   },

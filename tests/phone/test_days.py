@@ -93,7 +93,6 @@ def test_rain_in_mid_spread_leads_to_a_second_attempt(gang: Gang) -> None:
     phone.tap("#dispose")
     phone.type_pin(PINS["caspar"])
     phone.sees("attempt 2")
-    phone.tap("#dock .main")
     phone.tap("#made-safe")
     # The 24 hours begin with cleaning, so that it is asked for before anything else.
     phone.sees("Joint parted and cleaned", "#dock")

@@ -3,7 +3,7 @@
 from typing import Any
 
 from fieldapp.clock import utc_now_ms
-from tests.phone.gang import JOINT, PINS, Gang
+from tests.phone.gang import JOINT, PINS, TITLE, Gang
 
 FORM = f"/form/{JOINT}/faces/-"
 SCREENS = (
@@ -30,6 +30,12 @@ TWICE = """(reason) => new Promise((done) => {
   }
 })"""
 """A gloved thumb taps again: on the reasons, and on what came in their place."""
+SAFE_TWICE = """() => new Promise((done) => setTimeout(() => {
+  const key = document.querySelector("#made-safe");
+  key.click();
+  key.click();
+  done();
+}, 400))"""
 
 
 def test_one_tap_on_the_reason_records_stop_and_opens_its_card(gang: Gang) -> None:
@@ -38,8 +44,10 @@ def test_one_tap_on_the_reason_records_stop_and_opens_its_card(gang: Gang) -> No
     phone.until("() => document.body.dataset.screen === 'form'")
     phone.tap("#stop")
     phone.sees("Rain", '[data-card="rain"]')
+    phone.sees(TITLE, "#whose")
     phone.page.evaluate(TWICE, '[data-card="rain"]')
     phone.sees("Cover both faces at once")
+    phone.sees(TITLE, "#whose")
     phone.sees("Stop recorded")
     assert _entries(gang, "made_safe") == []
     stopped = _entries(gang, "stopped")
@@ -50,9 +58,13 @@ def test_one_tap_on_the_reason_records_stop_and_opens_its_card(gang: Gang) -> No
     phone.until(f"() => location.hash === '#{FORM}'")
     phone.tap("#back")
     phone.until("() => document.body.dataset.screen === 'joint'")
-    phone.tap("#dock .main")
-    phone.tap("#made-safe")
+    phone.tap("#stop-card")
+    phone.sees("Cover both faces at once")
+    phone.tap("#back")
     phone.until("() => document.body.dataset.screen === 'joint'")
+    # One tap where the work was stopped, and a thumb's second one says nothing more.
+    phone.page.evaluate(SAFE_TWICE)
+    phone.until("() => !document.querySelector('#made-safe')")
     assert len(_entries(gang, "made_safe")) == 1
     # What stopped it stays in sight until somebody says what becomes of it.
     phone.sees("Rain", "#stopped-before")

@@ -28,6 +28,7 @@ def test_a_gate_says_which_witness_shuts_the_same_step_and_leads_there(
     phone.tap('[data-opens="weight-seen"]')
     phone.sees("Witness: weight off the gear", "#head")
     page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
+    phone.sees("before its time was over", "[data-won]")
     phone.tap('[data-step="weight-off"] .row')
     phone.tap('[data-step="weight-off"] [data-opens="weight-seen"]')
     phone.sees("Witness: weight off the gear", "#head")

@@ -1,0 +1,39 @@
+// Reporting a nonconformance by hand: what is known of it is offered.
+
+import { currentOf } from "./column.js";
+import { model, saveOrTell } from "./model.js";
+import { button, fill, h } from "./parts.js";
+import { reasonPicker } from "./reasons.js";
+import { words } from "./later.js";
+
+const text = words.nonconformance;
+const SHORTEST = 3;
+
+// What a STOP card is about is offered as it is, and can be written over; elsewhere the
+// step in hand is named, and what is wrong with it is to be said behind that.
+export function raise(element, dock, go, id) {
+  const { sheet, subject } = model.open;
+  const reason = reasonPicker("nonconformance");
+  const card = (sheet.cards ?? []).find((each) => each.id === id);
+  const step = sheet.steps[currentOf(model.open)];
+  const where = card || !step ? "" : `${step.title}: `;
+  reason.take(card?.title ?? where);
+  const note = h("p.note", { role: "alert" });
+  let busy = false;
+  const sign = async () => {
+    const about = { text: reason.text() };
+    if (!model.shift) go("/people");
+    else if (about.text.length < where.length + SHORTEST) fill(note, text.why);
+    else if (!busy) {
+      busy = true;
+      const entry = await saveOrTell({ kind: "nonconformance", about }, model.shift);
+      busy = false;
+      if (entry) go(`/nonconformance/${subject}`);
+    }
+  };
+  fill(element, h("h2", {}, text.what), reason.element, note,
+    h("p.hint", {}, text.shuts), h("p.hint", {}, text.who));
+  fill(dock, button("main.red", {
+    mark: "warn", label: text.raise, id: "report-now", onclick: sign,
+  }));
+}

@@ -1,0 +1,27 @@
+// That a race was won, and by how much: told once what ends it is there.
+
+import { clockText } from "../device/clock.js";
+import { isOwn, titleOf } from "./minutes.js";
+import { spanText } from "./speak.js";
+import { words } from "./words.js";
+
+/** What is told on the joint as well, of a race that ended so long ago at most. */
+const TOLD_MS = 12 * 3_600_000;
+
+/** @returns {string[]} each race of the last hours that was in time, in words */
+export function racesWon({ sheet, state }, now) {
+  return (sheet.clocks ?? []).filter((clock) => isOwn(clock))
+    .map(({ id, until }) => ({ until, end: state.milestones[until],
+      spare: spareOf(sheet, state.clocks[id], id) }))
+    .filter(({ end, spare }) => spare > 0 && end?.at > now - TOLD_MS)
+    .map(({ until, end, spare }) =>
+      words.minutes.won(titleOf(sheet, until), clockText(end.at), spanText(spare)));
+}
+
+// To the first deadline that raises anything.
+function spareOf({ clocks }, found, id) {
+  if (!found?.ended || found.status !== "met") return undefined;
+  const { ratios } = clocks.find((one) => one.id === id);
+  return Math.min(...ratios.filter(({ raises }) => raises)
+    .map((one) => found.left[one.id]));
+}

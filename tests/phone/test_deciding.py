@@ -1,0 +1,72 @@
+"""Nonconformances by right of role: what is known is offered, the rest is not."""
+
+import json
+
+from tests.phone.gang import JOINT, PINS, Gang
+
+PATCH = "Patch with the approved mortar, seen by the inspector."
+HERE = """async (people) => {
+  const { changed, model } = await import("/phone/screens/model.js");
+  model.here = model.here.filter(({ person }) => people.includes(person));
+  changed();
+}"""
+
+
+def test_what_was_proposed_is_taken_over_by_whoever_decides(gang: Gang) -> None:
+    phone = gang.phone
+    gang.sign({"kind": "nonconformance", "about": {"text": "Shear key chipped"}})
+    phone.tap("#nonconformances")
+    phone.tap("[data-fault]")
+    # The lift is behind: only what is still to come is said to be shut.
+    phone.sees("Gate: mixing", "#shuts")
+    assert "Gate: lift" not in phone.page.inner_text("#shuts")
+    phone.tap('[data-verdict="repair"]')
+    phone.page.fill("#screen textarea", PATCH)
+    phone.tap("#propose")
+    phone.type_pin(PINS["edric"])
+    phone.until("() => location.hash.startsWith('#/joint/')")
+    phone.tap("#nonconformances")
+    phone.tap("[data-fault]")
+    phone.tap("[data-take]")
+    phone.tap("#dispose")
+    phone.type_pin(PINS["caspar"])
+    phone.until("() => location.hash.startsWith('#/joint/')")
+    entries = [json.loads(row["bytes"]) for row in phone.storage("entries")]
+    [decided] = [each for each in entries if each["kind"] == "disposition"]
+    assert decided["person"] == "caspar"
+    assert decided["about"]["verdict"] == "repair"
+    assert decided["about"]["reason"] == PATCH
+
+
+def test_nobody_is_offered_what_they_may_not_sign(gang: Gang) -> None:
+    phone = gang.phone
+    gang.sign({"kind": "nonconformance", "about": {"text": "Shear key chipped"}})
+    fault = f"/nonconformance/{JOINT}"
+    phone.page.evaluate(HERE, ["jorun", "edric"])
+    phone.page.evaluate("(route) => { location.hash = route; }", fault)
+    phone.tap("[data-fault]")
+    phone.tap('[data-verdict="repair"]')
+    phone.sees("Propose", "#propose")
+    assert phone.page.locator("#dispose").count() == 0
+    phone.page.evaluate("(route) => { location.hash = route; }", f"/joint/{JOINT}")
+    phone.until("() => document.body.dataset.screen === 'joint'")
+    phone.page.evaluate(HERE, ["jorun"])
+    phone.page.evaluate("(route) => { location.hash = route; }", fault)
+    phone.tap("[data-fault]")
+    phone.sees("disposes", "#screen .hint")
+    assert phone.page.locator("[data-verdict]").count() == 0
+
+
+def test_a_report_names_the_step_in_hand_and_wants_more_than_that(gang: Gang) -> None:
+    phone = gang.phone
+    phone.page.evaluate(
+        "(route) => { location.hash = route; }", f"/nonconformance/{JOINT}/new"
+    )
+    phone.until("() => document.querySelector('#report-now')")
+    where = phone.page.input_value("#screen textarea")
+    assert where == "Faces and air: "
+    phone.tap("#report-now")
+    phone.sees("Say it in a few words first", "#screen .note")
+    phone.page.fill("#screen textarea", f"{where}a shear key is chipped")
+    phone.tap("#report-now")
+    phone.sees("Faces and air: a shear key is chipped", "[data-fault]")
