@@ -23,7 +23,7 @@ from fieldapp.plan.references import check_references
 from fieldapp.plan.signers import read_plain_signers
 from fieldapp.plan.site import Files, Person, Subject
 from fieldapp.plan.steps import read_step, roles, words
-from fieldapp.plan.timing import read_clock, read_hold
+from fieldapp.plan.timing import read_clock, read_hold, report_same_words
 from fieldapp.plan.toml_node import Node
 
 FORMAT = 1
@@ -183,6 +183,7 @@ def _body(draft: Draft) -> dict[str, Any]:
     }
     # Of a clock that this subject has no need of nothing is left.
     body["clocks"] = [clock for clock in body["clocks"] if clock]
+    report_same_words(dict(_named(draft, "clocks")), body["clocks"])
     return body | {
         "flow": _flow(draft),
         "steps": steps,

@@ -4,6 +4,7 @@ A clock runs by a life table and temperatures or by time alone; minutes of the p
 become milliseconds here, once. Only a step or a milestone ends a clock.
 """
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -86,6 +87,22 @@ def read_hold(name: str, node: Node, draft: Draft) -> dict[str, Any]:
     }
     node.finish()
     return hold
+
+
+def report_same_words(clocks: Mapping[str, Node], read: list[dict[str, Any]]) -> None:
+    """Report ratios of one start and name that are told in different words.
+
+    What a clock raises is told by its start and its ratio's name.
+    """
+    told: dict[tuple[str, str], Any] = {}
+    for clock in read:
+        for place, ratio in enumerate(clock.get("ratios", ())):
+            key = clock["start"], ratio["id"]
+            if told.setdefault(key, ratio.get("text")) != ratio.get("text"):
+                found = clocks[clock["id"]].items("ratios")[place]
+                found.child("id").fault(
+                    "a name of its own among the clocks that start alike, or their text"
+                )
 
 
 def _held(node: Node, draft: Draft) -> str:

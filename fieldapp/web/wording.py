@@ -73,7 +73,10 @@ class Wording:
         if fault["code"] == GATE_SHUT:
             said = say("anyway", {})
             return f"{self._called('step', step)}: {said[:1].lower()}{said[1:]}"
-        told = self._check(step, check) or self.names["ratio"].get(check)
+        if fault["code"] == "clock_over":
+            told = self.names["ratio"].get(f"{step}/{check}")
+        else:
+            told = self._check(step, check)
         place = self._called("step", step)
         return told or say(fault["code"], {**fault, "step": place, "point": place})
 
@@ -159,7 +162,7 @@ def wording(
             for check in part.get("checks", ())
         },
         "ratio": {
-            ratio["id"]: ratio["text"]
+            f"{clock['start']}/{ratio['id']}": ratio["text"]
             for clock in sheet.get("clocks", ())
             for ratio in clock["ratios"]
             if "text" in ratio

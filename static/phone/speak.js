@@ -168,8 +168,8 @@ export function spanText(ms) {
 const FACTS = {
   requirement: ({ point, requirement }, { sheet }) =>
     (sheet.points[point]?.requires ?? []).find((one) => one.id === requirement)?.text,
-  check: ({ step, check }, { sheet }) => checkTitle(sheet.steps[step], check)
-    ?? ratioText(sheet, check),
+  check: ({ step, check, code }, { sheet }) => (code === "clock_over"
+    ? ratioText(sheet, step, check) : checkTitle(sheet.steps[step], check)),
   item: ({ item }, { sheet }) => (model.items?.[item] ?? sheet.items?.[item])?.label,
   lines: ({ step, lines }, { sheet }) =>
     lines.split(",").map((line) => lineLabel(sheet, step, line)).join(" / "),
@@ -210,7 +210,7 @@ function checkTitle(step, id) {
     ?? step?.fields?.find((one) => one.id === id)?.label;
 }
 
-function ratioText(sheet, id) {
-  return (sheet.clocks ?? []).flatMap((clock) => clock.ratios)
-    .find((ratio) => ratio.id === id)?.text;
+function ratioText(sheet, step, id) {
+  return (sheet.clocks ?? []).filter(({ start }) => start === step)
+    .flatMap(({ ratios }) => ratios).find((ratio) => ratio.id === id)?.text;
 }

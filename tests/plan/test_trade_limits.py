@@ -153,7 +153,7 @@ def clocks(subject: str) -> dict[str, dict[str, Any]]:
         ("in-duct", "by-mild", 15 * DAY_MS),
         ("in-duct", "by-dry", 20 * DAY_MS),
         ("in-tension", "by", 14 * DAY_MS),
-        ("to-engineer", "by", 3 * DAY_MS),
+        ("to-engineer", "seen", 3 * DAY_MS),
         ("tested", "again", 2 * HOUR_MS),
     ],
 )
