@@ -6,7 +6,7 @@ from tests.plan.sample import compiled
 
 def test_a_clock_that_ran_out_is_told_by_its_own_words_though_names_are_alike() -> None:
     duct = compiled().sheets["t-2L"]
-    told = wording(duct, {"steps": {}}, people={}, zone=0)
+    told = wording(duct, {"steps": {}, "nonconformances": []}, people={}, zone=0)
     by = {
         clock["id"]: told.fault(
             {"id": "f", "code": "clock_over", "step": clock["start"], "check": "by"}
