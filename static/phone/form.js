@@ -7,10 +7,10 @@ import { meansOf, sayActive, sayLimits } from "./beside.js";
 import { noteCopying } from "./copying.js";
 import { answersFor, draftOf, isOffered, modeOf, takenBeside } from "./draft.js";
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
-import { hasBegun, nextLine } from "./minutes.js";
 import { model, save } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
 import { icon } from "./icons.js";
+import { onward } from "./onward.js";
 import { DOUBLE_TAP_MS, fill, h } from "./parts.js";
 import { keptSoon, photoKeys, thumbs } from "./photos.js";
 import { read, targetOf } from "./reading.js";
@@ -24,8 +24,6 @@ import { words } from "./words.js";
 
 const text = words.form;
 const SHORTEST_REASON = 3;
-/** What the plan gives a line no longer than this is read in one go. */
-const QUICK_MS = 120_000;
 
 let heading = "";
 export const title = () => heading;
@@ -209,22 +207,7 @@ async function commit(form, draw) {
   form.done = true;
   noteCopying(form, entry);
   saidSaved(entry, form.label, before);
-  form.go(after(form));
-}
-
-// Bar after bar of a round, point after point of a survey with no tap between, while
-// all is as it should be.
-function after({ subject, step, line, mode, entries }) {
-  const { sheet, state } = model.open;
-  const { class: kind, typical_ms: each } = sheet.steps[step];
-  const isQuick = kind === "gated" && each <= QUICK_MS
-    && state.steps[step].status === "partial";
-  const goesOn = mode === undefined
-    && (isQuick || entries.some((one) => one.target !== undefined))
-    && model.notice?.tone !== "red" && model.open.subject === subject;
-  const next = goesOn ? nextLine(sheet, state, step) : null;
-  const stays = next !== null && next !== line && hasBegun(sheet, state, step, next);
-  return stays ? `/form/${subject}/${step}/${next}` : `/joint/${subject}`;
+  form.go(onward(form));
 }
 
 function typedKey(event, form, draw) {

@@ -29,6 +29,8 @@ from tests.phone.handset import DOUBLE_TAP_MS, Handset
 
 GIVEN = "document.querySelectorAll('#releases [data-given=yes]').length"
 MOST_ACTS = 60
+OWN = ("faces", "ready")
+"""Steps with answers of their own here: which of several readings, which adhesive."""
 REDRAWN_MS = 6_000
 MOST_LOOKS = 1_500
 CAMERA_PX = (640, 480)
@@ -103,7 +105,7 @@ class ByHand:
     def fit(self) -> None:
         """From the released lift to the open gap."""
         for _ in range(MOST_ACTS):
-            if self.gang.asked().startswith(FACES_TITLE):
+            if self._asks("faces") or self.gang.asked().startswith(FACES_TITLE):
                 return
             self.one_act()
         raise AssertionError("the faces were never asked for")
@@ -130,7 +132,8 @@ class ByHand:
 
     def read_faces(self) -> None:
         """Record both faces and the air."""
-        self.gang.act()
+        if not self._asks("faces"):
+            self.gang.act()
         self.gang.choose(DRY)
         self.gang.choose(DRY)
         for figure in FACES:
@@ -142,19 +145,14 @@ class ByHand:
 
     def say_ready(self) -> None:
         """Record that all is ready for mixing."""
-        self.phone.sees("Ready to mix", "#dock")
-        self.gang.act()
+        # By itself after the faces, or as the joint's next key.
+        self.phone.sees("Ready to mix")
+        if not self._asks("ready"):
+            self.gang.act()
         self.gang.choose(YES)
         self.gang.choose(YES)
         self.gang.save()
         self.phone.sees("Look and decide", "#dock")
-
-    def call(self) -> None:
-        """Call to the gate that is next."""
-        self.gang.act()
-        self.phone.tap("#call")
-        self.phone.sees("waits", "#called")
-        self.phone.tap("#back")
 
     def release(self, person: str) -> None:
         """Look at the gate that is next and release it by PIN."""
@@ -230,12 +228,13 @@ class ByHand:
         self.finish(before)
 
     def finish(self, before: int | None = None) -> None:
-        """Answer what is left of a form until it is saved."""
+        """Answer what is left of a form, and of those that follow it by themselves."""
         if before is None:
             before = len(self.phone.storage("entries"))
         for _ in range(MOST_LOOKS):
             self.phone.page.wait_for_timeout(LOOK_MS)
-            if self._on("joint") and len(self.phone.storage("entries")) > before:
+            is_there = self._on("joint") or any(self._asks(one) for one in OWN)
+            if is_there and len(self.phone.storage("entries")) > before:
                 return
             if self._on("form"):
                 shown = self.phone.page.evaluate(SHOWN)
@@ -278,6 +277,10 @@ class ByHand:
         else:
             self.phone.page.set_input_files("#camera", _photo(), timeout=FINGER_MS)
             self.phone.page.wait_for_timeout(LOOK_MS)
+
+    def _asks(self, step: str) -> bool:
+        asked: str = self.phone.page.evaluate("() => location.hash")
+        return asked.startswith(f"#/form/{JOINT}/{step}/") and self._on("form")
 
     def _on(self, screen: str) -> bool:
         found: str = self.phone.page.evaluate("() => document.body.dataset.screen")

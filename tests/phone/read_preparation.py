@@ -27,8 +27,8 @@ from tests.phone.office import Office, free_port, load_signed
 from tests.phone.read_points import WORDS_A_MINUTE
 
 TAP_S, DIGIT_S, SCREEN_S = 1.1, 0.3, 0.5
-"""A key found and tapped, a further digit, a screen that comes. After the keystroke
-level model's pointing and keying (from memory, confirm)."""
+"""A key found and tapped, a further digit, another kind of screen that comes. After the
+keystroke level model's pointing and keying (from memory, confirm)."""
 DAY = """() => {
   window.read = [];
   const seen = new Set();
@@ -44,6 +44,7 @@ DAY = """() => {
         && !one.closest("[aria-pressed=true]")))
     .map((one) => [one, [...one.childNodes].filter(({ nodeType }) => nodeType === 3)
       .map(({ data }) => data.trim()).join(" ").trim()])
+    .flatMap(([one, text]) => text.split(" \u00b7 ").map((part) => [one, part]))
     .filter(([one, text]) => text && (document.body.dataset.screen === "form"
       ? one.getBoundingClientRect().height > 0
       : inSight(one, one.closest("#screen, #dock, #over"))));
@@ -57,6 +58,7 @@ DAY = """() => {
     const step = location.hash.split("/")[3] ?? "";
     window.read.push({
       key, pin: Boolean(target.closest(".pinpad")),
+      screen: document.body.dataset.screen,
       calls: Boolean(target.closest("#call")),
       step: target.closest("[data-step]")?.dataset.step ?? step, hash: location.hash,
       words: words(fresh.join(" ")), fresh,
@@ -87,12 +89,21 @@ def watch(gang: Gang) -> None:
     gang.phone.page.evaluate(DAY)
 
 
+def called(thumbs: ByHand) -> list[dict[str, Any]]:
+    """Call to the gate that is next; gives what was noted up to then."""
+    thumbs.gang.act()
+    thumbs.phone.tap("#call")
+    thumbs.phone.sees("waits", "#called")
+    thumbs.phone.tap("#back")
+    return noted(thumbs.gang)
+
+
 def noted(gang: Gang) -> list[dict[str, Any]]:
     """Give what the foreman did since `watch`, up to the call; the lift is others'."""
     page = gang.phone.page
     found: list[dict[str, Any]] = page.evaluate("() => window.read.splice(0)")
-    called = next(at for at, tap in enumerate(found) if tap["calls"])
-    return [tap for tap in found[: called + 1] if not tap["hash"].endswith("/lift")]
+    call = next(at for at, tap in enumerate(found) if tap["calls"])
+    return [tap for tap in found[: call + 1] if not tap["hash"].endswith("/lift")]
 
 
 def cost(taps: Iterable[dict[str, Any]]) -> Cost:
@@ -103,8 +114,15 @@ def cost(taps: Iterable[dict[str, Any]]) -> Cost:
         words=sum(tap["words"] for tap in told),
         taps=len(told) - digits,
         digits=digits,
-        screens=sum(one["hash"] != then["hash"] for one, then in pairwise(told)),
+        screens=sum(one["screen"] != then["screen"] for one, then in
+                    pairwise(told)),
     )  # fmt: skip
+
+
+def since_hung(taps: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Give what was done in one go, from the segment hung to the call."""
+    steps = [tap["step"] for tap in taps]
+    return taps[steps.index("hung-up") :]
 
 
 def steps_of(taps: list[dict[str, Any]]) -> Iterator[tuple[str, list[dict[str, Any]]]]:
@@ -128,8 +146,7 @@ def prepare(thumbs: ByHand) -> list[dict[str, Any]]:
     thumbs.fit()
     thumbs.read_faces()
     thumbs.say_ready()
-    thumbs.call()
-    return noted(gang)
+    return called(thumbs)
 
 
 @contextmanager
@@ -168,7 +185,8 @@ def main() -> None:
         text += [f"== {step}", *(f"{tap['words']:4} {' | '.join(tap['fresh'])}"
                                  for tap in told)]  # fmt: skip
     (wished.folder / "read.txt").write_text("\n".join(text))
-    print(cost(taps), f"{cost(taps).seconds:.0f} s")
+    for name, told in (("hung to call", since_hung(taps)), ("all", taps)):
+        print(name, cost(told), f"{cost(told).seconds:.0f} s")
 
 
 if __name__ == "__main__":

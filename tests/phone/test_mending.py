@@ -122,6 +122,11 @@ def _faces(gang: Gang, *, rag: str, again: bool = False) -> None:
     gang.choose(WARM)
     gang.choose(YES)
     gang.save()
+    gang.phone.until("() => !location.hash.includes('/faces/')")
+    if again:
+        # All is as it should be now: what is asked next opens by itself.
+        gang.phone.sees("Ready to mix", "#head")
+        gang.phone.tap("#back")
     gang.phone.until("() => document.body.dataset.screen === 'joint'")
 
 

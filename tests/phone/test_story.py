@@ -15,6 +15,7 @@ from tests.phone.gang import JOINT, PINS, Gang
 from tests.phone.handset import Handset
 from tests.phone.ledger import arrived, state_at_office
 from tests.phone.office import Office
+from tests.phone.read_preparation import called, cost, since_hung, watch
 
 MINUTE_MS = 60_000
 LATE_MIN = 75
@@ -23,6 +24,8 @@ MOST_FIGURES, MOST_TAPS = 30, 20
 BARS, ROUNDS = 6, 3
 SPECIMENS, FIGURE_TAPS = 1, 3
 """The figure of the specimens; two digits of an extension and the key that saves."""
+MOST_S = {"hung to call": 225, "day before to call": 400}
+"""Reading every word once, tapping and typing; a preparation's aim is four minutes."""
 AFTER_PRESSURE = ("bead", "ducts", "final-marks")
 
 
@@ -38,9 +41,7 @@ def test_a_joint_is_finished_with_the_server_dead_and_arrives_once(
     office.kill()
 
     thumbs.count()
-    thumbs.hang_segment()
-    thumbs.prepare_surfaces()
-    phone.sees("not released")
+    _prepared_in_time(thumbs)
     thumbs.release("leofric")
     phone.sees("GO", "#go")
     before = thumbs.counted()
@@ -116,6 +117,17 @@ def test_a_gate_cannot_be_released_by_whoever_did_the_work(gang: Gang) -> None:
     gang.phone.sees("PIN of Leofric Mayne", "#over")
     gang.phone.type_pin(PINS["jorun"])
     gang.phone.sees("Wrong PIN", "#over")
+
+
+def _prepared_in_time(thumbs: ByHand) -> None:
+    """Prepare the joint up to its call, and judge what that cost a reader of it all."""
+    watch(thumbs.gang)
+    thumbs.hang_segment()
+    thumbs.prepare_surfaces()
+    thumbs.phone.sees("not released")
+    prepared = called(thumbs)
+    assert cost(since_hung(prepared)).seconds <= MOST_S["hung to call"]
+    assert cost(prepared).seconds <= MOST_S["day before to call"]
 
 
 def _arrives_once(office: Office, phone: Handset) -> None:

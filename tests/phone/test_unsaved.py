@@ -29,6 +29,9 @@ def test_a_form_left_by_more_by_stop_or_by_a_killed_browser_goes_on(
     gang.choose(WARM)
     gang.choose(YES)
     gang.save()
+    # What is asked next opens by itself; one tap leads back to the joint.
+    phone.sees("Ready to mix", "#head")
+    phone.tap("#back")
     phone.sees("done", '[data-step="faces"]')
     assert phone.page.locator("#unsaved").count() == 0
     assert _kept(gang) == []

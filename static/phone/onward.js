@@ -1,0 +1,51 @@
+// Where a form leads once it is saved: to the next form with no tap between, as long as
+// all is as it should be, else to the joint.
+
+import { currentOf } from "./column.js";
+import { isPaper } from "./draft.js";
+import { hasBegun, nextLine } from "./minutes.js";
+import { model } from "./model.js";
+
+/** What the plan gives a line no longer than this is read in one go; what takes a step
+ * longer than the other begins at another time. */
+const [QUICK_MS, SITTING_MS] = [2 * 60_000, 20 * 60_000];
+
+/** @param {object} form that was saved @returns {string} what is shown now */
+export function onward(form) {
+  const { subject, step, mode } = form;
+  const home = `/joint/${subject}`;
+  if (mode !== undefined || model.open.subject !== subject) return home;
+  const line = followingLine(form);
+  if (line !== null) return `/form/${subject}/${step}/${line}`;
+  const then = followingStep(form);
+  return then ? `/form/${subject}/${then}` : home;
+}
+
+// Bar after bar of a round, point after point of a survey.
+function followingLine({ step, line, entries }) {
+  const { sheet, state } = model.open;
+  const { class: kind, typical_ms: each } = sheet.steps[step];
+  const isQuick = kind === "gated" && each <= QUICK_MS
+    && state.steps[step].status === "partial";
+  const goesOn = model.notice?.tone !== "red"
+    && (isQuick || entries.some((one) => one.target !== undefined));
+  const next = goesOn ? nextLine(sheet, state, step) : null;
+  const stays = next !== null && next !== line && hasBegun(sheet, state, step, next);
+  return stays ? next : null;
+}
+
+// Before the race, what is asked next: never once it has begun, from paper, or where
+// anything is said of what was just read.
+function followingStep({ step, entries }) {
+  const { sheet, state } = model.open;
+  const id = currentOf(model.open);
+  const next = sheet.steps[id];
+  const isRace = Object.entries(state.steps).some(([one, { lines }]) =>
+    sheet.steps[one].class === "raced" && Object.keys(lines).length > 0);
+  const goesOn = !isRace && model.notice?.tone === "green" && !isPaper({ entries })
+    && sheet.steps[step].class === "gated" && state.steps[step].status === "done"
+    && next?.class === "gated" && !next.series && next.typical_ms <= SITTING_MS
+    && (next.fields ?? []).some(({ need }) => need)
+    && state.steps[id].refusals.length === 0;
+  return goesOn ? `${id}/${nextLine(sheet, state, id) || "-"}` : "";
+}
