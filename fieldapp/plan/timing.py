@@ -43,6 +43,8 @@ def read_clock(name: str, node: Node, draft: Draft) -> dict[str, Any]:
     if node.flag("per_line"):
         clock["per_line"] = 1
         _check_same_lines(node, clock, draft)
+    elif clock["until"] in draft.steps:
+        _check_one_line(node, draft.kind.child("steps").child(clock["until"]))
     node.finish()
     return clock
 
@@ -187,6 +189,12 @@ def _ratio(node: Node, draft: Draft) -> dict[str, Any]:
         ratio["blocks"] = blocks
     node.finish()
     return ratio
+
+
+def _check_one_line(node: Node, step: Node) -> None:
+    """A clock ends with the first line of a step, while others may be still to do."""
+    if "lines" in step:
+        node.child("until").fault("a step without lines, or a milestone")
 
 
 def _check_same_lines(node: Node, clock: dict[str, Any], draft: Draft) -> None:
