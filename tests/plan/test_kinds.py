@@ -21,7 +21,7 @@ ONE_FAULT = [
      "of glued-joint"),
     (DUCT, 'before = ["threading"]', 'before = ["strand-in"]', "before[1]", "a point"),
     (DUCT, "life_min = 28800", "life_min = 0", "clocks.in-duct.life_min", "from 1"),
-    (DUCT, 'life_min = 28800\nuntil = "grouted"', 'life_min = 28800\nuntil = "vents-shut"',
+    (DUCT, '28800\nuntil = "grouted"', '28800\nuntil = "vents-shut"',
      "clocks.in-duct.until", "a step without lines"),
     (DUCT, 'id = "seen", title', 'id = "by", title', "to-engineer.ratios[1].id",
      "a name of its own"),
