@@ -11,10 +11,10 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import Any, NamedTuple
 
+from fieldapp.core.line import Line
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Step
 from fieldapp.core.steps import step_state
-from fieldapp.core.view import Line
 
 ONE_ACT = 4
 """What is noted within this part of a line's typical time was noted together."""
