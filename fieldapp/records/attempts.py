@@ -4,12 +4,15 @@ They are told in full beside the attempt that stands: nothing is struck from a r
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from fieldapp.core.entries import Entry
-from fieldapp.records.acts import Act, act
-from fieldapp.records.clocks import ClockPart, clock_parts
+from fieldapp.core.kinds import READINGS
+from fieldapp.records.acts import Act, act, local
+from fieldapp.records.clocks import ClockPart, Deadline, clock_parts
+from fieldapp.records.figures import span
+from fieldapp.records.marks import Mark
 from fieldapp.records.opened import Opened, state_before
 from fieldapp.records.pictures.layout import Groups, clock_drawings, in_columns
 from fieldapp.records.steps import Block, StepPart, step_blocks, step_parts
@@ -29,8 +32,9 @@ class Attempt:
 def attempts(opened: Opened) -> Iterator[Attempt]:
     """Tell the attempts before the last, each as the first to end it saw it."""
     for number, entry in enumerate(_endings(opened), 1):
-        state = state_before(opened, _first_to_end(opened, entry))
-        clocks = tuple(clock_parts(opened, state))
+        ending = _first_to_end(opened, entry)
+        state = state_before(opened, ending)
+        clocks = tuple(_clocks(opened, state, ending, number))
         yield Attempt(
             number=number,
             ended=act(opened, entry),
@@ -42,6 +46,80 @@ def attempts(opened: Opened) -> Iterator[Attempt]:
                 if _differs(opened, state, part)
             ),
         )
+
+
+def _clocks(
+    opened: Opened, state: dict[str, Any], ending: Entry, number: int
+) -> Iterator[ClockPart]:
+    """Tell an attempt's clocks with what ended each; one that goes on is told later.
+
+    Rework ends what is judged. A deadline that raises nothing (part clean by) holds
+    until what was put on is off again, and is told as that found it.
+    """
+    taken_off = _taken_off(opened, number)
+    then = opened.state if taken_off is None else state_before(opened, taken_off)
+    left = {(o["clock"], o["line"]): o for o in then.get("outlasting", ())
+            if o.get("attempt") == ending.attempt}  # fmt: skip
+    for part in clock_parts(opened, state):
+        name = f"{part.id}/{part.line_id}".removesuffix("/")
+        later = opened.state["clocks"].get(name, {})
+        if part.ended or later.get("start") != part.start_ms:
+            outlasts = left.get((part.id, part.line_id))
+            yield _ended(opened, part, ending, taken_off, outlasts)
+
+
+def _ended(
+    opened: Opened,
+    part: ClockPart,
+    ending: Entry,
+    taken_off: Entry | None,
+    outlasts: dict[str, Any] | None,
+) -> ClockPart:
+    if part.ended:
+        return part
+    told = outlasts["left"] if outlasts else {}
+    deadlines = tuple(
+        _outlasting(opened, each, told[each.id], taken_off)
+        if each.id in told
+        else replace(each, kept=each.kept.replace(" left", " in hand") + _THEN)
+        for each in part.deadlines
+    )
+    over = part.mark.tone == "red"
+    return replace(
+        part,
+        ended=True,
+        mark=part.mark if over else Mark(tone="grey", icon="–", word="ended by rework"),
+        until=f"rework was ordered, {local(opened, ending.at, opened.zone)}",
+        deadlines=deadlines,
+    )
+
+
+_THEN = " when rework was ordered"
+
+
+def _outlasting(
+    opened: Opened, deadline: Deadline, left_ms: int, taken_off: Entry | None
+) -> Deadline:
+    """Tell how a deadline went that no decision ends, or that it runs on still."""
+    late = left_ms < 0
+    if taken_off is None:
+        kept = f"over for {span(left_ms)}" if late else f"{span(left_ms)} left"
+        return replace(deadline, kept=f"{kept}, nothing taken off yet")
+    what = opened.words.fact("step", taken_off.step).lower()
+    when = local(opened, taken_off.at, opened.zone)
+    kept = f"{span(left_ms)} {'late' if late else 'in hand'}"
+    return replace(deadline, kept=f"{what} {when}, {kept}")
+
+
+def _taken_off(opened: Opened, number: int) -> Entry | None:
+    """Give the first reading, after an attempt, of what every further one begins with.
+
+    None where nothing was taken off yet, or there is nothing to take off.
+    """
+    steps = {name for name, s in opened.raw["steps"].items() if s.get("again")}
+    later = {entry.id for entry in _endings(opened)[number - 1 :]}
+    found = (e for e in opened.entries if e.step in steps and e.kind in READINGS)
+    return next((each for each in found if each.attempt in later), None)
 
 
 def _differs(opened: Opened, state: dict[str, Any], part: StepPart) -> bool:

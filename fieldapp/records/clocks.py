@@ -19,6 +19,7 @@ from fieldapp.records.opened import Opened
 class Deadline:
     """A deadline of a clock: share of the life in ppm; `kept` says how it went."""
 
+    id: str
     title: str
     at_ms: int
     when: str
@@ -31,9 +32,12 @@ class Deadline:
 class ClockPart:
     """One running of a clock; times in ms UTC and in words, share in ppm.
 
-    steady: it runs by time alone, whatever the temperature.
+    steady: it runs by time alone, whatever the temperature; until: what ended it, or
+    would have.
     """
 
+    id: str
+    line_id: str
     title: str
     line: str
     mark: Mark
@@ -91,6 +95,8 @@ def _clock_part(
     start = now["start"]
     label = line_label(opened, clock["start"], line)
     return ClockPart(
+        id=str(clock["id"]),
+        line_id=line,
         title=str(clock["title"]),
         line=label,
         mark=mark(now["status"], "clock"),
@@ -101,7 +107,7 @@ def _clock_part(
         start=local(opened, start, opened.zone),
         run=span(now["run_ms"]),
         used=share(now["used_ppm"]),
-        until=opened.words.fact("name", clock["until"]),
+        until=opened.words.fact("name", clock["until"]).lower(),
         alarm=str(now.get("alarm", "")),
         per_line=bool(clock.get("per_line")),
         steady=not clock.get("temps"),
@@ -119,6 +125,7 @@ def _deadline(
     at = now["deadlines"][ratio["id"]]
     left = now["left"][ratio["id"]]
     return Deadline(
+        id=str(ratio["id"]),
         title=str(ratio["title"]),
         at_ms=at,
         when=_from(opened, now["start"], at),

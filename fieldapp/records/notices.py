@@ -14,6 +14,7 @@ from fieldapp.core.kinds import READINGS
 from fieldapp.records.acts import Act, act, beside, flag_told, line_label
 from fieldapp.records.figures import short
 from fieldapp.records.gates import shut_by
+from fieldapp.records.lapsed import LAPSED, lapse_told
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
 from fieldapp.records.points import lapsed_after_use, open_conditions
@@ -98,8 +99,8 @@ def notices(opened: Opened) -> tuple[Notice, ...]:
     flags: dict[str, list[str]] = {}
     used = lapsed_after_use(opened)
     for each in opened.state["flags"]:
-        after = each["code"] == "release_lapsed" and each["entry"] in used
-        text = flag_told(each, opened.by_id[each["entry"]], opened.words.say(each))
+        after = each["code"] == LAPSED and each["entry"] in used
+        text = _flag(opened, each)
         flags.setdefault(each["entry"], []).append(f"{text} {USED}" if after else text)
     found = [entry for entry in opened.entries if entry.id in flags]
     runs = groupby(found, lambda each: _sheet_of(opened, each, tuple(flags[each.id])))
@@ -108,6 +109,13 @@ def notices(opened: Opened) -> tuple[Notice, ...]:
         for key, entries in runs
         for each in _told(opened, tuple(entries), flags, key[-1])
     )
+
+
+def _flag(opened: Opened, flag: Mapping[str, Any]) -> str:
+    """Give a flag in words; of a release that lapsed, when and by what."""
+    entry = opened.by_id[flag["entry"]]
+    lapsed = flag["code"] == LAPSED and lapse_told(opened.scene, entry, opened.zone)
+    return lapsed or flag_told(flag, entry, opened.words.say(flag))
 
 
 def _sheet_of(opened: Opened, entry: Entry, words: tuple[str, ...]) -> tuple[str, ...]:
@@ -146,13 +154,12 @@ def counts(opened: Opened) -> tuple[Count, ...]:
     """Count what page 1 promises to tell, zero included, and name every entry."""
     flags = opened.state["flags"]
     told, used = {code for code, _ in COUNTED}, lapsed_after_use(opened)
-    lapsed = [f["entry"] for f in flags if f["code"] == "release_lapsed"]
+    lapsed = [f["entry"] for f in flags if f["code"] == LAPSED]
     after = [each for each in lapsed if each in used]
     other = [
         f["entry"]
         for f in flags
-        if f["code"] not in told
-        and not (f["code"] == "release_lapsed" and f["entry"] in used)
+        if f["code"] not in told and not (f["code"] == LAPSED and f["entry"] in used)
     ]
     return (
         Count(label="nonconformances", number=len(opened.state["nonconformances"])),

@@ -135,7 +135,7 @@ def _used(opened: Opened, point: Point, release: int) -> bool:
             release,
         )
         for step in point.shuts
-        for line in scene.lines(step).values()
+        for line in scene.view.lines_in(step, history.entry(release).attempt).values()
     )
 
 

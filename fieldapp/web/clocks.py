@@ -29,6 +29,8 @@ def clocks_told(sheet: State, state: State) -> Iterator[dict[str, Any]]:
         ratios = {ratio["id"]: ratio for ratio in clock["ratios"]}
         yield {
             "title": f"{clock['title']} {labels.get(line, line)}".strip(),
+            "start": clock["start"],
+            "line": line,
             "now": now,
             "live": not now["ended"],
             "used": _used(now),
@@ -37,6 +39,7 @@ def clocks_told(sheet: State, state: State) -> Iterator[dict[str, Any]]:
             "in_hand": _in_hand(clock, now),
             "deadlines": [
                 {
+                    "id": each,
                     "title": ratios[each]["title"],
                     "at": at,
                     "left": now["left"][each],

@@ -12,9 +12,9 @@ from fieldapp.lookups import Folded
 from fieldapp.lookups.natural import natural
 from fieldapp.lookups.photos import Photo
 from fieldapp.lookups.register import uses_in
-from fieldapp.records.acts import flag_told
 from fieldapp.records.marks import steps_counted, verdict_mark
 from fieldapp.web.clocks import clocks_told
+from fieldapp.web.flags import flags_told
 from fieldapp.web.joint_parts import label_of, parts
 from fieldapp.web.names import SiteNames
 from fieldapp.web.runs_on import runs_on
@@ -76,7 +76,6 @@ def joint_page(
 ) -> dict[str, Any]:
     """Give everything the page of one subject shows, by the template's names."""
     sheet, state = found.sheet.raw, found.state
-    by_id = {entry.id: entry for entry in found.entries}
     return {
         "sheet": sheet,
         "sheet_hash": found.sheet.hash,
@@ -85,11 +84,8 @@ def joint_page(
         "next_id": next_part(found),
         "parts": parts(found, words, names),
         "flags": [
-            {
-                "words": flag_told(each, by_id[each["entry"]], words.say(each)),
-                "entry": each["entry"],
-            }
-            for each in state["flags"]
+            {"words": text, "entry": entry}
+            for entry, text in flags_told(found, words, now)
         ],
         "verdict": verdict_mark(state),
         "counted": steps_counted(state),

@@ -9,11 +9,11 @@ from fieldapp.core.entries import EntryError, read_entry
 from fieldapp.core.verdict import UNDECIDED
 from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import missing_photos
-from fieldapp.records.acts import flag_told
 from fieldapp.records.marks import verdict_mark
 from fieldapp.store.ledger import all_apart
 from fieldapp.web.desk import Desk
-from fieldapp.web.display import mark
+from fieldapp.web.display import mark, when
+from fieldapp.web.flags import flags_told, to_be_signed
 from fieldapp.web.joint_page import SETTLED
 from fieldapp.web.joint_parts import point_status, shown_status
 from fieldapp.web.stages import PASSED
@@ -62,6 +62,7 @@ def _row(here: Desk, found: Folded) -> Row:
     lacks = [
         *_work(here, found),
         *_faults(here, found),
+        *_spoken(here, found),
         *_conditions(here, found),
         *_photos(here, found),
         *_arriving(found),
@@ -138,13 +139,17 @@ def _arriving(found: Folded) -> Iterator[Row]:
         yield {"what": f"Entry {entry[:10]}", "text": text}
 
 
+def _spoken(here: Desk, found: Folded) -> Iterator[Row]:
+    for said in to_be_signed(found):
+        point = found.sheet.raw["points"][said.point or ""]
+        who = here.names.person(said.about["said_by"])
+        until = when(said.at + point["spoken_ms"], here.names.zone)
+        yield {"what": point["title"], "text": f"spoken, {who} to sign it by {until}"}
+
+
 def _flags(here: Desk, found: Folded) -> list[str]:
-    words = here.words(found)
     told: dict[str, int] = {}
-    if not found.state["flags"]:
-        return []
-    by_id = {entry.id: entry for entry in found.entries}
-    for flag in found.state["flags"]:
-        text = flag_told(flag, by_id[flag["entry"]], words.say(flag))
-        told[text] = told.get(text, 0) + 1
+    if found.state["flags"]:
+        for _, text in flags_told(found, here.words(found), here.now):
+            told[text] = told.get(text, 0) + 1
     return [f"{text} ({n})" if n > 1 else text for text, n in told.items()]

@@ -16,6 +16,7 @@ from fieldapp.web.arms import next_on_arms
 from fieldapp.web.clocks import clocks_told
 from fieldapp.web.desk import Desk, titles_elsewhere
 from fieldapp.web.display import DAY_MS
+from fieldapp.web.flags import to_be_signed
 from fieldapp.web.joint_page import next_of
 from fieldapp.web.runs_on import runs_on, untimed
 from fieldapp.web.stages import FINISHED, still_wanted
@@ -103,6 +104,9 @@ def _may_start(found: Folded) -> Iterator[Row]:
         return
     for name in sheet["flow"]:
         step, point = state["steps"].get(name), state["points"].get(name)
+        if point and sheet["points"][name]["class"] == "surveillance":
+            # Seen in passing or not: nothing waits for it.
+            continue
         if point and point["status"] == "ready":
             yield _row(found, begun=bool(found.entries), next=sheet["points"][name])
             return
@@ -198,7 +202,9 @@ def _bites(here: Desk, register: list[Registered]) -> Iterator[Row]:
     for found in here.folded:
         if found.state["verdict"] not in FINISHED:
             for row in (*_ends(here, found), *_deadlines(here, found)):
-                if here.now <= row["at"] <= until:
+                # What is over stays until it is dealt with.
+                past = row["at"] < here.now and not row.get("stays")
+                if not past and row["at"] <= until:
                     yield row
     for item in register:
         # What ran out longer ago is history: no form offers it, the register keeps it.
@@ -215,11 +221,19 @@ def _bites(here: Desk, register: list[Registered]) -> Iterator[Row]:
 def _deadlines(here: Desk, found: Folded) -> Iterator[Row]:
     for each in runs_on(found.sheet.raw, found.state, here.now):
         if each["at"] is not None:
-            yield _row(found, text=f"Ended attempt: {each['title']}", at=each["at"])
+            text = f"Ended attempt: {each['title']}"
+            yield _row(found, text=text, at=each["at"], stays=True)
+    decided = {
+        (fault.get("step"), fault.get("line", ""), fault.get("check"))
+        for fault in found.state["nonconformances"]
+        if fault["code"] == "clock_over" and fault["status"] not in UNDECIDED
+    }
     for clock in clocks_told(found.sheet.raw, found.state):
         for each in clock["deadlines"] if clock["live"] else ():
             text = f"{clock['title']}: {each['title']}"
-            yield _row(found, text=text, at=each["at"])
+            dealt = (clock["start"], clock["line"], each["id"]) in decided
+            stays = each["raises"] and not dealt
+            yield _row(found, text=text, at=each["at"], stays=stays)
 
 
 def _ends(here: Desk, found: Folded) -> Iterator[Row]:
@@ -238,21 +252,8 @@ def _ends(here: Desk, found: Folded) -> Iterator[Row]:
             yield _row(found, text=f"{title}: release ends", at=point["until"])
         if "notice_until" in point:
             yield _row(found, text=f"{title}: notice ends", at=point["notice_until"])
-    for entry in found.entries:
-        point = sheet["points"].get(entry.point or "", {})
-        if entry.kind == "spoken" and point.get("spoken_ms"):
-            who = here.names.person(entry.about["said_by"])
-            text = f"{point['title']}: {who} to sign what was spoken"
-            if not _signed_since(found, entry.id):
-                yield _row(found, text=text, at=entry.at + point["spoken_ms"])
-
-
-def _signed_since(found: Folded, spoken: str) -> bool:
-    said = next(entry for entry in found.entries if entry.id == spoken)
-    return any(
-        entry.kind == "release"
-        and entry.point == said.point
-        and entry.person == said.about["said_by"]
-        and entry.at >= said.at
-        for entry in found.entries
-    )
+    for said in to_be_signed(found):
+        point = sheet["points"][said.point or ""]
+        who = here.names.person(said.about["said_by"])
+        text = f"{point['title']}: {who} to sign what was spoken"
+        yield _row(found, text=text, at=said.at + point["spoken_ms"], stays=True)

@@ -9,7 +9,6 @@ from fieldapp.records.opened import open_evidence
 from tests.records.book import Book, told
 
 AFTER, BEFORE = "releases lapsed after use", "otherwise flagged"
-SAID = "This release has lapsed."
 
 
 def rained(until: str, minute: float) -> Book:
@@ -22,11 +21,11 @@ def rained(until: str, minute: float) -> Book:
 @pytest.mark.parametrize(
     ("story", "label", "words"),
     [
-        (lambda: rained("mixing", 7), BEFORE, SAID),
+        (lambda: rained("mixing", 7), BEFORE, "by STOP: Rain."),
         (
             lambda: rained("closed", 23.5),
             AFTER,
-            f"{SAID} What was done through it before stands.",
+            "by STOP: Rain. What was done through it before stands.",
         ),
     ],
 )
@@ -40,7 +39,9 @@ def test_a_release_that_lapsed_is_told_by_whether_it_was_used(
         BEFORE: 0,
         label: 1,
     }
-    assert [each.words for each in notices(opened)] == [(words,)]
+    ((said,),) = [each.words for each in notices(opened)]
+    assert said.startswith("Gate: mixing: the release of ")
+    assert said.endswith(words)
 
 
 def test_one_that_lapsed_and_was_given_again_was_not_used() -> None:
@@ -51,3 +52,13 @@ def test_one_that_lapsed_and_was_given_again_was_not_used() -> None:
     book.at(9).done("mix-cool", by="tamsin", line="kit-1", values=values)
     found = {each.label: each.number for each in counts(open_evidence(book.evidence()))}
     assert (found[AFTER], found[BEFORE]) == (0, 1)
+
+
+def test_a_release_of_an_attempt_that_did_not_stand_was_used_too() -> None:
+    book = rained("closed", 23.5)
+    wet = {"text": "Wet", "step": "close"}
+    fault = book.at(24).say("nonconformance", by="jorun", on="gang-2", about=wet)
+    rework = {"target": fault, "verdict": "rework", "from": "faces", "reason": "Wet"}
+    book.at(25).say("disposition", by="caspar", on="design", about=rework)
+    found = {each.label: each.number for each in counts(open_evidence(book.evidence()))}
+    assert (found[AFTER], found[BEFORE]) == (1, 0)

@@ -1,9 +1,12 @@
 """The page *Today*: what may start, what runs, who waits for whom, what bites."""
 
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
+from fieldapp.web.today_page import _may_start
 from tests.people import INSPECTOR
 from tests.web.race import OTHER, Race, race
 from tests.web.test_work import released, running, section
@@ -100,3 +103,25 @@ def test_a_stop_is_shown_before_everything_else(site: Race) -> None:
     running(site)
     site.at(6).say("stopped", about={"reason": "rain"})
     assert "■ stopped since" in section(site.read("/today"), "runs")
+
+
+def test_what_is_over_stays_at_the_head_until_it_is_decided(site: Race) -> None:
+    running(site)
+    late = site.at(45).read("/today")
+    assert "Life of the mix: Shut by" in section(late, "bites")
+    head = late.partition('class="answers"')[2].partition("</ul>")[0]
+    assert "ago</span> Life of the mix: Shut by" in head
+
+
+def test_surveillance_is_never_what_a_joint_goes_on_with() -> None:
+    points = {"seen": {"title": "Seen in passing", "class": "surveillance"}}
+    steps = {"pot": {"title": "Pot looked at"}}
+    raw = {"flow": ["seen", "pot"], "points": points, "steps": steps, "title": "J"}
+    state = {
+        "verdict": "incomplete",
+        "points": {"seen": {"status": "ready", "refusals": []}},
+        "steps": {"pot": {"status": "open", "refusals": []}},
+    }
+    sheet = SimpleNamespace(raw=raw, subject="j")
+    found: Any = SimpleNamespace(sheet=sheet, state=state, entries=())
+    assert [row["next"] for row in _may_start(found)] == [steps["pot"]]

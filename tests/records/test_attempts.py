@@ -1,0 +1,42 @@
+"""Clocks of an attempt that did not stand: ended by rework, and what outlasts it by
+what took the adhesive off again.
+"""
+
+from fieldapp.records.view import record_view
+from tests.records.book import told
+from tests.records.joint import GOOD_FACES
+
+
+def stopped_in_time(*, cleaned: bool) -> tuple[tuple[str, str], ...]:
+    """Give how the deadlines went of a joint ordered to be parted at 30 minutes."""
+    book = told("closed")
+    wet = {"text": "Rain on the face", "step": "close"}
+    fault = book.at(29).say("nonconformance", by="jorun", on="gang-2", about=wet)
+    rework = {"target": fault, "verdict": "rework", "from": "faces", "reason": "Wet"}
+    attempt = book.at(30).say("disposition", by="caspar", on="design", about=rework)
+    if cleaned:
+        again = {"by": "tamsin", "attempt": attempt}
+        book.at(40).done("cleaned", **again, values={"clean": 1})
+        book.at(90).done("faces", **again, values=GOOD_FACES)
+    (first,) = record_view(book.evidence()).attempts
+    (clock,) = [each for each in first.clocks if not each.per_line]
+    assert clock.ended
+    assert clock.mark.word == "ended by rework"
+    assert clock.until.startswith("rework was ordered, ")
+    return tuple((each.title, each.kept) for each in clock.deadlines)
+
+
+def test_rework_ends_what_is_judged_and_cleaning_what_outlasts_it() -> None:
+    told = dict(stopped_in_time(cleaned=True))
+    parting = told.pop("Part clean by, or not at all")
+    assert parting.startswith("joint parted and cleaned ")
+    assert parting.endswith(" in hand")
+    assert all(
+        each.endswith("in hand when rework was ordered") for each in told.values()
+    )
+
+
+def test_what_nobody_took_off_yet_runs_on() -> None:
+    told = dict(stopped_in_time(cleaned=False))
+    parting = told["Part clean by, or not at all"]
+    assert parting.endswith(", nothing taken off yet")
