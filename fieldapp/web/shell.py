@@ -34,8 +34,7 @@ HELD = "/phone/screens/held.js"
 JOINED = {
     "/phone/screens/behind.js": ("/phone/screens/engine.js",),
     "/phone/screens/acts.js": tuple(
-        f"/phone/screens/{name}.js"
-        for name in ("form", "people", "point", "site", "stop")
+        f"/phone/screens/{name}.js" for name in ("form", "people", "site", "stop")
     ),
 }
 """What comes behind the first screen, joined: for what each is, in their order."""
@@ -67,17 +66,17 @@ LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/"
     r"|core/plan_signing\.js|device/enrolment\.js"
     r"|screens/words\.(?!en\.|js$)"
-    r"|screens/(?:apart|beforehand|conditions|crew|elevation|enrol|figures|later"
-    r"|limits|line|lost|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|plan"
-    r"|raising|restarts|rests|reviews|seldom|sighting|spoken|stages|thought"
-    r"|within)\.js)"
+    r"|screens/(?:apart|beforehand|conditions|course|crew|elevation|enrol|facts"
+    r"|figures|later|limits|line|lost|(?:later|rules)\.\w+|meaning|more"
+    r"|nonconformance|outbox|plan|point|raising|releases|restarts|rests|reviews"
+    r"|seldom|sighting|spoken|stages|thought|within|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, conditions, the crew, the
 elevation and how far each segment is, enrolling (which wants the office anyhow), words
 of later screens, limits in words, the mending of a line, what bars carry on a card,
-settings and ways on, what waits for the office, what a release rests on, spoken
-releases."""
+settings and ways on, what waits for the office, the screen of a gate, which nobody
+signs without what it rests on, spoken releases."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

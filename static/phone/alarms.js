@@ -2,6 +2,7 @@
 // has said "seen". Pure but for the ringing, which is a help; the gate is the control.
 
 import { isTold, LONG_PAST_MS, toldDeadlines } from "./copying.js";
+import { timeDecided } from "./decided.js";
 import { minutesInHand, titleOf } from "./minutes.js";
 import { outlasting } from "./outlasting.js";
 import { words } from "./words.js";
@@ -33,10 +34,11 @@ function clockAlarms(open, now) {
     && isTold(open, { step, line, at: deadline.at }, now));
   // What an ended attempt left behind, long past, rings no more: the strip tells it.
   const left = outlasting(open, now).filter(({ at }) => at > now - LONG_PAST_MS);
+  const waits = (one, line) => !timeDecided(open, one, line);
   return [
-    ...toldDeadlines(open, minutes, now),
+    ...toldDeadlines(open, minutes, now).filter((one) => waits(one)),
     ...minutes.ahead.flatMap((one) => one.deadline ?? []),
-    ...lines.map((one) => ({
+    ...lines.filter(({ deadline, line }) => waits(deadline, line)).map((one) => ({
       ...one.deadline, id: `${one.deadline.id}.${one.line}`,
     })),
     ...left,
@@ -53,7 +55,8 @@ function deadlineAlarm(one, now, attempt) {
     priority: past || left <= URGENT_MS ? "high" : "medium",
     text: past ? words.alarm.past(one.title)
       : words.alarm.near(one.title, Math.ceil(left / 60_000)),
-    respond: one.text ?? "",
+    // What it raises says of a time met late that it was: nothing was met yet.
+    respond: one.raises ? "" : one.text ?? "",
   };
 }
 

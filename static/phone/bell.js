@@ -13,7 +13,8 @@ let shown = "";
 
 /** Show the most urgent alarm, or nothing. */
 export function showAlarm(alarm) {
-  const now = alarm ? `${alarm.id} ${alarm.text} ${alarm.seen}` : "";
+  const now = alarm
+    ? [alarm.id, alarm.text, alarm.seen, model.here.length].join(" ") : "";
   if (now === shown) return;
   shown = now;
   const place = document.getElementById("alarm");
@@ -23,12 +24,17 @@ export function showAlarm(alarm) {
   fill(place, icon(MARKS[alarm.priority]),
     h("span", {}, h("b", {}, `${words.alarm[alarm.priority]}: ${alarm.text}`),
       alarm.respond ? h("small", {}, alarm.respond) : null),
-    alarm.seen || !model.shift ? null : h("button.seen", {
+    alarm.seen || !model.here.length ? null : h("button.seen", {
       type: "button", onclick: () => acknowledge(alarm),
     }, words.alarm.acknowledge));
 }
 
-async function acknowledge(alarm) {
-  await saveOrTell({ kind: "acknowledged", about: { alarm: alarm.id } }, model.shift);
+// Where no shift runs, or the last has run out meanwhile, it is said by PIN.
+async function acknowledge({ id, text }) {
+  const signer = model.shift ?? await (await import("./pin.js"))
+    .askSigner(`${words.alarm.acknowledge}: ${text}`,
+      model.here.map(({ person }) => person));
+  if (!signer) return;
+  await saveOrTell({ kind: "acknowledged", about: { alarm: id } }, signer);
   changed();
 }

@@ -1,18 +1,16 @@
 // The column of steps and gates: one line each, the current one open. Its rail is the
 // keyed edge of a joint, a tooth a step.
 
-import { dayClockText, wallMs } from "../device/clock.js";
 import { foldItem, isMarked, runsOf, stepBadge } from "./folds.js";
+import { pointItem } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { model } from "./model.js";
-import { button, h } from "./parts.js";
+import { button, h, rowButton } from "./parts.js";
 import {
-  checkText, failureTexts, photosMissing, refusalText, shownFigures, spanText,
-  stateBadge,
+  checkText, failureTexts, photosMissing, refusalText, shownFigures,
 } from "./speak.js";
-import { pointStatus, toneOf } from "./states.js";
+import { toneOf } from "./states.js";
 import { lineList, unsavedList } from "./steplines.js";
-import { refusalTexts } from "./together.js";
 import { unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
@@ -160,13 +158,6 @@ function stepItem(open, view, id, isCurrent, select) {
       step.caution ? h("p.help", {}, text.method) : null) : null);
 }
 
-function rowButton(titleText, state, note, isCurrent, onclick) {
-  return h("button.row", {
-    type: "button", "aria-expanded": isCurrent ? "true" : "false", onclick,
-  }, h("span.rowtitle", {}, titleText), h("span.rowstate", {}, state,
-    note ? h("small", {}, note) : null));
-}
-
 function progress(open, id) {
   const [step, { lines }] = [open.sheet.steps[id], open.state.steps[id]];
   const all = (step.lines ?? []).filter((line) => line.need).length;
@@ -204,45 +195,4 @@ function failures(sheet, id, found) {
   ...found.cautions.map((check) => h("li.yellow", {}, icon("warn"),
     checkText(sheet, id, check)))];
   return all.length ? h("ul.refusals", {}, ...all) : null;
-}
-
-function pointItem({ sheet, state, subject, entries }, view, id, isCurrent, select) {
-  const point = sheet.points[id];
-  const found = state.points[id];
-  const called = entries.find((entry) => entry.id === found.called);
-  const status = pointStatus(point, found, view.later.has(id));
-  // What was released holds until it lapses.
-  const refusals = found.status === "released" ? [] : found.refusals ?? [];
-  return h(`li.tooth.gate.${toneOf(status)}`, {
-    "data-point": id, "data-status": status,
-  }, rowButton(point.title, stateBadge(status),
-      found.until ? words.point.until(dayClockText(found.until))
-        : called ? words.point.calledAt(dayClockText(called.at), since(called)) : "",
-      isCurrent,
-      () => select(isCurrent ? null : id)),
-    isCurrent ? h("div.card.current", {},
-      point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
-      h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
-        .map((said) => h("li", {}, icon("lock"), said))),
-      ...shutBy(found, view, subject),
-      // In the race the keys below are for what is next there.
-      view.racing ? button("plain", {
-        mark: "shield", label: text.openPoint,
-        onclick: () => view.go(`/point/${subject}/${id}`),
-      }) : null) : null);
-}
-
-// A nonconformance that shuts a gate is one tap away from it.
-function shutBy({ refusals = [] }, view, subject) {
-  const faults = refusals.filter(({ code }) => code === "nonconformance");
-  return faults.length === 0 ? [] : [button("plain", {
-    mark: "warn", label: `${text.nonconformances}: ${faults.length}`,
-    onclick: () => view.go(faults.length === 1
-      ? `/nonconformance/${subject}/${faults[0].facts.id}`
-      : `/nonconformance/${subject}`),
-  })];
-}
-
-function since(called) {
-  return spanText(wallMs() - called.at);
 }

@@ -2,12 +2,13 @@
 // who has signed and who has not, who refused it and what made a release lapse.
 
 import { dayClockText, wallMs } from "../device/clock.js";
+import { keysBeside, untilText } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
 import { button, h } from "./parts.js";
 import { callText, releaseList } from "./releases.js";
-import { lineLabel, personName, spanText, stateBadge } from "./speak.js";
+import { byWhom, lineLabel, refusalSaid, spanText, stateBadge } from "./speak.js";
 import { pointStatus } from "./states.js";
 import { begunNow, otherArm } from "./strip.js";
 import { refusalTexts } from "./together.js";
@@ -36,6 +37,7 @@ export function pointFacts(open, id, go) {
     refusals.length ? h("div.missing", {}, h("b", {}, text.shut),
       h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
         .map((said) => h("li", {}, icon("lock"), said)))) : null,
+    ...keysBeside(refusals, open.subject, go),
     ...besides(open, id, go), untilTime(open, id),
     notice(point, found), otherArm(open), begunNow(open, id),
     found.status === "released" ? whoSigns(open, id) : null,
@@ -74,11 +76,6 @@ function untilTime(open, id) {
     words.joint.comesAfter(dayClockText(gate.until))) : null;
 }
 
-function untilText(until) {
-  return until > wallMs() ? text.until(dayClockText(until))
-    : text.ranOut(dayClockText(until));
-}
-
 // How long it holds, and what everybody asks before calling: must one come.
 function terms(point, { called: since }) {
   const isUnspoken = point.class === "hold" && !point.spoken_ms && since === undefined;
@@ -102,8 +99,8 @@ function notice(point, { notice_until: until, status }) {
 
 function refusedBy({ entries }, { refused_by: refused }) {
   const entry = entries.find((one) => one.id === refused);
-  return entry ? h("p.bad", { id: "refused-by" }, icon("cross"),
-    `${entry.about.reason} \u00b7 ${byWhom(entry)}`) : null;
+  return entry ? h("p.bad", { id: "refused-by" }, icon("cross"), refusalSaid(entry))
+    : null;
 }
 
 function lapsedBy({ entries, sheet }, { lapsed_by: cause }) {
@@ -115,8 +112,4 @@ function lapsedBy({ entries, sheet }, { lapsed_by: cause }) {
     entry.step && lineLabel(sheet, entry.step, entry.line)].filter(Boolean);
   return h("p.careful", { id: "lapsed-by" }, icon("again"),
     text.lapsed(`${what.join(", ")} \u00b7 ${byWhom(entry)}`));
-}
-
-function byWhom(entry) {
-  return `${personName(model.people, entry.person)} ${dayClockText(entry.at)}`;
 }

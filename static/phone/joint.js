@@ -2,19 +2,21 @@
 // and below, within a thumb's reach, what comes next. Everything is driven by the
 // sheet; no step or kind is known here by name.
 
-import { dayClockText, monoMs, timed, wallMs } from "../device/clock.js";
+import { monoMs, timed, wallMs } from "../device/clock.js";
 import { calledFor, column, currentOf, lookedAt } from "./column.js";
 import { carriedOver } from "./carry.js";
 import {
   askedAt, besideAnyway, copyingAsked, copyingKey, copyingOf,
 } from "./copying.js";
+import { callsOff, stopLeft } from "./decided.js";
+import { headline, ofTheStop } from "./headline.js";
 import { icon } from "./icons.js";
 import { mayChoose } from "./items.js";
 import { lackingPhotos, minutesInHand, nextActs, nextLine } from "./minutes.js";
 import { changed, model, save, subscribe } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
 import { button, fill, h, holdOff } from "./parts.js";
-import { lineLabel, photosMissing, refusalText, stateBadge } from "./speak.js";
+import { lineLabel, photosMissing, refusalText } from "./speak.js";
 import { stoppedKeys } from "./stopped.js";
 import { minutesStrip } from "./strip.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
@@ -33,9 +35,9 @@ export function tick() {
   strip?.update(wallMs());
 }
 
-/** Show the open subject. @returns {() => void} */
-export function mount(element, { dock, go }) {
-  const view = { selected: null, go };
+/** Show the open subject; params [subject, what to open]. @returns {() => void} */
+export function mount(element, { dock, go, params = [] }) {
+  const view = { selected: stepNamed(params[1]), go };
   const draw = () => {
     if (!model.open?.state) {
       fill(element, h("p.big", {}, words.site.absent));
@@ -49,7 +51,10 @@ export function mount(element, { dock, go }) {
     const { stopped } = model.open.state;
     if (stopped && stopped.at !== view.stopped) view.tapped = monoMs();
     view.stopped = stopped?.at;
-    const acts = raceBegan(model.open) ? nextActs(model.open, askedAt(model.open)) : [];
+    const left = stopLeft(model.open);
+    view.calledOff = left && callsOff(model.open, left) ? left : null;
+    const acts = raceBegan(model.open) && !view.calledOff
+      ? nextActs(model.open, askedAt(model.open)) : [];
     view.racing = acts.length > 0 && !view.selected;
     // The minutes stand first: nothing may push them out of sight.
     fill(element, notice(), strip.element,
@@ -69,6 +74,13 @@ export function mount(element, { dock, go }) {
   draw();
   const leave = subscribe(draw);
   return () => { leave(); strip = null; };
+}
+
+// Another subject may wait for a step of this one, or for what that reaches.
+function stepNamed(id) {
+  const { sheet } = model.open ?? {};
+  const step = sheet?.milestones?.find((one) => one.id === id)?.step ?? id;
+  return sheet?.flow.includes(step) ? step : null;
 }
 
 // The current step comes into view, but never over running minutes.
@@ -98,46 +110,10 @@ function bring(element, card, again = 2) {
   if (again) requestAnimationFrame(() => bring(element, card, again - 1));
 }
 
-function headline(shown, go) {
-  const { state, subject } = shown;
-  const [kept, ...more] = unsavedHere(shown);
-  const open = state.nonconformances.filter((one) => one.status !== "closed"
-    && one.status !== "disposed");
-  return h("div.headline.keys", {},
-    stateBadge(state.stopped ? "stopped" : state.verdict), stopBefore(shown, go),
-    state.attempts > 1 ? h("span.chip", {}, text.attempt(state.attempts)) : null,
-    kept ? h("button.chip.link", { type: "button", id: "unsaved",
-      onclick: () => go(routeOf(kept)) },
-    [words.unsaved.title, more.length ? `: ${more.length + 1}` : ""].join("")) : null,
-    h("button.chip.link", {
-      type: "button", id: "nonconformances",
-      onclick: () => go(`/nonconformance/${subject}`),
-    }, state.nonconformances.length
-      ? `${text.nonconformances}: ${open.length}/${state.nonconformances.length}`
-      : words.nonconformance.raise), byHand(go, subject));
-}
-
-// With no network what was signed goes on by the other phone's camera, from here.
-function byHand(go, subject) {
-  const { reached, fault } = model.sync;
-  return fault && !reached ? h("button.chip.link", { type: "button", id: "joint-roads",
-    onclick: () => go(`/roads/${subject}`) }, words.phone.roads) : null;
-}
-
-// What stopped the work is in sight until somebody says what becomes of it.
-function stopBefore({ entries, sheet, state, subject }, go) {
-  const since = entries.findLast(({ kind }) =>
-    ["stopped", "nonconformance", "proposal", "disposition"].includes(kind));
-  if (since?.kind !== "stopped" || state.stopped) return null;
-  const card = sheet.cards?.find(({ id }) => id === since.about.reason);
-  return h("button.chip.link", { type: "button", id: "stopped-before",
-    onclick: () => go(`/nonconformance/${subject}/new/${since.about.reason}`) },
-  `${words.entry.stopped} ${dayClockText(since.at)}: ${card?.title ?? ""}`);
-}
-
 function dockButtons(open, view, acts) {
   const { sheet, state, subject } = open;
   if (state.stopped) return stoppedKeys(open, view.go);
+  if (view.calledOff && !view.selected) return ofTheStop(open, view);
   if (view.racing) {
     return h("div.pair", {}, ...acts.map(({ step, line, photo }) => (photo
       ? photoButton(open, view, step, line) : recordButton(open, view, step, line))));

@@ -9,12 +9,12 @@ const STEP_RULES = new Set(["by", "first", "least", "needs", "sign_off", "source
 const CHECK_SAYS = ["id", "text"];
 const LINE_RULES = new Set(["numbers"]);
 const POINT_RULES = new Set([
-  "after", "covers", "critical", "independent", "lapses", "other_organisation",
-  "releases", "source",
+  "after", "covers", "critical", "independent", "other_organisation", "releases",
+  "source",
 ]);
 /** Of the entries, what the screens themselves look into before the fold is there. */
-const SHOWN_KINDS = new Set(["acknowledged", "copied", "disposition", "nonconformance",
-  "proposal", "stopped"]);
+const SHOWN_KINDS = new Set(["acknowledged", "copied", "disposition", "made_safe",
+  "nonconformance", "note", "proposal", "refusal", "release", "spoken", "stopped"]);
 
 /** @returns {object} an open subject as far as its screen shows it */
 export function shownOf({ subject, hash, sheet, state, asOf, entries }) {

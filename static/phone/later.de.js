@@ -128,6 +128,7 @@ export const words = {
     ten: (figure) => `Um das Zehnfache vertan? ${figure} läge innerhalb.`,
     swapped: (figure) => `Ziffern vertauscht? ${figure} läge innerhalb.`,
     caution: "Vorsicht", fails: "Gilt nicht, bis neu gelesen",
+    spent: (clock) => `Endet mit dem Speichern: ${clock}`,
     shuts: (gates) => `schließt ${gates}`,
   },
   plan: {
@@ -185,6 +186,7 @@ export const words = {
     about: "Worum es geht", stages: "Womit ein Abschnitt beginnt",
     otherStep: (count) => `Anderer Schritt (${count})`, others: "Alle übrigen Schritte",
     fromWhere: "Den Schritt wählen, ab dem neu begonnen wird.",
+    nothingLeft: "Nichts bleibt zu entscheiden",
     shuts: "Sperrt jedes Tor, das noch kommt, bis darüber entschieden ist.",
   },
   elevation: {

@@ -116,6 +116,7 @@ export const words = {
     ten: (figure) => `A factor of ten? ${figure} would be inside.`,
     swapped: (figure) => `Digits swapped? ${figure} would be inside.`,
     caution: "Caution", fails: "Fails until read again",
+    spent: (clock) => `Ends, if saved: ${clock}`,
     shuts: (gates) => `shuts ${gates}`,
   },
   plan: {
@@ -170,6 +171,7 @@ export const words = {
     about: "What it is about", stages: "What a stage begins with",
     otherStep: (count) => `Another step (${count})`, others: "Every other step",
     fromWhere: "Choose the step to start again from.",
+    nothingLeft: "Nothing is left to decide",
     shuts: "It shuts every gate still to come, until it is disposed of.",
   },
   elevation: {

@@ -118,6 +118,7 @@ export const words = {
     ten: (figure) => `¿Un factor de diez? ${figure} estaría dentro.`,
     swapped: (figure) => `¿Cifras cambiadas? ${figure} estaría dentro.`,
     caution: "Precaución", fails: "No vale hasta leer de nuevo",
+    spent: (clock) => `Al guardar termina: ${clock}`,
     shuts: (gates) => `cierra ${gates}`,
   },
   plan: {
@@ -174,6 +175,7 @@ export const words = {
     about: "De lo que se trata", stages: "Con lo que empieza una etapa",
     otherStep: (count) => `Otro paso (${count})`, others: "Los demás pasos",
     fromWhere: "Elija el paso desde el que se empieza otra vez.",
+    nothingLeft: "No queda nada que decidir",
     shuts: "Cierra toda puerta que falta, hasta que se decida.",
   },
   elevation: {

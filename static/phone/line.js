@@ -76,6 +76,8 @@ function history(sheet, step, found) {
       .filter((field) => entry.values[field.id] !== undefined)
       .map((field) => h("p", {},
         `${field.label}: ${valueText(sheet, field, entry.values[field.id])}`)),
+    entry.about.at === undefined ? null
+      : h("p", {}, `${words.form.rows.when}: ${dayClockText(entry.about.at)}`),
     entry.about.reason && !addsPhoto(entry)
       ? h("p", {}, `${text.reason}: ${entry.about.reason}`) : null,
     entry.about.writer ? h("p", {}, `${words.form.writtenBy}: ${entry.about.writer}`)

@@ -10,7 +10,7 @@ import { newsOf } from "./notice.js";
 import { parseFigure, quantityText } from "./numbers.js";
 import { fill, h } from "./parts.js";
 import { faultTitle, shownFigures } from "./speak.js";
-import { titleOf } from "./minutes.js";
+import { isOwn, titleOf } from "./minutes.js";
 import { thoughtOf } from "./thought.js";
 
 const text = words.means;
@@ -143,13 +143,21 @@ function foreseen(form) {
   const graver = [...new Set(checks.map((check) => gravityOf(check, after)))];
   return {
     tone: raised.length + others.length ? "red" : careful.length ? "yellow" : "green",
-    graver: others.length && !raised.length
-      ? [...graver, words.nonconformance.title] : graver,
+    graver: [...spent(open, then.state), ...graver,
+      ...(others.length && !raised.length ? [words.nonconformance.title] : [])],
     texts: [...checks.map((check) => check.text), ...others.map((one) =>
       faultTitle(one, { ...after, people: model.people }))],
     shows: shownFigures(open.sheet, step, Object.keys(figures).length ? figures
       : after.state.steps[step].shows),
   };
+}
+
+// A figure above its table ends a life from the minute it is saved for.
+function spent({ sheet, state }, after) {
+  return sheet.clocks.filter((clock) => isOwn(clock)
+    && after.clocks[clock.id]?.status === "over"
+    && state.clocks[clock.id]?.status === "running")
+    .map(({ title }) => text.spent(title));
 }
 
 // "Nonconformance, shuts Weight off the gear"

@@ -14,6 +14,7 @@ import { restarts } from "./restarts.js";
 import { faultTitle, personName, stateBadge } from "./speak.js";
 import { signOf } from "./states.js";
 import { faultsTogether, shown } from "./together.js";
+import { whatFailed } from "./wrong.js";
 import { words } from "./later.js";
 
 const text = words.nonconformance;
@@ -85,6 +86,7 @@ function one(element, dock, go, id, choice, draw) {
     shut.length
       ? `${text.blocks}: ${shut.map((each) => titleOf(sheet, each)).join(", ")}`
       : text.shutsNone) : null,
+  ...every.map((each) => whatFailed(model.open, each, go)),
   ...proposals(wanted, choice, draw), h("p.hint", {}, text.who),
   ...(mayDecide() ? verdictForm(every, choice, draw) : []));
   const keys = keysFor(every.filter((each) => !choice.left.has(each.id)), choice,
@@ -221,10 +223,11 @@ async function decide(kind, wanted, targets, choice, { go, draw }) {
   const { verdict, from } = choice;
   const abouts = targets.map((target) =>
     ({ target, verdict, reason, ...(rework && { from }) }));
-  const many = targets.length > 1 ? ` (${text.several(targets.length)})` : "";
+  const more = targets.length > 1 ? ` (${text.several(targets.length)})`
+    : rework ? ` (${text.from}: ${titleOf(model.open.sheet, from)})` : "";
   try {
     const signer = await askSigner(
-      `${text.verdicts[verdict]}${many}: ${reason}`, holders(wanted));
+      `${text.verdicts[verdict]}${more}: ${reason}`, holders(wanted));
     if (!signer) return;
     if (await saveEach(kind, abouts, signer)) go(`/joint/${model.open.subject}`);
   } finally {

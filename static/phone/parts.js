@@ -36,6 +36,14 @@ export function button(kind, { mark, label, note, ...props }, ...more) {
     ...more);
 }
 
+/** A row of the joint's column: what it is, its state, and a word beside that. */
+export function rowButton(title, state, note, isCurrent, onclick) {
+  return h("button.row", {
+    type: "button", "aria-expanded": isCurrent ? "true" : "false", onclick,
+  }, h("span.rowtitle", {}, title), h("span.rowstate", {}, state,
+    note ? h("small", {}, note) : null));
+}
+
 /** A state word with its icon: never colour alone. */
 export function badge(tone, mark, word) {
   return h(`span.badge.${tone}`, {}, icon(mark), word);

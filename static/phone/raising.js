@@ -1,6 +1,8 @@
 // Reporting a nonconformance by hand: what is known of it is offered.
 
 import { currentOf } from "./column.js";
+import { stopLeft } from "./decided.js";
+import { stopSaid } from "./headline.js";
 import { model, saveOrTell } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { reasonPicker } from "./reasons.js";
@@ -33,7 +35,24 @@ export function raise(element, dock, go, id) {
   };
   fill(element, h("h2", {}, text.what), reason.element, note,
     h("p.hint", {}, text.shuts), h("p.hint", {}, text.who));
-  fill(dock, button("main.red", {
-    mark: "warn", label: text.raise, id: "report-now", onclick: sign,
-  }));
+  fill(dock, h("div.ask", {}, ofTheStop(id, (said) => nothingLeft(said, go)),
+    button("main.red", {
+      mark: "warn", label: text.raise, id: "report-now", onclick: sign,
+    })));
+}
+
+// Of a STOP made safe of which nothing is to be decided, somebody says just that.
+function ofTheStop(id, done) {
+  const left = stopLeft(model.open);
+  if (!left || left.stop.about.reason !== id || left.reported.length) return null;
+  const said = `${stopSaid(model.open, left)}. ${text.nothingLeft}`;
+  return button("plain", { mark: "tick", label: text.nothingLeft, id: "nothing-left",
+    onclick: () => done(said) });
+}
+
+async function nothingLeft(said, go) {
+  if (!model.shift) go("/people");
+  else if (await saveOrTell({ kind: "note", about: { text: said } }, model.shift)) {
+    go(`/joint/${model.open.subject}`);
+  }
 }

@@ -5,6 +5,7 @@
 
 import { addsPhoto } from "../core/entries.js";
 import { dayClockText } from "../device/clock.js";
+import { cameBefore } from "./course.js";
 import { stepBadge } from "./folds.js";
 import { icon } from "./icons.js";
 import { demandedFigures } from "./figures.js";
@@ -39,7 +40,8 @@ export function whatItRestsOn(open, point, draw) {
     || beyond(open, point, step).length > 0);
   const rows = all ? [] : covered.map((step) => [step, within(open, step)])
     .filter(([, lines]) => lines.length > 0);
-  const first = [...demands(open, point, rows, all), ...otherArmHeard(open, point, all),
+  const first = [...cameBefore(open, point), ...demands(open, point, rows, all),
+    ...otherArmHeard(open, point, all),
     ...shown.map((step) => stepBlock(open, step, all, beyond(open, point, step)))];
   // Where all is within its limits, one heading says both.
   const heading = first.length || rows.length === 0 ? h("h2", {}, text.rests) : null;
@@ -166,7 +168,7 @@ function lineTable(open, step, line, read) {
     ])),
     ...figures(sheet, step, read.shows),
     photosOf(entries.filter((one) => read.entries.includes(one.id))),
-    ...marks(sheet, step, read), ...told(open, read));
+    ...marks(sheet, step, read), ...told(open, step, read));
 }
 
 function figures(sheet, step, shows) {
@@ -174,11 +176,13 @@ function figures(sheet, step, shows) {
 }
 
 // How an entry came to be what it is: copied, late, corrected, read again.
-function told({ sheet, state, entries }, { entries: own }) {
+function told({ sheet, state, entries }, step, { entries: own }) {
   const kinds = entries.filter(({ id, kind }) => own.includes(id) && kind !== "done")
     .map((entry) => (addsPhoto(entry) ? words.photo.added
-      : [words.entry[entry.kind] ?? entry.kind, entry.about.reason,
-        entry.about.writer].filter(Boolean).join(": ")));
+      : [words.entry[entry.kind] ?? entry.kind, ...replaced(sheet, step, entry,
+        entries.filter(({ id }) => own.indexOf(id) < own.indexOf(entry.id)
+          && own.includes(id))), entry.about.reason, entry.about.writer]
+        .filter(Boolean).join(": ")));
   // What its kind says already need not be said again.
   const flagged = (state.flags ?? []).filter(({ entry, code }) =>
     own.includes(entry) && code !== "correction")
@@ -188,6 +192,18 @@ function told({ sheet, state, entries }, { entries: own }) {
   const again = own.length > 1 && kinds.length === 0 ? [words.joint.again] : [];
   return [...new Set([...kinds, ...flagged, ...again])].map((one) =>
     h("p.careful", {}, icon("warn"), one));
+}
+
+// What a correction says instead of what was said before.
+function replaced(sheet, step, { kind, about, values = {} }, before) {
+  if (kind !== "correction") return [];
+  const moved = about.at === undefined ? [] : [dayClockText(about.at)];
+  return [...moved, ...(sheet.steps[step].fields ?? [])
+    .filter(({ id }) => values[id] !== undefined).map((field) => {
+      const old = before.findLast((one) => one.values?.[field.id] !== undefined);
+      return [old?.values[field.id], values[field.id]]
+        .map((one) => valueText(sheet, field, one)).join(" \u2192 ");
+    })];
 }
 
 function marks(sheet, step, found) {

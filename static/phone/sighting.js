@@ -22,6 +22,8 @@ export function otherArmHeard({ sheet, state }, point, all) {
   const { heard: at, refusals = [], status } = state.points[point];
   const met = !refusals.some(({ code }) =>
     code === "never_heard" || code === "heard_long_ago");
+  // What a gate already used rested on was judged when it was released.
+  if (status === "released" && !met) return [];
   return [
     h(`p.demand.${met ? "good" : "bad"}`, { id: "arm-heard" },
       icon(met ? "tick" : "cross"), at === undefined ? text.never

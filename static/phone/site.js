@@ -1,11 +1,12 @@
 // The way in: the site's own elevation, and under it, large enough for gloves, the
 // joints that have a sheet, what runs or waits first.
 
-import { dayClockText } from "../device/clock.js";
+import { dayClockText, wallMs } from "../device/clock.js";
 import { currentOf } from "./column.js";
 import { minutesInHand, titleOf } from "./minutes.js";
 import { issued, lastHeard, model, picture, readAll, subscribe } from "./model.js";
 import { inOrder } from "./numbers.js";
+import { outlasting } from "./outlasting.js";
 import { button, fill, h } from "./parts.js";
 import { refusalText, stateBadge } from "./speak.js";
 import { toneOf } from "./states.js";
@@ -134,14 +135,22 @@ function summary(open) {
   return {
     subject, title: sheet.title, status,
     note: shut ? refusalText(shut, sheet, model.people, state)
-      : current ? titleOf(sheet, current) : "",
+      : [current ? titleOf(sheet, current) : "", ...leftOf(open)]
+        .filter(Boolean).join(" \u00b7 "),
   };
+}
+
+// Adhesive that an ended attempt left on the faces presses like a race.
+function leftOf(open) {
+  const all = outlasting(open, wallMs()).filter(({ known }) => known);
+  const next = all.find(({ past }) => !past) ?? all.at(-1);
+  return next ? [`${next.title} ${dayClockText(next.at)}`] : [];
 }
 
 function statusOf(open) {
   const { state } = open;
   if (state.stopped) return "stopped";
-  if (minutesInHand(open, open.asOf).running) return "race";
+  if (minutesInHand(open, open.asOf).running || state.outlasting) return "race";
   if (state.verdict !== "incomplete") return state.verdict;
   const steps = Object.values(state.steps);
   if (steps.some((step) => step.status === "failed")) return "failed";

@@ -29,6 +29,16 @@ export function refusalText(refusal, sheet, people = {}, state = undefined) {
     ? [said, ...photosText(sheet, state, facts.step)].join(" ") : said;
 }
 
+/** @returns {string} a refusal of a gate: why, by whom and when */
+export function refusalSaid(entry) {
+  return `${words.state.refused}: ${entry.about.reason} \u00b7 ${byWhom(entry)}`;
+}
+
+/** @returns {string} who made an entry, and when */
+export function byWhom(entry) {
+  return `${personName(model.people, entry.person)} ${dayClockText(entry.at)}`;
+}
+
 function photosText(sheet, state, step) {
   const { entries } = model.open ?? {};
   return lackingPhotos(sheet, state, step).map((line) => {
@@ -168,8 +178,9 @@ export function spanText(ms) {
 const FACTS = {
   requirement: ({ point, requirement }, { sheet }) =>
     (sheet.points[point]?.requires ?? []).find((one) => one.id === requirement)?.text,
-  check: ({ step, check, code }, { sheet }) => (code === "clock_over"
-    ? ratioText(sheet, step, check) : checkTitle(sheet.steps[step], check)),
+  check: ({ step, check, code, line }, { sheet, state }) => (code === "clock_over"
+    ? ratioText(sheet, state, { step, check, line })
+    : checkTitle(sheet.steps[step], check)),
   item: ({ item }, { sheet }) => (model.items?.[item] ?? sheet.items?.[item])?.label,
   lines: ({ step, lines }, { sheet }) =>
     lines.split(",").map((line) => lineLabel(sheet, step, line)).join(" / "),
@@ -210,7 +221,12 @@ function checkTitle(step, id) {
     ?? step?.fields?.find((one) => one.id === id)?.label;
 }
 
-function ratioText(sheet, step, id) {
-  return (sheet.clocks ?? []).filter(({ start }) => start === step)
-    .flatMap(({ ratios }) => ratios).find((ratio) => ratio.id === id)?.text;
+// What a plan says of a time over says that it was met too late: until it was met, only
+// that it is past.
+function ratioText({ clocks = [] }, state, { step, check, line }) {
+  const clock = clocks.find(({ start, ratios }) => start === step
+    && ratios.some(({ id }) => id === check));
+  const ratio = clock?.ratios.find(({ id }) => id === check);
+  const { ended } = state?.clocks[line ? `${clock?.id}/${line}` : clock?.id] ?? {};
+  return state && !ended ? ratio?.title : ratio?.text;
 }

@@ -4,13 +4,14 @@
 import { clockText, dayClockText, wallMs } from "../device/clock.js";
 import { agedFrom } from "./aged.js";
 import { isTold, isWrittenLater, toldDeadlines } from "./copying.js";
+import { timeDecided } from "./decided.js";
+import { missingList } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { isOwn, minutesInHand, timeGates } from "./minutes.js";
 import { lastHeard } from "./model.js";
 import { NOT_KNOWN_MS, outlasting, outlastingStrip } from "./outlasting.js";
 import { fill, h } from "./parts.js";
 import { lineLabel, refusalText, spanText } from "./speak.js";
-import { refusalTexts } from "./together.js";
 import { words } from "./words.js";
 
 const text = words.minutes;
@@ -119,9 +120,9 @@ function chalkTitle(sheet, chalk) {
 /** "11 min in hand", "1 min too late": what is late by a second is late by a minute. */
 export function handText(ms) {
   if (-ms > NOT_KNOWN_MS) return text.notKnown;
+  if (Math.abs(ms) >= LONG_MS) return text[ms < 0 ? "tooLate" : "spare"](spanText(ms));
   return ms < 0 ? `${Math.ceil(-ms / 60_000)}\u00a0${text.behind}`
-    : ms < LONG_MS ? `${Math.floor(ms / 60_000)}\u00a0${text.inHand}`
-      : text.spare(spanText(ms));
+    : `${Math.floor(ms / 60_000)}\u00a0${text.inHand}`;
 }
 
 // Too late by nobody's own pace is said, and never in red: it is the plan's guess.
@@ -137,7 +138,8 @@ function time(mark, label, at, past = false) {
 }
 
 function lineClocks(open, minutes, now) {
-  const running = minutes.lines.filter((one) => one.deadline);
+  const running = minutes.lines.filter(({ deadline, line }) => deadline
+    && !(deadline.at <= now && timeDecided(open, deadline, line)));
   if (running.length === 0) return null;
   return h("ul.times.small", {}, ...running.map(({ deadline, line, step }) => {
     const { at, title } = deadline;
@@ -234,9 +236,7 @@ function before(open, people, begun) {
   if (gates.every((id) => state.points[id].status === "waiting")) return null;
   const { refusals } = state.steps[clock.start];
   if (refusals.length) {
-    const missing = [...gates.flatMap((id) => state.points[id].refusals), ...refusals];
-    const list = h("ul.refusals", {}, ...refusalTexts(missing, sheet, people, state)
-      .map((said) => h("li", {}, icon("lock"), said)));
+    const list = missingList(open, gates, refusals, people);
     return h("div", {}, h("div.missing", {},
       h("b", {}, `${text.missing}: ${start.title}`), list), begun);
   }

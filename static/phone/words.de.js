@@ -145,6 +145,7 @@ export const words = {
     classes: { hold: "Haltepunkt", witness: "Anwesenheitspunkt",
       review: "Durchsicht der Aufzeichnung", surveillance: "Überwachung" },
     withConditions: "Mit Bedingungen freigeben", notice: "Ankündigung erhalten",
+    owed: (name) => `von ${name} noch zu unterschreiben`,
     besides: (title) => `Auch zu durch: ${title}`,
     noNotice: "Noch keine Ankündigung erhalten. Ohne sie oder eine Freigabe geht "
       + "niemand weiter.",
@@ -178,6 +179,7 @@ export const words = {
     won: (title, time, span) =>
       `${title} um ${time}: ${span} vor Ablauf der Zeit`,
     inHand: "min Reserve", spare: (span) => `${span} Reserve`,
+    tooLate: (span) => `${span} zu spät`,
     notKnown: "Zeit nicht bekannt: gilt als vorbei", behind: "min zu spät",
     over: "ZEIT VORBEI", writtenLater: "Später aufgeschrieben",
     endMissing: (title) => `Ende noch nicht eingetragen: ${title}. Bis dahin gilt es `

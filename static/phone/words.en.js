@@ -140,6 +140,7 @@ export const words = {
     classes: { hold: "hold point", witness: "witness point", review: "review of the "
       + "record", surveillance: "surveillance" },
     withConditions: "Release with conditions", notice: "Notice received",
+    owed: (name) => `to be signed by ${name}`,
     besides: (title) => `Also shut by: ${title}`,
     noNotice: "No notice received yet. Without it, or a release, nobody goes on.",
     noticeUntil: (time, left) => `Notice received. May be passed without attendance `
@@ -171,6 +172,7 @@ export const words = {
       `${title} at ${time}: ${span} before its time was over`,
     inHand: "min in hand", spare: (span) => `${span} in hand`,
     notKnown: "time not known: counts as over",
+    tooLate: (span) => `${span} too late`,
     behind: "min too late", over: "TIME OVER",
     writtenLater: "Written down later",
     endMissing: (title) => `End not entered yet: ${title}. Until then it counts as `

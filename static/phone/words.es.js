@@ -146,6 +146,7 @@ export const words = {
     classes: { hold: "punto de parada", witness: "punto de presencia",
       review: "revisión del registro", surveillance: "vigilancia" },
     withConditions: "Liberar con condiciones", notice: "Aviso recibido",
+    owed: (name) => `falta la firma de ${name}`,
     besides: (title) => `También cerrada por: ${title}`,
     noNotice: "Aún no se recibió aviso. Sin él, o sin liberación, nadie sigue.",
     noticeUntil: (time, left) => "Aviso recibido. Puede pasarse sin presencia desde "
@@ -177,6 +178,7 @@ export const words = {
     won: (title, time, span) =>
       `${title} a las ${time}: ${span} antes de acabarse el tiempo`,
     inHand: "min de margen", spare: (span) => `${span} de margen`,
+    tooLate: (span) => `${span} tarde`,
     notKnown: "hora no conocida: cuenta como agotada",
     behind: "min de retraso", over: "TIEMPO AGOTADO",
     writtenLater: "Escrito más tarde",

@@ -70,12 +70,12 @@ def test_a_time_over_that_was_kept_back_is_told_to_whoever_goes_on_live(
     assert page.locator("#notice.red").count() == 0
     phone.tap("#copying")
     gang.tap_slowly('#dock [data-step="mix-warm"]')
-    phone.sees("came after 70 %", "#notice.red")
-    phone.sees("The open time was over", "#notice.red")
+    phone.sees("Time is over: Pressure by", "#notice.red")
+    phone.sees("Time is over: Open time over", "#notice.red")
     # Told once: whoever goes on has heard it.
     gang.tap_slowly('#dock .main:not([data-step="face-temp"])')
     phone.until("() => !document.querySelector('#notice').innerText.includes('Kit 2')")
-    assert "came after" not in page.inner_text("#notice")
+    assert "Pressure by" not in page.inner_text("#notice")
 
 
 def _first_kit_copied(gang: Gang, minutes_ago: int) -> None:

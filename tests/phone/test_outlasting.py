@@ -18,6 +18,12 @@ def test_part_clean_by_outlasts_the_attempt_until_it_is_cleaned(gang: Gang) -> N
     phone.until("() => document.querySelector('#screen').scrollTop === 0")
     assert phone.page.locator("#outlasting .chalktime").inner_text().count(":") == 1
     phone.sees("Joint parted and cleaned", "#outlasting")
+    # From afar it presses like a race: it stands first, with its time.
+    phone.page.evaluate("() => { location.hash = '#/'; }")
+    first = "#dock .choices.tall button:first-child"
+    phone.sees(PART, first)
+    phone.sees("clock runs", first)
+    gang.open_joint()
     # On a STOP card and beside a form it is there as well.
     phone.tap("#stop")
     phone.tap('[data-card="rain"]')
@@ -29,6 +35,12 @@ def test_part_clean_by_outlasts_the_attempt_until_it_is_cleaned(gang: Gang) -> N
     phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
     phone.sees("No adhesive for 24 hours after cleaning", "#minutes")
     assert phone.page.locator("#outlasting").count() == 0
+    # Whoever releases the next mixing is told what came before it.
+    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
+    phone.sees("attempt 2", "#attempt")
+    phone.sees("Joint parted and cleaned", "#attempt")
+    phone.sees("No adhesive for 24 hours after cleaning", "#attempt")
+    phone.sees("Rework: Wet: parted, clean, again", "[data-decided]")
 
 
 def test_past_it_the_joint_says_that_nobody_forces_it_apart(gang: Gang) -> None:

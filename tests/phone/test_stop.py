@@ -86,6 +86,60 @@ def test_a_release_lapses_on_a_stop_the_plan_names(gang: Gang) -> None:
     assert gang.phone.page.locator("#go").count() == 0
 
 
+def test_a_stop_that_ended_a_release_in_use_keeps_the_joint_until_it_is_decided(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell(
+        {"step": "mix-warm", "line": "kit-1"}, {"step": "spread", "line": "kit-1"}
+    )
+    gang.sign({"kind": "nonconformance", "about": {"text": "A hose leaks"}})
+    gang.sign({"kind": "stopped", "about": {"reason": "rain"}})
+    gang.sign({"kind": "made_safe", "about": {"how": "Covered"}})
+    # The release that kit 1 was mixed on is no more, and nothing says to go on.
+    phone.sees("lapsed", '[data-point="mixing"]')
+    phone.sees("Report a nonconformance", "#dock")
+    phone.tap("#made-apart")
+    phone.until("() => document.querySelector('#made-apart') === null")
+    told = {entry["about"]["how"] for entry in _entries(gang, "made_safe")}
+    assert told == {"Covered", "Joint parted and cleaned"}
+    # What is done all the same can be written down.
+    phone.tap('[data-step="mix-warm"] [data-line="kit-2"]')
+    phone.until("() => document.body.dataset.screen === 'form'")
+    phone.tap("#back")
+    # Something else that is decided says nothing of it.
+    _use_as_is(gang, "A hose leaks")
+    phone.sees("Rain", "#stopped-before")
+    phone.tap("#stop-decide")
+    phone.tap("#report-now")
+    phone.sees("Rain", "[data-fault]")
+    gang.open_joint()
+    phone.sees("Rain", "#stopped-before")
+    _use_as_is(gang, "Rain")
+    phone.until("() => document.querySelector('#stopped-before') === null")
+
+
+def test_a_word_that_nothing_is_left_to_decide_ends_what_is_said_of_a_stop(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.sign({"kind": "stopped", "about": {"reason": "power"}})
+    gang.sign({"kind": "made_safe", "about": {"how": "Pump replaced"}})
+    phone.tap("#stopped-before")
+    phone.tap("#nothing-left")
+    phone.until("() => document.body.dataset.screen === 'joint'")
+    phone.until("() => document.querySelector('#stopped-before') === null")
+    assert "Power" in _entries(gang, "note")[0]["about"]["text"]
+
+
+def _use_as_is(gang: Gang, text: str) -> None:
+    target = gang.phone.page.evaluate(_REPORTED, text)
+    about = {"target": target, "verdict": "use_as_is", "reason": "Looked at"}
+    gang.sign({"kind": "disposition", "about": about}, "caspar")
+
+
 def test_stop_stands_in_the_same_place_on_every_screen(gang: Gang) -> None:
     places = set()
     for hand in ("right", "left"):
@@ -142,6 +196,43 @@ def test_an_alarm_flashes_until_somebody_has_seen_it(gang: Gang) -> None:
     phone.restart()
     phone.sees("time is past", "#alarm")
     phone.until("() => !document.getElementById('alarm').classList.contains('unseen')")
+
+
+def test_an_alarm_is_seen_by_pin_where_no_shift_runs_and_ends_once_it_is_decided(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.first_kit_at(utc_now_ms() - 25 * 60_000)
+    phone.sees("Kit on the face by: time is past", "#alarm")
+    phone.page.evaluate(_SHIFT_RUNS_OUT)
+    phone.tap("#alarm .seen")
+    phone.tap('#over [data-person="jorun"]')
+    phone.type_pin(PINS["jorun"])
+    phone.until("() => !document.getElementById('alarm').classList.contains('unseen')")
+    assert _entries(gang, "acknowledged")[0]["person"] == "jorun"
+    (fault,) = phone.page.evaluate(_FAULTS)
+    about = {"target": fault, "verdict": "use_as_is", "reason": "Set aside"}
+    gang.sign({"kind": "disposition", "about": about}, "caspar")
+    phone.until("() => document.getElementById('alarm').hidden")
+    assert "Kit on the face by" not in phone.page.inner_text("#minutes")
+
+
+_REPORTED = """async (text) => {
+  const { model } = await import("/phone/screens/model.js");
+  return model.open.entries.find(({ about }) => about.text === text).id;
+}"""
+_SHIFT_RUNS_OUT = """async () => {
+  const { changed, model } = await import("/phone/screens/model.js");
+  model.shift = undefined;
+  changed();
+}"""
+_FAULTS = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  return model.open.state.nonconformances.filter(({ code }) => code === "clock_over")
+    .map(({ id }) => id);
+}"""
 
 
 def test_a_wrong_pin_holds_up_no_recording(gang: Gang) -> None:

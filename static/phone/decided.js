@@ -1,0 +1,59 @@
+// What is decided wants nothing more: a time over that somebody disposed of rings no
+// more, and a STOP is over once what was reported of it is disposed of. Until then it
+// is in sight, whatever else was decided meanwhile.
+
+const DECIDED = new Set(["disposed", "closed"]);
+const OVER = new Set(["complete", "concession", "rejected"]);
+const SORTS = ["stopped", "nonconformance", "note", "made_safe"];
+
+/**
+ * Whether a deadline of this attempt wants nothing of anybody any more.
+ * @param {{sheet:object, state:object}} open
+ * @param {{id:string, raises?:string}} deadline of a clock, as `deadlinesOf` gives it
+ * @param {string} [line] of its clock @returns {boolean}
+ */
+export function timeDecided({ sheet, state }, { id, raises }, line = "") {
+  if (OVER.has(state.verdict)) return true;
+  return (state.nonconformances ?? []).some((one) => one.code === "clock_over"
+    && DECIDED.has(one.status) && (one.line ?? "") === line
+    && sheet.clocks.some(({ id: clock, start }) => start === one.step
+      && (id === `${clock}.${one.check}` || (!raises && id.startsWith(`${clock}.`))))
+    // One of an attempt that is over says nothing of this one.
+    && Object.values(state.steps[one.step].lines).some(({ entries }) =>
+      entries.includes(one.entry)));
+}
+
+/**
+ * The newest STOP, made safe, of which it is not decided yet what becomes of it: what
+ * was reported before the next STOP belongs to it; where nothing was, somebody's word
+ * or a new attempt ends it.
+ * @returns {{stop:object, reported:object[], safe:object[]}|undefined} entries
+ */
+export function stopLeft({ entries, state }) {
+  if (state.stopped) return undefined;
+  const told = entries.filter(({ kind }) => SORTS.includes(kind));
+  const places = told.flatMap(({ kind }, place) => (kind === "stopped" ? [place] : []));
+  return places.map((place, number) => {
+    const after = told.slice(place + 1, places[number + 1]);
+    const of = (sort) => after.filter(({ kind }) => kind === sort);
+    return { stop: told[place], reported: of("nonconformance"), safe: of("made_safe"),
+      said: of("note") };
+  }).findLast((one) => !isOver(one, state));
+}
+
+function isOver({ stop, reported, said }, { attempt, nonconformances }) {
+  if (reported.length === 0) return said.length > 0 || stop.attempt !== attempt;
+  const open = new Set(nonconformances.filter(({ status }) => !DECIDED.has(status))
+    .map(({ id }) => id));
+  return !reported.some(({ id }) => open.has(id));
+}
+
+/**
+ * Whether a STOP ended the release on which work is done now: then nothing that goes on
+ * is offered before what the STOP asks for. @returns {boolean}
+ */
+export function callsOff({ sheet, state }, { stop }) {
+  return Object.values(sheet.points).some(({ lapses = [], shuts = [] }) =>
+    lapses.includes(stop.about.reason) && shuts.some((step) =>
+      Object.keys(state.steps[step]?.lines ?? {}).length > 0));
+}

@@ -1,0 +1,132 @@
+// A gate in the joint's column: how it stands, why, and what hangs on it, each one tap
+// away. What was released says so only as long as nothing shuts it for what is left.
+
+import { dayClockText, wallMs } from "../device/clock.js";
+import { stopLeft } from "./decided.js";
+import { icon } from "./icons.js";
+import { model, subjectTitle } from "./model.js";
+import { badge, button, h, rowButton } from "./parts.js";
+import { personName, refusalSaid, spanText, stateBadge } from "./speak.js";
+import { pointStatus, toneOf } from "./states.js";
+import { refusalTexts } from "./together.js";
+import { words } from "./words.js";
+
+/** @returns {HTMLElement} the row of a point, with its card where it is current */
+export function pointItem(open, view, id, isCurrent, select) {
+  const { sheet, state, subject } = open;
+  const point = sheet.points[id];
+  const { until, ...found } = state.points[id];
+  const stop = lapsedBy(open, id);
+  const refusals = shutting(open, id);
+  const shut = found.status === "released" && (stop || refusals.length > 0);
+  const status = shut ? stop ? "lapsed" : "closed"
+    : pointStatus(point, found, view.later.has(id));
+  const used = status === "released" && until <= wallMs();
+  return h(`li.tooth.gate.${used ? "grey" : toneOf(status)}`, {
+    "data-point": id, "data-status": status,
+  }, rowButton(point.title, used ? badge("grey", "open", words.state.released)
+    : stateBadge(status), beside(open, id, until), isCurrent,
+  () => select(isCurrent ? null : id)),
+  isCurrent ? h("div.card.current", {},
+    point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
+    h("ul.refusals", {}, ...[...stop ? [stop] : [], ...refusedBy(open, found),
+      ...refusalTexts(refusals, sheet, model.people, state)]
+      .map((said) => h("li", {}, icon("lock"), said))),
+    ...keysBeside(refusals, subject, view.go),
+    // In the race the keys below are for what is next there.
+    view.racing || view.calledOff ? button("plain", {
+      mark: "shield", label: words.joint.openPoint,
+      onclick: () => view.go(`/point/${subject}/${id}`),
+    }) : null) : null);
+}
+
+// Until when it holds, who must sign still what was only said, or since when one waits.
+function beside(open, id, until) {
+  const called = open.entries.find(({ id: one }) =>
+    one === open.state.points[id].called);
+  const since = (at) => spanText(wallMs() - at);
+  return [until ? untilText(until) : called
+    ? words.point.calledAt(dayClockText(called.at), since(called.at)) : "",
+  ...owedFor(open, id)].filter(Boolean).join(" \u00b7 ");
+}
+
+/** @returns {string} until when a release holds, or when it ran out */
+export function untilText(until) {
+  const at = dayClockText(until);
+  return until > wallMs() ? words.point.until(at) : words.point.ranOut(at);
+}
+
+/** @returns {string[]} who must sign still what was released by word */
+export function owedFor({ entries, state }, id) {
+  const given = state.points[id]?.release ?? [];
+  return entries.filter(({ kind, id: one }) => kind === "spoken" && given.includes(one))
+    .filter(({ about, made }) => !entries.some((one) => one.kind === "release"
+      && one.point === id && one.person === about.said_by && one.made >= made))
+    .map(({ about }) => words.point.owed(personName(model.people, about.said_by)));
+}
+
+// What was released holds until it lapses; a nonconformance shuts it for what has still
+// to come through it.
+function shutting({ sheet, state }, id) {
+  const { status, refusals = [] } = state.points[id];
+  if (status !== "released") return refusals;
+  return goesOn(sheet, state, id) ? refusals.filter(({ code, facts }) =>
+    code === "nonconformance" && state.nonconformances.some((one) =>
+      one.id === facts.id && one.blocks.includes(id))) : [];
+}
+
+// A STOP that ends the release says so until it is decided what becomes of it.
+function lapsedBy(open, id) {
+  const { sheet, state } = open;
+  const { lapses = [] } = sheet.points[id];
+  const left = stopLeft(open);
+  if (!lapses.includes(left?.stop.about.reason) || !goesOn(sheet, state, id)) return "";
+  const card = sheet.cards?.find((one) => one.id === left.stop.about.reason);
+  return `${words.entry.stopped} ${dayClockText(left.stop.at)}: ${card?.title ?? ""}`;
+}
+
+function goesOn({ points }, state, id) {
+  return (points[id].shuts ?? []).some((step) =>
+    !["done", "off"].includes(state.steps[step]?.status));
+}
+
+function refusedBy({ entries }, { refused_by: refused }) {
+  const entry = entries.find((one) => one.id === refused);
+  return entry ? [refusalSaid(entry)] : [];
+}
+
+/** @returns {string} what another subject must have done first */
+export function otherTitle(subject, name) {
+  return `${subjectTitle(subject)}: ${model.titles[`${subject} ${name}`] ?? name}`;
+}
+
+/** @returns {HTMLElement} what keeps a step from beginning, who refused its gates */
+export function missingList({ sheet, state, entries }, gates, refusals, people) {
+  const missing = [...gates.flatMap((id) => state.points[id].refusals), ...refusals];
+  return h("ul.refusals", {}, ...[
+    ...gates.flatMap((id) => refusedBy({ entries }, state.points[id])),
+    ...refusalTexts(missing, sheet, people, state),
+  ].map((said) => h("li", {}, icon("lock"), said)));
+}
+
+/**
+ * What shuts a gate is one tap away from it: nonconformances, and the step of another
+ * subject. @param {object[]} refusals @param {(route:string) => void} go
+ * @returns {HTMLElement[]}
+ */
+export function keysBeside(refusals, subject, go) {
+  const faults = refusals.filter(({ code }) => code === "nonconformance");
+  const others = refusals.filter(({ code }) => code === "other_subject");
+  return [
+    faults.length ? button("plain", {
+      mark: "warn", label: `${words.joint.nonconformances}: ${faults.length}`,
+      onclick: () => go(faults.length === 1
+        ? `/nonconformance/${subject}/${faults[0].facts.id}`
+        : `/nonconformance/${subject}`),
+    }) : null,
+    ...others.map(({ facts: { subject: other, name } }) => button("plain", {
+      mark: "lock", label: otherTitle(other, name), "data-opens": `${other} ${name}`,
+      onclick: () => go(`/joint/${other}/${name}`),
+    })),
+  ];
+}
