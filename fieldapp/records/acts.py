@@ -15,6 +15,8 @@ from fieldapp.records.opened import Opened
 from fieldapp.records.wording import worded
 
 MINUTE_MS = 60_000
+SAME_GO_MS = 15 * MINUTE_MS
+"""The phone asks for a missing picture itself: one added so soon is no later news."""
 PHOTO_ADDED = "photograph added"
 
 
@@ -65,6 +67,17 @@ def flag_told(flag: Mapping[str, Any], entry: Entry, said: str) -> str:
     """Give what is said of a flag; a picture added is not called a correction."""
     bare = flag["code"] == "correction" and adds_photo(entry)
     return "A photograph was added later." if bare else said
+
+
+def with_reading(entry: Entry, by_id: Mapping[str, Entry]) -> bool:
+    """Say whether a picture was added to a reading by who took it, in the same go."""
+    target = by_id.get(str(entry.about.get("target", "")))
+    return bool(
+        adds_photo(entry)
+        and target is not None
+        and target.person == entry.person
+        and abs(entry.at - target.at) <= SAME_GO_MS
+    )
 
 
 def signer(opened: Opened, entry: Entry) -> Signer:

@@ -9,7 +9,7 @@ from collections.abc import Container, Iterator
 from typing import Any
 
 from fieldapp.core.roster import ROSTER_KINDS
-from fieldapp.lookups import Folded, Reader, folded, site_picture
+from fieldapp.lookups import Folded, Reader, folded, sheet_of, site_picture
 from fieldapp.lookups.photos import photo_to_show
 from fieldapp.records.evidence import Evidence, Receipt, SignedEntry, Title
 from fieldapp.records.pages import DEFAULT_SIZE, page_size
@@ -81,10 +81,26 @@ def evidence_of(reader: Reader, found: Folded, now: int, size: str = "") -> Evid
         title=Title(document=f"{sheet['site']}-{subject}", page=page),
         last=head.place,
         head=head.head,
-        standing={name: found.standing[name] for name in ("subjects", "items")},
+        standing={
+            **{name: found.standing[name] for name in ("subjects", "items")},
+            **_awaited(reader, sheet),
+        },
         receipts=tuple(_receipts(reader, found)),
         photos=dict(_photos(reader, found)),
     )
+
+
+def _awaited(reader: Reader, sheet: dict[str, Any]) -> dict[str, dict[str, str]]:
+    """Give what the sheets of other subjects call what this one waits for."""
+    found: dict[str, str] = {}
+    for each in sheet.get("prerequisites", ()):
+        other, name = sheet_of(reader, each["subject"]), each["milestone"]
+        if other is not None:
+            raw = other.raw
+            parts = {**raw["steps"], **raw["points"]}
+            parts |= {m["id"]: m for m in raw.get("milestones", ())}
+            found[name] = str(parts.get(name, {}).get("title", name))
+    return {"titles": found} if found else {}
 
 
 def _body(reader: Reader, kind: str, body_hash: str) -> dict[str, Any]:

@@ -36,7 +36,7 @@ def bounds(
     for check in step.get("checks", ()):
         if check["scope"] != scope:
             continue
-        for between in _betweens(sheet, check["must"]):
+        for between in betweens(sheet, check["must"]):
             about = _about(between["value"], step_id, known)
             if about is not None:
                 found.setdefault(about, []).append(_bound(sheet, about, between))
@@ -109,7 +109,8 @@ def _end(sheet: Mapping[str, Any], end: Any) -> Any:
     return named if isinstance(named, int) else end
 
 
-def _betweens(sheet: Mapping[str, Any], must: Any) -> Iterator[dict[str, Any]]:
+def betweens(sheet: Mapping[str, Any], must: Any) -> Iterator[dict[str, Any]]:
+    """Yield every bound that a condition sets, those it names too."""
     condition = sheet["conditions"].get(must) if isinstance(must, str) else must
     if not isinstance(condition, dict):
         return
@@ -117,7 +118,7 @@ def _betweens(sheet: Mapping[str, Any], must: Any) -> Iterator[dict[str, Any]]:
         yield condition
     elif condition.get("word") == "all":
         for inner in condition["of"]:
-            yield from _betweens(sheet, inner)
+            yield from betweens(sheet, inner)
 
 
 def _about(

@@ -9,8 +9,10 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from fieldapp.core.entries import Entry
-from fieldapp.records.acts import act, line_label, local, readings
+from fieldapp.records.acts import act, line_label, local, readings, with_reading
+from fieldapp.records.disputes import contradicted
 from fieldapp.records.figures import computed, day, short, time_of_day, zone
+from fieldapp.records.found import failed_as_read
 from fieldapp.records.limits import bound_text, narrowed, of_line
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
@@ -154,7 +156,7 @@ def _row(
         entry=short(entry.id),
         mark=mark(now["status"], "line"),
         remarks=(*failed, *cautions),
-        earlier=tuple(_earlier(opened, now)),
+        earlier=tuple(_earlier(opened, name, line)),
     )
 
 
@@ -197,11 +199,35 @@ def _text(
     return worded(bare, now["values"][key], opened.items)
 
 
-def _earlier(opened: Opened, now: dict[str, Any]) -> Iterator[str]:
-    if len(now["entries"]) > 1:
-        for entry_id in now["entries"]:
-            entry = opened.by_id[entry_id]
-            yield _stated(opened, entry, now)
+def _earlier(
+    opened: Opened, name: str, line: tuple[str, dict[str, Any]]
+) -> Iterator[str]:
+    line_id, now = line
+    entries = [opened.by_id[each] for each in now["entries"]]
+    added = [each for each in entries if with_reading(each, opened.by_id)]
+    said = [each for each in entries if each not in added]
+    for entry in said if len(said) > 1 else ():
+        ending = _ending(opened, name, line_id, entry, now)
+        yield f"{_stated(opened, entry, now)} ({ending})"
+    for entry in added:
+        told = act(opened, entry)
+        yield f"{told.kind} {told.when}, {told.who.name}, {told.entry}"
+
+
+def _ending(
+    opened: Opened, name: str, line: str, entry: Entry, now: dict[str, Any]
+) -> str:
+    """Say whether a reading stands, and of one read before what it failed."""
+    known = opened.scene.lines(name).get(line)
+    other = known is not None and entry.id in contradicted(opened, known)
+    said = ", contradicted by another phone" if other else ""
+    if entry.id == now["entry"]:
+        return f"stands{said}"
+    failed = failed_as_read(opened.scene, name, line, entry.id)
+    checks = opened.part(name).get("checks", ())
+    texts = [str(each["text"]) for each in checks if each["id"] in failed]
+    failure = f", failed: {' '.join(texts)}" if texts else ""
+    return f"read before{said}{failure}"
 
 
 def _stated(opened: Opened, entry: Entry, now: dict[str, Any]) -> str:
@@ -214,8 +240,7 @@ def _stated(opened: Opened, entry: Entry, now: dict[str, Any]) -> str:
         alike = len(entry.values) - len(other)
         rest = "the rest as above" if what else "as above"
         what = "; ".join(text for text in (what, rest if alike else "") if text)
-    ending = "stands" if entry.id == now["entry"] else "read before"
-    return f"{told.kind} {told.when}, {told.who.name}, {told.entry}: {what} ({ending})"
+    return f"{told.kind} {told.when}, {told.who.name}, {told.entry}: {what}"
 
 
 def _shared(columns: tuple[Column, ...], rows: Sequence[Row]) -> tuple[int, ...]:

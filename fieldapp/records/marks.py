@@ -119,6 +119,8 @@ def outcome(step: dict[str, Any]) -> Mark:
     lines = {line["status"] for line in step["lines"].values()}
     if "anyway" in lines and "failed" not in lines:
         return mark("anyway", "line")
+    if step["status"] == "done" and any(e["failed"] for e in step["lines"].values()):
+        return mark("exceeded", "step")
     if (step["failed"] or step["cautions"]) and step["status"] == "done":
         return Mark(tone="yellow", icon="△", word="recorded, with remarks")
     return mark(str(step["status"]) if called_for(step) else "off", "step")

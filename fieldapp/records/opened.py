@@ -93,7 +93,14 @@ def open_evidence(evidence: Evidence) -> Opened:
         scene=scene,
         kernel=Kernel(raw, sheet.tables),
         state=state,
-        words=wording(raw, state, evidence.site, people, by_id),
+        words=wording(
+            raw,
+            state,
+            evidence.site,
+            people,
+            by_id,
+            elsewhere=evidence.standing.get("titles"),
+        ),
     )
 
 

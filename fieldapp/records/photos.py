@@ -15,7 +15,10 @@ from fieldapp.records.opened import Opened
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoPart:
-    """A photograph as printed; `unseen`: releases whose signer had not seen it."""
+    """A photograph as printed; `unseen`: releases whose signer had not seen it.
+
+    also: the other places that this very file was given for.
+    """
 
     hash: str
     here: bool
@@ -23,20 +26,27 @@ class PhotoPart:
     caption: str
     taken: str
     unseen: tuple[str, ...]
+    also: tuple[str, ...]
 
 
 def photo_parts(opened: Opened) -> Iterator[PhotoPart]:
     """Tell every photograph that entries name, each once, in the ledger's order."""
-    first: dict[str, Entry] = {}
+    given: dict[str, list[Entry]] = {}
     for entry in opened.entries:
         for name in entry.photos:
-            first.setdefault(name, entry)
-    for name, entry in first.items():
-        yield _part(opened, name, entry)
+            given.setdefault(name, []).append(entry)
+    for name, entries in given.items():
+        yield _part(opened, name, entries)
 
 
-def _part(opened: Opened, name: str, entry: Entry) -> PhotoPart:
-    caption = place_of(opened, entry) or opened.words.kind(entry.kind)
+def _caption(opened: Opened, entry: Entry) -> str:
+    return place_of(opened, entry) or opened.words.kind(entry.kind)
+
+
+def _part(opened: Opened, name: str, entries: list[Entry]) -> PhotoPart:
+    entry = entries[0]
+    caption = _caption(opened, entry)
+    places = dict.fromkeys(_caption(opened, each) for each in entries)
     who = signer(opened, entry).name
     taken = f"{when(opened, entry)}, {who}, {short(entry.id)}"
     return PhotoPart(
@@ -45,6 +55,7 @@ def _part(opened: Opened, name: str, entry: Entry) -> PhotoPart:
         alt=f"Photograph: {caption}, {taken}",
         caption=caption,
         taken=taken,
+        also=tuple(each for each in places if each != caption),
         unseen=tuple(_unseen(opened, name)),
     )
 

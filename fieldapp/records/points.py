@@ -11,9 +11,11 @@ from typing import Any
 from fieldapp.core.entries import Entry
 from fieldapp.core.gates import forbidden, stands
 from fieldapp.core.sheet import Point
+from fieldapp.core.signers import releaser
+from fieldapp.core.view import allowed
 from fieldapp.records import gates
 from fieldapp.records.acts import Act, act, local
-from fieldapp.records.figures import short
+from fieldapp.records.figures import short, span
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
 
@@ -167,11 +169,35 @@ def _conditions(opened: Opened, now: dict[str, Any]) -> Iterator[Condition]:
 
 def _point_act(opened: Opened, entry: Entry, now: dict[str, Any]) -> PointAct:
     return PointAct(
-        meaning=_MEANINGS[entry.kind],
+        meaning=_MEANINGS[entry.kind] + _as_deputy(opened, entry),
         stands=_stands(opened, entry, now),
         act=act(opened, entry),
         by_pin=entry.unlocked == "pin",
     )
+
+
+def _as_deputy(opened: Opened, entry: Entry) -> str:
+    """Say in whose place a deputy released: who was called, when, and did not come."""
+    person = releaser(entry) if entry.kind in gates.GIVING else ""
+    standing = opened.scene.view.standing
+    wanted = opened.part(entry.point or "").get("releases", ())
+    if not person or any(allowed(standing, person, [each]) for each in wanted):
+        return ""
+    absent = [
+        opened.words.fact("role", each["role"])
+        for each in wanted
+        if allowed(standing, person, list(each.get("deputies", ())))
+    ]
+    calls = [
+        each.at
+        for each in opened.entries
+        if each.kind == "called" and each.point == entry.point and each.at <= entry.at
+    ]
+    if not absent or not calls:
+        return ""
+    called = local(opened, calls[-1], opened.zone)
+    waited = span(entry.at - calls[-1])
+    return f" as deputy: {absent[0]}, called {called}, had not come after {waited}"
 
 
 def _stands(opened: Opened, entry: Entry, now: dict[str, Any]) -> str:

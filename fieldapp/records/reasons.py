@@ -9,14 +9,15 @@ from dataclasses import dataclass
 
 from fieldapp.records.acts import Act
 from fieldapp.records.marks import Mark
-from fieldapp.records.notices import Nonconformance
+from fieldapp.records.nonconformances import Nonconformance
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reason:
     """What is alike of some nonconformances, where each is, and what was said of them.
 
-    places: where, the entry that raised it if it was a reading, its own id.
+    places: where, the entry that raised it if it was a reading, its own id, and what
+    was found there.
     """
 
     words: str
@@ -25,7 +26,7 @@ class Reason:
     shuts: str
     passed: str
     mark: Mark
-    places: tuple[tuple[str, str, str], ...]
+    places: tuple[tuple[str, str, str, str], ...]
     acts: tuple[Act, ...]
 
 
@@ -56,7 +57,7 @@ def _reason(same: list[Nonconformance]) -> Reason:
     )
 
 
-def _places(same: list[Nonconformance]) -> Iterable[tuple[str, str, str]]:
+def _places(same: list[Nonconformance]) -> Iterable[tuple[str, str, str, str]]:
     """Name the step once: later places say their line alone."""
     for number, each in enumerate(same):
-        yield (number and each.line) or each.place, each.reading, each.id
+        yield (number and each.line) or each.place, each.reading, each.id, each.found

@@ -16,6 +16,7 @@ from fieldapp.records.evidence import Evidence
 from fieldapp.records.figures import grouped, moment, zone
 from fieldapp.records.files import NAMES
 from fieldapp.records.gates import OPENED
+from fieldapp.records.incidents import incidents
 from fieldapp.records.marks import (
     Mark,
     mark,
@@ -23,15 +24,8 @@ from fieldapp.records.marks import (
     steps_counted,
     verdict_mark,
 )
-from fieldapp.records.notices import (
-    Count,
-    Nonconformance,
-    Notice,
-    counts,
-    incidents,
-    nonconformances,
-    notices,
-)
+from fieldapp.records.nonconformances import Nonconformance, nonconformances
+from fieldapp.records.notices import Count, Notice, counts, notices
 from fieldapp.records.opened import Opened, open_evidence, state_hash
 from fieldapp.records.photos import PhotoPart, photo_parts
 from fieldapp.records.pictures import drawings

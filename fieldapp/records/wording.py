@@ -15,6 +15,7 @@ from fieldapp.records.figures import figure, moment, short
 _TIMES = ("until", "at")
 _OF_FIELD = ("item_", "taken_back")
 """What the codes begin with that name a field: of unfit items, of what went back."""
+ELSEWHERE = "other_subject"
 _KINDS = {
     "done": "recorded",
     "copied": "copied from paper",
@@ -57,6 +58,9 @@ class Wording:
         if told["code"].startswith(_OF_FIELD) and "lines" in told.get("facts", {}):
             return self.unfit({**told["facts"], "code": told["code"]})
         facts = {n: self.fact(n, v) for n, v in told.get("facts", {}).items()}
+        if told["code"] == ELSEWHERE:
+            # The file of words speaks of what one phone knows; paper knows all.
+            return f"{facts['subject']} must have {facts['name']} first."
         return say(told["code"], facts)
 
     def say_all(self, told: Iterable[Mapping[str, Any]]) -> tuple[str, ...]:
@@ -138,13 +142,21 @@ def wording(
     site: Mapping[str, Any],
     people: Mapping[str, Mapping[str, Any]],
     entries: Mapping[str, Entry],
+    *,
+    elsewhere: Mapping[str, str] | None = None,
 ) -> Wording:
-    """Gather what sheet and site call their parts; entries by id."""
+    """Gather what sheet and site call their parts; entries by id.
+
+    elsewhere: what the sheets of subjects it waits for call what it awaits of them.
+    """
     parts = {**sheet["steps"], **sheet["points"]}
     titles = {name: str(part["title"]) for name, part in parts.items()}
     titles |= {each["id"]: str(each["title"]) for each in sheet.get("milestones", ())}
     names: dict[str, Mapping[str, str]] = {
-        "name": titles,
+        "name": {**(elsewhere or {}), **titles},
+        "subject": {
+            each["id"]: str(each["title"]) for each in site.get("subjects", ())
+        },
         "step": titles,
         "point": titles,
         "check": dict(_checks(sheet)),

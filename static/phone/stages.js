@@ -30,13 +30,14 @@ export function stageOf({ sheet, state }, awaited) {
   return ends.some((id) => isReached(state, id)) ? "bonded" : "hung";
 }
 
-// Other subjects of the same kind, waited for before the first gate opens.
+// What others of its kind wait for, as at the desk: before their first gate, or else.
 function awaitedBy(known) {
   const kinds = new Map(known.map(({ subject, sheet }) => [subject, sheet.kind]));
-  return new Map(known.flatMap(({ sheet }) => (sheet.prerequisites ?? [])
+  const waits = (first) => known.flatMap(({ sheet }) => (sheet.prerequisites ?? [])
     .filter(({ subject, before }) => kinds.get(subject) === sheet.kind
-      && before.includes(firstGate(sheet)))
-    .map(({ milestone }) => [sheet.kind, milestone])));
+      && before.includes(firstGate(sheet)) === first)
+    .map(({ milestone }) => [sheet.kind, milestone]));
+  return new Map([...waits(true), ...waits(false)].reverse());
 }
 
 function firstGate({ flow, points }) {

@@ -169,6 +169,13 @@ def test_a_name_nobody_made_because_of_a_fault_is_not_told_again(
     assert [f.where for f in faults_of(folder)] == ["calculations[10].pressure"]
 
 
+def test_a_limit_that_is_missing_is_held_against_nothing(tmp_path: Path) -> None:
+    folder = copied(tmp_path / "site")
+    spoil(folder, PLAN, "residual_percent = 1\n", "\n")
+    (fault,) = faults_of(folder)
+    assert fault.where.endswith("residual_percent")
+
+
 def test_a_fault_in_one_table_hides_no_fault_of_another_but_invents_none(
     tmp_path: Path,
 ) -> None:

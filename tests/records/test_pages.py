@@ -160,7 +160,7 @@ def test_a_late_and_a_copied_entry_tell_both_times() -> None:
 
 def test_a_stop_and_what_made_it_safe_are_told() -> None:
     kinds = {act.kind: act.text for act in view("troubled").incidents}
-    assert kinds["STOP"] == "Power or jack failed"
+    assert kinds["STOP"].startswith("Power or jack failed; made safe ")
     assert kinds["made safe"] == "Spare jack"
 
 

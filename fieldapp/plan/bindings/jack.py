@@ -24,7 +24,10 @@ def add(node: Node, draft: Draft) -> None:
         draft.field(node.child("jack")),
     )
     force, certified = node.text("force"), node.text("certified")
+    limit = node.child("residual_percent")
     most = float(node.decimal("residual_percent", Decimal("0.01"), Decimal(5)))
+    # Without a limit that can be read no certificate is held against one.
+    stated = limit.given and limit.value == Decimal(str(most))
     if not pressure[0] or not item[0]:
         return
     quantity = draft.shape(*pressure).quantity
@@ -35,7 +38,8 @@ def add(node: Node, draft: Draft) -> None:
     if not draft.site.jacks:
         node.child("jack").fault("a site with a calibrated jack", "none")
     for jack in draft.site.jacks:
-        _check_fit(node, jack, most)
+        if stated:
+            _check_fit(node, jack, most)
         draft.items[jack.id]["numbers"] = _numbers(jack, quantity)
     draft.item_numbers[kind] = {
         "slope": Quantity("kN/bar", 7 - quantity.places),

@@ -30,14 +30,15 @@ def add(node: Node, draft: Draft) -> None:
     except CalcRefusal as refusal:
         node.child("seating_mm").fault(refusal.allowed)
         return
-    made.number("seating", FORCE, [math.ceil(loss * PER_KN - 1e-6) for loss in losses])
+    counted = [math.ceil(loss * PER_KN - 1e-6) for loss in losses]
+    made.number("seating", FORCE, counted)
     loss = {"word": "constant", "name": "seating"}
     word = {"word": "form", "terms": [[1, force], [-1, loss]], "divisor": 1}
     draft.values[name] = Value(word, FORCE, draft.values[force].lines)
     draft.facts.append(
         {
             "label": "Seating loss",
-            "value": f"{max(losses):.1f} kN for {seating_mm:g} mm",
+            "value": f"{max(counted) / PER_KN:.1f} kN for {seating_mm:g} mm",
             "source": source,
         }
     )

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import Any
 
-from fieldapp.records.figures import figure
+from fieldapp.records.figures import computed, figure
 from fieldapp.records.opened import Opened
 from fieldapp.records.pictures.counted import counted
 from fieldapp.records.pictures.drawing import (
@@ -22,11 +22,12 @@ from fieldapp.records.pictures.drawing import (
     text_width_mm,
     word,
 )
+from fieldapp.records.pictures.stress_told import STRESS_PLACES, shown_as, told_of
 
 WIDTH_MM, DEEPEST_MM = 88.0, 40.0
 SIDE_MM, TOP_MM = 13.0, 1.6
 LEGEND_MM = 9.4
-STRESS_PLACES, FORCE_PLACES = 4, 1
+FORCE_PLACES = 1
 STEPS = (50, 100, 200, 250, 500, 1_000, 2_000, 2_500, 5_000, 10_000)
 MOST_BANDS = 7
 FILLS = ("#f4f8fb", "#e1ecf5", "#c9dcec", "#aecae2", "#90b5d5", "#719fc6", "#5489b5")
@@ -94,9 +95,14 @@ def _state(
         *(_hole(frame, ring) for ring in picture["voids"]),
         outline([_placed(frame, picture["outline"])], "outline"),
         *_bars(frame, picture, values),
-        *_corner_words(frame, corners, picture["limits"]["least"]),
+        *_corner_words(
+            frame,
+            corners,
+            picture["limits"]["least"],
+            shown_as(opened, picture, state["least"]),
+        ),
     ]
-    told = _told(state, picture["limits"], values)
+    told = told_of(opened, picture, state)
     return Drawing(
         title=f"Stress over the joint [MPa], {state['title']}: {'; '.join(told)}",
         caption=f"Stress over the joint [MPa], {state['title'].lower()}",
@@ -105,25 +111,6 @@ def _state(
         shapes=tuple(shapes),
         notes=(" · ".join(told) + f" · at the bars: {counted(opened, picture)}",),
     )
-
-
-def _told(
-    state: Mapping[str, Any], limits: Mapping[str, int], values: Mapping[str, int]
-) -> tuple[str, ...]:
-    told = [
-        f"{name} {_mpa(values[state[name]])} ({side} {_mpa(limits[name])})"
-        for name, side in (
-            ("mean", "at least"),
-            ("least", "at least"),
-            ("spread", "at most"),
-        )
-        if state[name] in values
-    ]
-    return (*told, f"greatest {_mpa(values[state['greatest']])}")
-
-
-def _mpa(value: int) -> str:
-    return figure(value, STRESS_PLACES)
 
 
 def _frame(face: Sequence[Sequence[int]]) -> Frame:
@@ -260,19 +247,22 @@ def _inside(x: float, y: float, ring: Sequence[Sequence[float]]) -> bool:
 
 
 def _corner_words(
-    frame: Frame, corners: list[tuple[Point, int]], least: int
+    frame: Frame, corners: list[tuple[Point, int]], least: int, show: Mapping[str, Any]
 ) -> Iterator[Shape]:
     """Write the corner stresses, the least and the greatest first, where room is."""
     ordered = sorted(corners, key=lambda each: each[1])
     taken: list[Point] = []
+    greatest = ordered[-1][1]
     for place, stress in [ordered[0], ordered[-1], *ordered[1:-1]]:
         x, y = frame.at(place)
         at_left = place[0] < frame.middle
         spot = (x - 1 if at_left else x + 1, y + 0.8)
-        if _free(spot, taken, text_width_mm(_mpa(stress))):
+        side = "up" if stress == greatest else show.get("round")
+        text = computed(stress, {**show, "round": side})
+        if _free(spot, taken, text_width_mm(text)):
             taken.append(spot)
             pen = "alarm" if stress < least else "strong"
-            yield word(spot, _mpa(stress), pen, "end" if at_left else "start", 0.95)
+            yield word(spot, text, pen, "end" if at_left else "start", 0.95)
 
 
 def _free(spot: Point, taken: list[Point], width_mm: float) -> bool:
