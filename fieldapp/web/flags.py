@@ -33,9 +33,9 @@ def to_be_signed(found: Folded) -> Iterator[Entry]:
     """Yield the spoken releases that who spoke them has not signed since."""
     for said in found.entries:
         point = found.sheet.raw["points"].get(said.point or "", {})
-        if said.kind == "spoken" and point.get("spoken_ms"):
-            if not any(_signs(each, said) for each in found.entries):
-                yield said
+        owed = said.kind == "spoken" and point.get("spoken_ms")
+        if owed and not any(_signs(each, said) for each in found.entries):
+            yield said
 
 
 def _signs(entry: Entry, said: Entry) -> bool:

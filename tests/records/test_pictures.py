@@ -173,11 +173,12 @@ def test_the_thickness_picture_tells_mean_and_spots() -> None:
 def clock(**changes: object) -> ClockPart:
     """A clock that ran 30 min and used half its life; deadline at 48 min, 80 %."""
     deadline = Deadline(
-        id="by", title="Pressure by", at_ms=48 * 60_000, when="00:48", share_ppm=800_000,
-        capped=False, kept="18 min in hand",
+        id="by", title="Pressure by", at_ms=48 * 60_000, when="00:48",
+        share_ppm=800_000, capped=False, kept="18 min in hand",
     )  # fmt: skip
     parts = {
-        "id": "open", "line_id": "", "title": "Open time", "line": "", "mark": mark("met", "clock"), "start_ms": 0,
+        "id": "open", "line_id": "", "title": "Open time", "line": "",
+        "mark": mark("met", "clock"), "start_ms": 0,
         "end_ms": 30 * 60_000, "ended": True, "used_ppm": 500_000, "start": "00:00",
         "run": "30 min", "used": "50.0 %", "until": "pressure", "alarm": "",
         "per_line": False, "steady": False, "deadlines": (deadline,),
