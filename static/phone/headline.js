@@ -90,8 +90,8 @@ export function ofTheStop(open, view) {
       onclick: () => madeSafe(how, view),
     }) : null,
     button("main.red", {
-      mark: "warn", label: left.reported.length ? text.nonconformances
-        : words.nonconformance.raise, note: stopSaid(open, left), id: "stop-decide",
+      mark: "warn", label: stopSaid(open, left), note: left.reported.length
+        ? text.nonconformances : words.nonconformance.raise, id: "stop-decide",
       onclick: () => view.go(routeTo(open, left)),
     }));
 }

@@ -24,7 +24,7 @@ export function refusalText(refusal, sheet, people = {}, state = undefined) {
   const code = codeSaid(refusal.code, facts, sheet);
   const pattern = words.rules[code] ?? rules[code]?.text ?? code.replaceAll("_", " ");
   const said = pattern.replaceAll(/\{(\w+)\}/g, (_, name) =>
-    factText(name, facts, { sheet, people, state }));
+    factText(name, facts, { sheet, people, state, entries: model.open?.entries }));
   return refusal.code === "step_partial" && state
     ? [said, ...photosText(sheet, state, facts.step)].join(" ") : said;
 }

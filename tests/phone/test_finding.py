@@ -76,3 +76,13 @@ new MutationObserver(() => {
   }
 }).observe(document, { childList: true, subtree: true });"""
 """Notes how many subjects there are to tap, and how many of them with their state."""
+
+
+def test_what_another_joint_waits_for_is_opened_by_its_address(gang: Gang) -> None:
+    # Where another subject is named that must come first, its key leads here: by a step,
+    # or by what a step reaches.
+    opened = "() => document.querySelector('[data-step=recheck] .card') !== null"
+    for name in ("recheck", "next-may-hang"):
+        for route in ("#/", f"#/joint/{JOINT}/{name}"):
+            gang.phone.page.evaluate("(to) => { location.hash = to; }", route)
+        gang.phone.until(opened)

@@ -117,6 +117,9 @@ def test_a_stop_that_ended_a_release_in_use_keeps_the_joint_until_it_is_decided(
     phone.sees("Rain", "[data-fault]")
     gang.open_joint()
     phone.sees("Rain", "#stopped-before")
+    # The gate says in its own words what shuts it.
+    phone.tap('[data-point="mixing"] > .row')
+    phone.sees("An open nonconformance shuts this gate: Rain", '[data-point="mixing"]')
     _use_as_is(gang, "Rain")
     phone.until("() => document.querySelector('#stopped-before') === null")
 
