@@ -79,8 +79,8 @@ new MutationObserver(() => {
 
 
 def test_what_another_joint_waits_for_is_opened_by_its_address(gang: Gang) -> None:
-    # Where another subject is named that must come first, its key leads here: by a step,
-    # or by what a step reaches.
+    # The key of another subject that must come first leads here: by a step's name,
+    # or by what it reaches.
     opened = "() => document.querySelector('[data-step=recheck] .card') !== null"
     for name in ("recheck", "next-may-hang"):
         for route in ("#/", f"#/joint/{JOINT}/{name}"):
