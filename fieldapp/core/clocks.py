@@ -151,6 +151,8 @@ def run_life(
     knots: list[Knot],
     age_ms: int,
     known: dict[int, int] | None = None,
+    *,
+    spent_when_read: bool = False,
 ) -> Life:
     """Lay out a running life from temperature readings.
 
@@ -159,7 +161,8 @@ def run_life(
     Between readings the mean of both rates counts, or the hotter where a certified
     temperature lies strictly between; a reading older than `age_ms` counts as the
     hottest certified one; without any reading that is so from the start. known: the
-    rates by temperature read from this table before; more are added.
+    rates by temperature read from this table before; more are added. spent_when_read:
+    one above the table spends the life when it was read, not since the one before.
     """
     rates = Rates(table, {} if known is None else known)
     hottest = 2 * rates.of(table["certified"][-1])
@@ -188,7 +191,7 @@ def run_life(
             for start, end, rate in stretches
             if end is None or end > 0
         ),
-        spent_ms=_spent(table, knots),
+        spent_ms=_spent(table, knots, spent_when_read),
         alarm=_alarm(table, knots),
     )
 
@@ -223,10 +226,11 @@ class Rates(NamedTuple):
         return sum(both)
 
 
-def _spent(table: dict[str, Any], knots: list[Knot]) -> int | None:
+def _spent(table: dict[str, Any], knots: list[Knot], when_read: bool) -> int | None:
     for place, knot in enumerate(knots):
         if knot.temp > table["certified"][-1]:
-            return max(knots[place - 1].after_ms, 0) if place else 0
+            since = place if when_read else place - 1
+            return max(knots[since].after_ms, 0) if since >= 0 else 0
     return None
 
 

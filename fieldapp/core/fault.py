@@ -12,7 +12,8 @@ from fieldapp.core.dispositions import Disposal
 class Fault:
     """A nonconformance: what raised it, where, which gates it shuts, its disposal.
 
-    `item` and `lines`: what is named at several places, and at which.
+    `item` and `lines`: what is named at several places, and at which. `running`: of a
+    clock that is over and has not ended, so that nothing has come yet.
     """
 
     id: str
@@ -26,6 +27,7 @@ class Fault:
     disposal: Disposal
     item: str | None = None
     lines: tuple[str, ...] = ()
+    running: bool = False
 
     @property
     def shuts(self) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ retaken in time by its author leaves none; after that a correction cannot launde
 failure: the old reading is still judged, and only a disposition clears it.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -19,15 +19,17 @@ from fieldapp.core.dispositions import (
     reading_fault_id,
     step_fault_id,
 )
+from fieldapp.core.earlier import Failure, failures_gone, gone, superseded
 from fieldapp.core.fault import Fault
 from fieldapp.core.items import CORRECTED, TWICE, named_twice, relied_on_corrected
-from fieldapp.core.lasting import taken_back
 from fieldapp.core.line import Line
 from fieldapp.core.lives import Running, clock_lines, clock_runs, kept, ratios_of
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Step
+from fieldapp.core.shutting import shutting
 from fieldapp.core.signers import on_point
-from fieldapp.core.steps import fails, line_state, raises_of, unsettled
+from fieldapp.core.steps import fails, line_raises, line_state, unsettled
+from fieldapp.core.unused import thrown_away
 
 UNSIGNED = "spoken_unsigned"
 
@@ -36,7 +38,7 @@ def nonconformances(scene: Scene) -> tuple[Fault, ...]:
     """Give every nonconformance of the current attempt's work, sorted by id."""
     if "faults" not in scene.memo:
         scene.memo["faults"] = ()
-        found = {fault.id: fault for fault in _every(scene)}
+        found = {fault.id: shutting(scene, fault) for fault in _every(scene)}
         scene.memo["faults"] = tuple(found[key] for key in sorted(found))
     faults: tuple[Fault, ...] = scene.memo["faults"]
     return faults
@@ -58,11 +60,12 @@ def _of_step(scene: Scene, step: Step) -> Iterator[Fault]:
     watched = step.judged or scene.view.history.watches(step.id)
     for line in unsettled(scene, step, read):
         if watched:
-            yield from _of_gate(scene, step, line)
+            yield from _of_gate(scene, step, line, line.asserted)
         if line_state(scene, step, line).failed:
             yield from _of_current(scene, step, line)
         if len(line.asserted) > 1:
-            yield from _of_superseded(scene, step, line)
+            yield from _of_failures(scene, step, line, superseded(scene, step, line))
+        yield from _of_gone(scene, step, line)
     for check in step.step_checks:
         if (
             check.raises != "caution"
@@ -85,9 +88,11 @@ def _of_twice(scene: Scene, step: Step) -> Iterator[Fault]:
             yield replace(found, place=place, item=each.item, lines=each.lines)
 
 
-def _of_gate(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
+def _of_gate(
+    scene: Scene, step: Step, line: Line, places: Iterable[int]
+) -> Iterator[Fault]:
     history = scene.view.history
-    for root in line.asserted:
+    for root in places:
         entry = history.entry(root)
         if entry.kind != "correction" and scene.case.forbidden(step, root):
             yield Fault(
@@ -110,7 +115,7 @@ def _of_current(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
     locked = not step.series and history.locked(line.current, scene.view.mask)
     entry_id = history.entry(line.current).id
     for check in failed:
-        if locked or raises_of(step, check) == "nonconformance":
+        if locked or line_raises(scene, step, line, check) == "nonconformance":
             yield _fault(
                 scene,
                 step,
@@ -121,30 +126,21 @@ def _of_current(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
             )
 
 
-def _of_superseded(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
-    history = scene.view.history
-    lasting = [place for _, place in taken_back(scene, step, line)]
-    for place in line.asserted:
-        if place == line.current or place in history.added:
-            continue
-        if place not in lasting and history.retaken_in_time(place, line.current):
-            continue
-        judged = _as_asserted(scene, step, line, place)
-        where = f"{step.id}/{line.id}"
-        for check in step.checks:
-            scope = where if check.scope == "line" else ""
-            if check.raises != "caution" and fails(judged, check, scope):
-                key = history.entry(place).id
-                fault_id = reading_fault_id(check.id, key)
-                yield _fault(
-                    scene, step, check.id, fault_id=fault_id, line=line.id, place=place
-                )
+def _of_failures(
+    scene: Scene, step: Step, line: Line, found: Iterable[Failure]
+) -> Iterator[Fault]:
+    for check, place in found:
+        entry_id = scene.view.history.entry(place).id
+        fault_id = reading_fault_id(check, entry_id)
+        yield _fault(scene, step, check, fault_id=fault_id, line=line.id, place=place)
 
 
-def _as_asserted(scene: Scene, step: Step, line: Line, place: int) -> Scene:
-    """Give the scene with one line as an earlier reading or correction stated it."""
-    older = scene.view.line_at(line, place)
-    return scene.with_lines(step.id, {**scene.lines(step.id), line.id: older})
+def _of_gone(scene: Scene, step: Step, line: Line) -> Iterator[Fault]:
+    """Raise again what a line had raised that was discarded since."""
+    found = gone(scene, step, line)
+    if found is not None:
+        yield from _of_failures(scene, step, line, failures_gone(scene, step, found))
+        yield from _of_gate(scene, step, line, found.line.asserted)
 
 
 def _raises(scene: Scene, check: Check, read: dict[str, Line]) -> bool:
@@ -205,7 +201,11 @@ def _of_clocks(scene: Scene) -> Iterator[Fault]:
         for line in clock_lines(scene, clock) if watched else ():
             for run in clock_runs(scene, clock, line):
                 over = [each for each in watched if not kept(run, each)]
-                yield from (_over(scene, clock_id, line, run, each) for each in over)
+                found = [_over(scene, clock_id, line, run, each) for each in over]
+                if thrown_away(scene, clock, line):
+                    # What was decided of it stays.
+                    found = [each for each in found if each.disposal.place is not None]
+                yield from found
 
 
 def _over(
@@ -222,6 +222,7 @@ def _over(
         line=line,
         place=run.start,
         check=ratio["id"],
+        running=not run.ended,
         blocks=tuple(ratio.get("blocks", ())) or sheet.next_gate(start),
         disposal=disposal(scene, fault_id),
     )

@@ -9,7 +9,7 @@ from typing import Any
 from fieldapp.core.bounds import SLACK_MS
 from fieldapp.core.chain import forked
 from fieldapp.core.entries import Entry
-from fieldapp.core.gates import births
+from fieldapp.core.gates import births, signed_words
 from fieldapp.core.history import History
 from fieldapp.core.items import named_twice
 from fieldapp.core.kinds import READINGS, needs_pin
@@ -109,7 +109,10 @@ def _of_releases(scene: Scene) -> Iterator[Flag]:
             continue
         past, at = history.graph.past[place], history.moments[place]
         made = scene.case.under(place).scene(past, at)
-        if births(made, made.view.sheet.points.get(point.id, point), place):
+        named = made.view.sheet.points.get(point.id, point)
+        if signed_words(made, named, place):
+            continue
+        if births(made, named, place):
             yield place, "release_void"
         elif lapse(scene, point, place) is not None:
             yield place, "release_lapsed"

@@ -31,6 +31,7 @@ from fieldapp.core.refusals import refusal
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Sheet, Step
 from fieldapp.core.steps import StepState, is_off, step_state
+from fieldapp.core.unused import thrown_away
 from fieldapp.core.verdict import all_faults, verdict
 
 State = dict[str, Any]
@@ -200,6 +201,7 @@ def _clock(scene: Scene, clock: dict[str, Any], line: str) -> State | None:
     ratios = ratios_of(scene, clock)
     watched = [each for each in ratios if each.get("raises")]
     within = all(kept(run, each) for each in watched)
+    within = within or thrown_away(scene, clock, line)
     top, bottom = run.used
     start = bound_ms(run.moment, 0)
     state: State = {

@@ -28,6 +28,7 @@ from fieldapp.core.signers import (
     releaser,
     signer_refusals,
     without_release,
+    words_signed,
 )
 
 
@@ -64,9 +65,33 @@ def releases(scene: Scene, point: Point) -> list[int]:
     A release spoken and read back is one too, where the plan allows it.
     """
     found = on_point(scene, point, "release")
-    if point.raw.get("spoken_ms"):
-        found = sorted(found + on_point(scene, point, "spoken"))
-    return found
+    if not point.raw.get("spoken_ms"):
+        return found
+    own = [place for place in found if not signed_words(scene, point, place)]
+    return sorted(own + on_point(scene, point, "spoken"))
+
+
+def signed_words(scene: Scene, point: Point, place: int) -> list[int]:
+    """Give the spoken releases that a release only signs: it is none of its own.
+
+    What was said counts from when it was said, and is judged by what was known then.
+    Only where it is over may who said it have released anew; where that would not have
+    counted, it was a signature all the same. Sheets from before this was amended took
+    each as a release on what was known when it was signed.
+    """
+    if scene.view.sheet.raw.get("amended", 0) < 2:
+        return []
+    said = words_signed(scene, point, place)
+    said = [each for each in said if not births(scene, point, each)]
+    if not said or births(scene, point, place):
+        return said
+    history, act = scene.view.history, scene.view.history.moments[place]
+    past = scene.case.scene(history.graph.past[place], act)
+    holds = any(
+        stands(past, point, each) and not expired(past, point, each, act)
+        for each in said
+    )
+    return said if holds else []
 
 
 def standing_releases(scene: Scene, point: Point) -> list[int | None]:

@@ -72,12 +72,31 @@ def _lapses(
     if entry.kind == "crew":
         return point.independent and releaser(release) in entry.about["people"]
     step = scene.view.sheet.steps[entry.step or ""]
-    if entry.attempt != judged[step.id]:
+    if entry.attempt != judged[step.id] or _spent(scene, point, place, other):
         return False
     if not step.series or entry.kind == "discarded":
         return True
     line = scene.lines(step.id).get(entry.id)
     return line is not None and bool(line_state(scene, step, line).failed)
+
+
+def _spent(scene: Scene, point: Point, place: int, other: int) -> bool:
+    """Say whether a reading came after the one act that a release had to let through.
+
+    A gate that only the first kit passes is behind once that is mixed: what is read in
+    the race is told of the race. Sheets from before this was amended let it lapse.
+    """
+    view, history = scene.view, scene.view.history
+    if view.sheet.raw.get("amended", 0) < 2 or history.entry(other).kind == "discarded":
+        return False
+    if not all(view.sheet.steps[name].first for name in point.shuts):
+        return False
+    attempt = history.entry(place).attempt
+    return any(
+        history.saw(other, line.root) and history.saw(line.root, place)
+        for name in point.shuts
+        for line in view.lines_in(name, attempt).values()
+    )
 
 
 def _attempts_judged(

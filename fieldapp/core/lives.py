@@ -254,10 +254,12 @@ def _run_from(
 
 
 def _life(scene: Scene, clock: dict[str, Any], knots: list[Knot]) -> Life:
-    table = clock["table"]
     # A joint has a clock for each batch; all read the same few rates.
-    rates = scene.case.runs.setdefault(("rates", table), {})
-    return run_life(scene.view.sheet.tables[table], knots, clock["age_ms"], rates)
+    rates = scene.case.runs.setdefault(("rates", clock["table"]), {})
+    body, age_ms = scene.view.sheet.tables[clock["table"]], clock["age_ms"]
+    # Sheets from before this was amended: spent since the reading before.
+    late = scene.view.sheet.raw.get("amended", 0) >= 2
+    return run_life(body, knots, age_ms, rates, spent_when_read=late)
 
 
 def _knots_before(start: Moment, temps: Temperatures, past: int) -> list[Knot]:

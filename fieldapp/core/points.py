@@ -34,6 +34,13 @@ def point_state(scene: Scene, point: Point) -> State:
     if heard is not None:
         state["heard"] = heard.at
     history = scene.view.history
+    signed = {
+        history.entry(said).id: history.entry(place).id
+        for place in on_point(scene, point, "release")
+        for said in gates.signed_words(scene, point, place)
+    }
+    if signed:
+        state["signed"] = signed
     released = [history.entry(place).id for place in standing if place is not None]
     if released:
         state["release"] = released

@@ -51,6 +51,33 @@ def releaser(entry: Entry) -> str:
     return said_by
 
 
+def words_signed(scene: Scene, point: Point, place: int) -> list[int]:
+    """Give the spoken releases that a release was the first signature under.
+
+    Those its signer had said, and knew to be written down.
+    """
+    view, history = scene.view, scene.view.history
+    entry = history.entry(place)
+    if not point.raw.get("spoken_ms") or entry.unlocked != "pin":
+        return []
+
+    def known(kind: str) -> list[int]:
+        every = view.among(history.by_point.get((point.id, kind)))
+        mine = [p for p in every if history.entry(p).attempt == entry.attempt]
+        return [
+            p
+            for p in mine
+            if releaser(history.entry(p)) == entry.person and history.saw(place, p)
+        ]
+
+    before = [p for p in known("release") if history.entry(p).unlocked == "pin"]
+    return [
+        said
+        for said in known("spoken")
+        if not any(history.saw(other, said) for other in before)
+    ]
+
+
 def refuses(scene: Scene, point: Point, place: int) -> bool:
     """Say whether a refusal counts: by a role that may release the point."""
     person = scene.view.history.entry(place).person

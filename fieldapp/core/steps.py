@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from fieldapp.core.check import Check
 from fieldapp.core.dispositions import GATE, accepted, reading_fault_id, step_fault_id
+from fieldapp.core.early import is_early, is_settled
 from fieldapp.core.items import TWICE, Twice, item_failures, named_twice
 from fieldapp.core.lasting import BACK, taken_back
 from fieldapp.core.line import Line
@@ -195,7 +196,7 @@ def _line_status(
     if forbidden and _undecided(scene, GATE, line.root):
         return "anyway"
     for check in failed:
-        if _blocks(step, check) and _undecided(scene, check, line.current):
+        if _fails(scene, step, line, check):
             return "failed"
     for name in step.needed_fields:
         if name not in line.values:
@@ -211,8 +212,22 @@ def photos_of(scene: Scene, line: Line) -> int:
     return len({p for place in line.asserted for p in history.entry(place).photos})
 
 
-def _blocks(step: Step, failed: str) -> bool:
-    return raises_of(step, failed) == "block"
+def _fails(scene: Scene, step: Step, line: Line, failed: str) -> bool:
+    """Say whether a failure of a line fails its step as well."""
+    if line_raises(scene, step, line, failed) != "block":
+        return False
+    check = next((each for each in step.checks if each.id == failed), None)
+    if check is not None and check.raises != "block" and is_settled(scene, check, line):
+        return False
+    return _undecided(scene, failed, line.current)
+
+
+def line_raises(scene: Scene, step: Step, line: Line, failed: str) -> str:
+    """Say what a failure raises of this very line: before the race it only blocks."""
+    for check in step.checks:
+        if check.id == failed and is_early(scene, check, line):
+            return "block"
+    return raises_of(step, failed)
 
 
 def raises_of(step: Step, failed: str) -> str:

@@ -49,6 +49,10 @@ def _fault(scene: Scene, fault: Fault, reopened: str | None) -> State:
         state["check"] = fault.check
     if fault.item is not None:
         state |= {"item": fault.item, "lines": ",".join(fault.lines)}
+    # Sheets from before this was amended told what had not come as come too late.
+    amended = scene.view.sheet.raw.get("amended", 0) >= 2
+    if fault.running and amended and not reopened:
+        state["running"] = 1
     if fault.place is not None:
         state["entry"] = history.entry(fault.place).id
     return state

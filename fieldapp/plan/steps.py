@@ -179,6 +179,12 @@ def _check(node: Node, step: str, draft: Draft) -> dict[str, Any]:
     blocks = [draft.point(place) for place in node.items("blocks", need=False)]
     if blocks:
         check["blocks"] = blocks
+    for key in ("begins", "settles"):
+        named = [draft.step(place) for place in node.items(key, need=False)]
+        if named:
+            check[key] = named
+            if scope != "line" or check["raises"] != "nonconformance":
+                node.child(key).fault("in a nonconformance of a line alone")
     lines_fit(node.child("must"), must, step if scope == "line" else "", draft)
     if check["raises"] == "block" and _is_raced(step, draft):
         node.child("raises").fault(

@@ -14,7 +14,7 @@ from fieldapp.core.sheet import Point
 from fieldapp.core.signers import releaser
 from fieldapp.core.view import allowed
 from fieldapp.records import gates
-from fieldapp.records.acts import Act, act, local
+from fieldapp.records.acts import Act, act, local, when
 from fieldapp.records.figures import short, span
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
@@ -169,7 +169,7 @@ def _conditions(opened: Opened, now: dict[str, Any]) -> Iterator[Condition]:
 
 def _point_act(opened: Opened, entry: Entry, now: dict[str, Any]) -> PointAct:
     return PointAct(
-        meaning=_MEANINGS[entry.kind] + _as_deputy(opened, entry),
+        meaning=_meaning(entry, now) + _as_deputy(opened, entry),
         stands=_stands(opened, entry, now),
         act=act(opened, entry),
         by_pin=entry.unlocked == "pin",
@@ -200,10 +200,29 @@ def _as_deputy(opened: Opened, entry: Entry) -> str:
     return f" as deputy: {absent[0]}, called {called}, had not come after {waited}"
 
 
+def _meaning(entry: Entry, now: dict[str, Any]) -> str:
+    """Say what an act at a point meant; a signature under what was said is no other."""
+    if entry.id in now.get("signed", {}).values():
+        return "signed what was spoken"
+    return _MEANINGS[entry.kind]
+
+
 def _stands(opened: Opened, entry: Entry, now: dict[str, Any]) -> str:
-    """Say whether a release counts; other acts only say what they say."""
-    if entry.kind not in gates.GIVING:
+    """Say whether a release counts, and a spoken one whether it was signed."""
+    if entry.kind not in gates.GIVING or entry.id in now.get("signed", {}).values():
         return ""
+    told = _counts(opened, entry, now)
+    # Records of sheets from before this was amended stay as they are.
+    if entry.kind != "spoken" or opened.raw.get("amended", 0) < 2:
+        return told
+    signature = opened.by_id.get(now.get("signed", {}).get(entry.id, ""))
+    if signature is None:
+        return f"{told}, not signed"
+    name = opened.words.fact("person", signature.person)
+    return f"{told}, signed {when(opened, signature)} by {name}"
+
+
+def _counts(opened: Opened, entry: Entry, now: dict[str, Any]) -> str:
     if entry.attempt != opened.scene.view.attempt_of(entry.point or ""):
         return "of an earlier attempt"
     if entry.id in now.get("release", ()):

@@ -7,6 +7,7 @@ the sheet. No kind of subject is known by name.
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from fieldapp.core.entries import Entry
 from fieldapp.core.fold import present
 from fieldapp.lookups import Folded
 from fieldapp.records import gates
@@ -101,6 +102,12 @@ def point_status(found: Folded, name: str) -> str:
     return gates.point_status(raw, state, found.entries, name, attempt_of)
 
 
+def _signed_at(now: dict[str, Any], by_id: dict[str, Entry], said: str) -> int | None:
+    """Give when what was spoken was signed by whoever said it, if it was."""
+    signature = by_id.get(now.get("signed", {}).get(said, ""))
+    return None if signature is None else signature.at
+
+
 def _point(
     found: Folded, name: str, words: Wording, names: SiteNames
 ) -> dict[str, Any]:
@@ -121,6 +128,7 @@ def _point(
                 "spoken": entry.kind == "spoken",
                 "text": entry.about.get("text", ""),
                 "at": entry.at,
+                "signed": _signed_at(now, by_id, entry.id),
             }
             for entry in given
         ],

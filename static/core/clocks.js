@@ -145,9 +145,12 @@ export class Life {
  * that is so from the start.
  * @param {{temps:bigint[], rates:bigint[], certified:bigint[]}} table in 0.1 °C
  * @param {Knot[]} all sorted; the last at or before 0 is the temperature at the start
- * @param {number} ageMs @returns {Life}
+ * @param {number} ageMs
+ * @param {boolean} whenRead a reading above the table spends the life when it was read,
+ *   not since the one before
+ * @returns {Life}
  */
-export function runLife(table, all, ageMs) {
+export function runLife(table, all, ageMs, whenRead = false) {
   const hottest = 2n * rateAt(table, table.certified.at(-1));
   const knots = fromStart(all);
   if (knots.length === 0) return new Life([[0n, undefined, hottest]]);
@@ -165,7 +168,7 @@ export function runLife(table, all, ageMs) {
     .filter(([, end]) => end === undefined || end > 0)
     .map(([start, end, rate]) =>
       [BigInt(Math.max(start, 0)), end === undefined ? end : BigInt(end), rate]);
-  return new Life(running, spentAt(table, knots), alarmOf(table, knots));
+  return new Life(running, spentAt(table, knots, whenRead), alarmOf(table, knots));
 }
 
 function pairStretches(table, [here, there], ageMs, hottest) {
@@ -203,10 +206,10 @@ function larger(one, other) {
   return one > other ? one : other;
 }
 
-function spentAt({ certified }, knots) {
+function spentAt({ certified }, knots, whenRead) {
   const place = knots.findIndex((knot) => knot.temp > certified.at(-1));
   if (place < 0) return undefined;
-  return place > 0 ? Math.max(knots[place - 1].afterMs, 0) : 0;
+  return Math.max(knots[whenRead ? place : place - 1]?.afterMs ?? 0, 0);
 }
 
 function alarmOf({ certified }, knots) {

@@ -7,11 +7,13 @@ import { elapsedMs } from "./clocks.js";
 import {
   clockFaultId, computedId, disposal, GATE, readingFaultId, stepFaultId,
 } from "./dispositions.js";
+import { failuresGone, gone, superseded } from "./earlier.js";
 import { CORRECTED, namedTwice, reliedOnCorrected, TWICE } from "./items.js";
-import { takenBack } from "./lasting.js";
 import { clockLines, clockRuns, kept, ratiosOf } from "./lives.js";
+import { shutting } from "./shutting.js";
 import { onPoint } from "./signers.js";
-import { fails, lineState, raisesOf, unsettled } from "./steps.js";
+import { fails, lineRaises, lineState, unsettled } from "./steps.js";
+import { thrownAway } from "./unused.js";
 
 /** The code of a spoken release that was not signed in time. */
 export const UNSIGNED = "spoken_unsigned";
@@ -26,7 +28,7 @@ export const UNSIGNED = "spoken_unsigned";
 export function nonconformances(scene) {
   return scene.once("faults", [], () => {
     const found = new Map();
-    for (const fault of every(scene)) found.set(fault.id, fault);
+    for (const each of every(scene)) found.set(each.id, shutting(scene, each));
     return [...found.keys()].sort().map((id) => found.get(id));
   });
 }
@@ -44,9 +46,12 @@ function* ofStep(scene, step) {
   if (read.size === 0) return;
   const watched = step.judged || scene.view.history.watches(step.id);
   for (const line of unsettled(scene, step, read)) {
-    if (watched) yield* ofGate(scene, step, line);
+    if (watched) yield* ofGate(scene, step, line, line.asserted);
     yield* ofCurrent(scene, step, line);
-    if (line.asserted.length > 1) yield* ofSuperseded(scene, step, line);
+    if (line.asserted.length > 1) {
+      yield* ofFailures(scene, step, line, superseded(scene, step, line));
+    }
+    yield* ofGone(scene, step, line);
   }
   for (const check of step.stepChecks) {
     const failed = check.raises !== "caution" && fails(scene, check, "");
@@ -69,8 +74,8 @@ function* ofTwice(scene, step) {
   }
 }
 
-function* ofGate(scene, step, line) {
-  for (const root of line.asserted) {
+function* ofGate(scene, step, line, places) {
+  for (const root of places) {
     const entry = scene.view.history.entry(root);
     if (entry.kind === "correction") continue;
     if (scene.case.forbidden(step, root).length === 0) continue;
@@ -94,35 +99,26 @@ function* ofCurrent(scene, step, line) {
   const locked = !step.series && history.locked(line.current, mask);
   const entryId = history.entry(line.current).id;
   for (const check of failed) {
-    if (locked || raisesOf(step, check) === "nonconformance") {
+    if (locked || lineRaises(scene, step, line, check) === "nonconformance") {
       const id = readingFaultId(check, entryId);
       yield checkFault(scene, step, check, id, line.id, line.current);
     }
   }
 }
 
-function* ofSuperseded(scene, step, line) {
-  const { history } = scene.view;
-  const lasting = takenBack(scene, step, line).map(([, place]) => place);
-  const told = line.asserted.filter((place) => place !== line.current
-    && !history.added.has(place)
-    && (lasting.includes(place) || !history.retakenInTime(place, line.current)));
-  for (const place of told) {
-    const judged = asAsserted(scene, step, line, place);
-    for (const check of step.checks) {
-      const where = check.scope === "line" ? `${step.id}/${line.id}` : "";
-      if (check.raises !== "caution" && fails(judged, check, where)) {
-        const id = readingFaultId(check.id, history.entry(place).id);
-        yield checkFault(scene, step, check.id, id, line.id, place);
-      }
-    }
+function* ofFailures(scene, step, line, found) {
+  for (const [check, place] of found) {
+    const id = readingFaultId(check, scene.view.history.entry(place).id);
+    yield checkFault(scene, step, check, id, line.id, place);
   }
 }
 
-// The scene with one line as an earlier reading or correction stated it.
-function asAsserted(scene, step, line, place) {
-  const older = scene.view.lineAt(line, place);
-  return scene.withLines(step.id, new Map(scene.lines(step.id)).set(line.id, older));
+// What a line had raised that was discarded since.
+function* ofGone(scene, step, line) {
+  const found = gone(scene, step, line);
+  if (!found) return;
+  yield* ofFailures(scene, step, line, failuresGone(scene, step, found));
+  yield* ofGate(scene, step, line, found.line.asserted);
 }
 
 function raises(scene, check, read) {
@@ -169,8 +165,11 @@ function* ofClocks(scene) {
       .filter((each) => each.raises === "nonconformance");
     for (const line of watched.length > 0 ? clockLines(scene, clock) : []) {
       for (const run of clockRuns(scene, clock, line)) {
-        for (const ratio of watched) {
-          if (!kept(run, ratio)) yield overFault(scene, clockId, line, run, ratio);
+        for (const ratio of watched.filter((each) => !kept(run, each))) {
+          const found = overFault(scene, clockId, line, run, ratio);
+          const decided = found.disposal.place !== undefined;
+          // What was decided of it stays.
+          if (decided || !thrownAway(scene, clock, line)) yield found;
         }
       }
     }
@@ -187,6 +186,7 @@ function overFault(scene, clockId, line, run, ratio) {
     line,
     place: run.start,
     check: ratio.id,
+    running: !run.ended,
     blocks: blocksOf(scene, ratio.blocks ?? [], start),
   });
 }

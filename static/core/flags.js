@@ -3,7 +3,7 @@
 
 import { SLACK_MS } from "./bounds.js";
 import { forked } from "./chain.js";
-import { births } from "./gates.js";
+import { births, signedWords } from "./gates.js";
 import { namedTwice } from "./items.js";
 import { needsPin, READINGS } from "./kinds.js";
 import { lapse } from "./lapses.js";
@@ -84,6 +84,7 @@ function ofRelease(codes, scene, place, entry) {
   if (entry.kind !== "release" || !point) return;
   const made = scene.case.under(place).past(place);
   const named = made.view.sheet.points.get(point.id) ?? point;
+  if (signedWords(made, named, place).length > 0) return;
   if (births(made, named, place).length > 0) codes.push("release_void");
   else if (lapse(scene, point, place) !== undefined) codes.push("release_lapsed");
 }

@@ -16,6 +16,7 @@ import { pointState } from "./points.js";
 import { reachedBy, stopInForce } from "./readiness.js";
 import { refusal } from "./refusals.js";
 import { isOff, stepState } from "./steps.js";
+import { thrownAway } from "./unused.js";
 import { allFaults, verdict } from "./verdict.js";
 
 /**
@@ -151,16 +152,17 @@ function clocksOut(scene) {
   for (const [id, clock] of scene.view.sheet.clocks) {
     for (const line of clockLines(scene, clock)) {
       const run = runClock(scene, clock, line);
-      if (run) found[line ? `${id}/${line}` : id] = clockOut(scene, clock, run);
+      if (run) found[line ? `${id}/${line}` : id] = clockOut(scene, clock, line, run);
     }
   }
   return found;
 }
 
-function clockOut(scene, clock, run) {
+function clockOut(scene, clock, line, run) {
   const ratios = ratiosOf(scene, clock);
   const watched = ratios.filter((each) => each.raises);
-  const within = watched.every((each) => kept(run, each));
+  const within = watched.every((each) => kept(run, each))
+    || thrownAway(scene, clock, line);
   const [top, bottom] = run.used;
   const start = boundMs(run.moment, 0);
   const ends = ratios.map((each) => [each.id, deadlineMs(run, each)]);

@@ -11,6 +11,7 @@ import { reachedBy, unmet, waiting } from "./readiness.js";
 import { refusal } from "./refusals.js";
 import {
   givenBy, noticeLeftMs, onPoint, releaser, signerRefusals, withoutRelease,
+  wordsSigned,
 } from "./signers.js";
 
 /** @typedef {import("./refusals.js").Refusal} Refusal */
@@ -42,7 +43,23 @@ export function stands(scene, point, place) {
 export function releases(scene, point) {
   const found = onPoint(scene, point, "release");
   if (!point.raw.spoken_ms) return found;
-  return [...found, ...onPoint(scene, point, "spoken")].sort((a, b) => a - b);
+  const alone = found.filter((place) => signedWords(scene, point, place).length === 0);
+  return [...alone, ...onPoint(scene, point, "spoken")].sort((a, b) => a - b);
+}
+
+/**
+ * Give the spoken releases that a release only signs: it is none of its own. What was
+ * said counts from when it was said. Only where it is over may who said it have
+ * released anew; where that would not count it was a signature all the same.
+ */
+export function signedWords(scene, point, place) {
+  if (!(scene.view.sheet.raw.amended >= 2)) return [];
+  const said = wordsSigned(scene, point, place)
+    .filter((each) => births(scene, point, each).length === 0);
+  if (said.length === 0 || births(scene, point, place).length > 0) return said;
+  const past = scene.case.past(place);
+  return said.some((each) => stands(past, point, each)
+    && !expired(past, point, each, past.at)) ? said : [];
 }
 
 /** Give, for each release the point lists, the newest that stands (or undefined). */

@@ -58,7 +58,18 @@ function lapses(scene, point, place, other) {
     return point.independent && entry.about.people.includes(releaser(release));
   }
   return entry.attempt === attemptJudged(scene, point, entry.step, release)
-    && newsOfStep(scene, entry);
+    && newsOfStep(scene, entry) && !isSpent(scene, point, place, other);
+}
+
+// Whether a reading came after the one act a release had to let through: a gate that
+// only the first kit passes is behind once that is mixed.
+function isSpent(scene, point, place, other) {
+  const { sheet, history } = scene.view;
+  const { attempt } = history.entry(place);
+  return sheet.raw.amended >= 2 && history.entry(other).kind !== "discarded"
+    && point.shuts.every((name) => sheet.steps.get(name).first)
+    && point.shuts.flatMap((name) => [...scene.view.linesIn(name, attempt).values()])
+      .some(({ root }) => history.saw(other, root) && history.saw(root, place));
 }
 
 // The attempt whose readings of a step a release can be upset by.

@@ -180,7 +180,8 @@ function runFrom(scene, clock, start, temps, finish) {
   const knots = [
     ...knotsBefore(moment, temps, seen), ...knotsAfter(moment, temps, seen, runMs),
   ];
-  const life = runLife(sheet.tables.get(clock.table), knots, clock.age_ms);
+  const life = runLife(sheet.tables.get(clock.table), knots, clock.age_ms,
+    sheet.raw.amended >= 2);
   const ended = finish !== undefined;
   return { start: start.root, moment, life, runMs, ended, used: life.used(runMs) };
 }

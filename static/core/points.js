@@ -3,7 +3,7 @@
 import { boundMs } from "./clocks.js";
 import { conditions } from "./conditions.js";
 import {
-  births, expired, isOpen, lifeMs, releases, standingReleases, used,
+  births, expired, isOpen, lifeMs, releases, signedWords, standingReleases, used,
 } from "./gates.js";
 import { lastHeard } from "./heard.js";
 import { lapse } from "./lapses.js";
@@ -19,6 +19,10 @@ export function pointState(scene, point) {
   const standing = standingReleases(scene, point);
   const found = conditions(scene, point).map((each) => conditionOut(scene, each));
   if (found.length > 0) state.conditions = found;
+  const signed = onPoint(scene, point, "release").flatMap((place) =>
+    signedWords(scene, point, place).map((said) =>
+      [history.entry(said).id, history.entry(place).id]));
+  if (signed.length > 0) state.signed = Object.fromEntries(signed);
   const given = standing.filter((place) => place !== undefined);
   if (given.length > 0) state.release = given.map((place) => history.entry(place).id);
   if (isOpen(standing)) return { ...state, ...openPoint(scene, point, given) };

@@ -194,6 +194,8 @@ function checksOf(kernel, raw) {
     raises: each.raises,
     blocks: each.blocks ?? [],
     must: kernel.condition(each.must),
+    begins: each.begins ?? [],
+    settles: each.settles ?? [],
   }));
 }
 

@@ -44,6 +44,23 @@ export function releaser({ about, person }) {
   return own(about, "said_by") ?? person;
 }
 
+/**
+ * Give the spoken releases that a release was the first signature under: those its
+ * signer had said, and knew to be written down.
+ */
+export function wordsSigned({ view }, point, place) {
+  const { history } = view;
+  const { person, unlocked, attempt } = history.entry(place);
+  if (!point.raw.spoken_ms || unlocked !== "pin") return [];
+  const known = (kind) => view.among(history.byPoint.get(`${point.id}/${kind}`))
+    .filter((each) => history.entry(each).attempt === attempt
+      && releaser(history.entry(each)) === person && history.saw(place, each));
+  const before = known("release").filter((each) =>
+    history.entry(each).unlocked === "pin");
+  return known("spoken").filter((said) =>
+    !before.some((other) => history.saw(other, said)));
+}
+
 /** Say whether a refusal counts: by a role that may release the point. */
 export function refuses(scene, point, place) {
   const { person } = scene.view.history.entry(place);

@@ -4,6 +4,7 @@
 // stops recording: it shuts a gate instead.
 
 import { accepted, GATE, readingFaultId, stepFaultId } from "./dispositions.js";
+import { isEarly, isSettled } from "./early.js";
 import { itemFailures, namedTwice, TWICE } from "./items.js";
 import { BACK, takenBack } from "./lasting.js";
 import { ceiling } from "./numbers.js";
@@ -70,6 +71,12 @@ export function raisesOf(step, failed) {
   const check = step.checks.find((each) => each.id === failed);
   if (check) return check.raises;
   return step.raced ? "nonconformance" : "block";
+}
+
+/** Say what a failure raises of this very line: before the race it only blocks. */
+export function lineRaises(scene, step, line, failed) {
+  const check = step.checks.find((each) => each.id === failed);
+  return check && isEarly(scene, check, line) ? "block" : raisesOf(step, failed);
 }
 
 /**
@@ -163,12 +170,17 @@ function lineStatus(scene, step, line, failed, forbidden) {
   if (line.discarded) return "discarded";
   if (line.disputed) return "disputed";
   if (forbidden && undecided(scene, GATE, line.root)) return "anyway";
-  const blocked = failed.some((check) => raisesOf(step, check) === "block"
-    && undecided(scene, check, line.current));
-  if (blocked) return "failed";
+  if (failed.some((check) => failsStep(scene, step, line, check))) return "failed";
   const missing = (name) => own(line.values, name) === undefined;
   if (step.neededFields.some(missing)) return "partial";
   return step.photos && photosOf(scene, line) < step.photos ? "partial" : "ok";
+}
+
+function failsStep(scene, step, line, failed) {
+  if (lineRaises(scene, step, line, failed) !== "block") return false;
+  const check = step.checks.find((each) => each.id === failed);
+  if (check && check.raises !== "block" && isSettled(scene, check, line)) return false;
+  return undecided(scene, failed, line.current);
 }
 
 function undecided(scene, check, place) {

@@ -58,6 +58,8 @@ function faultState(scene, fault, reopened) {
     blocks: reopened === undefined ? fault.shuts : [],
     ...decision(history, fault.disposal, reopened),
   };
+  const amended = scene.view.sheet.raw.amended >= 2;
+  if (fault.running && amended && reopened === undefined) state.running = 1;
   if (fault.step !== undefined) state.step = fault.step;
   if (fault.line) state.line = fault.line;
   if (fault.check !== undefined) state.check = fault.check;

@@ -1,6 +1,7 @@
 // Who must release a point: who has, who is missing, and from when a deputy may.
 
 import { expired, releases, standingReleases } from "../core/gates.js";
+import { onPoint } from "../core/signers.js";
 import { dayClockText, wallMs } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { model } from "./model.js";
@@ -41,9 +42,10 @@ function usedOn(scene, point, wanted) {
 export function unsignedWords({ scene }, id) {
   const { history } = scene.view;
   const point = scene.view.sheet.points.get(id);
-  const given = point.raw.spoken_ms
-    ? releases(scene, point).map((place) => [place, history.entry(place)]) : [];
+  const given = ["release", "spoken"].flatMap((kind) => onPoint(scene, point, kind))
+    .map((place) => [place, history.entry(place)]);
   return given.filter(([place, { kind, about }]) => kind === "spoken"
+    && point.raw.spoken_ms
     && !given.some(([other, one]) => one.kind === "release"
       && one.person === about.said_by && history.saw(other, place)))
     .map(([, entry]) => entry);
@@ -106,13 +108,17 @@ export function roleText({ role, organisation }) {
   return roleName(role) + (whose ? ` (${whose.join(", ")})` : "");
 }
 
-function given({ sheet }, id, entry) {
+function given({ sheet, state, entries }, id, entry) {
   const name = personName(model.people, entry.person);
   const by = text.givenBy(name, dayClockText(entry.at));
   if (entry.kind !== "spoken") return by;
   const { said_by: said, heard_by: heard, text: said_words } = entry.about;
+  const signature = state.points[id].signed?.[entry.id];
+  const signed = entries.find((one) => one.id === signature);
   return text.spokenBy(personName(model.people, said), personName(model.people, heard),
-    said_words, dayClockText(entry.at + sheet.points[id].spoken_ms));
+    said_words, dayClockText(entry.at),
+    dayClockText(entry.at + sheet.points[id].spoken_ms),
+    signed && dayClockText(signed.at));
 }
 
 function callOf({ state, entries }, id) {

@@ -155,9 +155,9 @@ export const words = {
       + "es aufgeschrieben.",
     calledAt: (time, span) => `Gerufen ${time}, wartet ${span}`,
     givenBy: (name, time) => `${name}, ${time}`,
-    spokenBy: (said, heard, back, time) => `gesprochen von ${said}, gehört von `
-      + `${heard}: `
-      + `„${back}“. Zu unterschreiben bis ${time}`,
+    spokenBy: (said, heard, back, at, until, signed) => `gesprochen ${at} von ${said}, `
+      + `gehört von ${heard}: „${back}“. ` + (signed
+        ? `Unterschrieben ${signed} von ${said}` : `Zu unterschreiben bis ${until}`),
     deputyFrom: (role, time) => `oder ${role}, ab ${time}`,
     deputyAfter: (role, minutes) => `oder ${role}, ${minutes} min nach dem Ruf`,
     until: (time) => `läuft ab ${time}`, ranOut: (time) => `abgelaufen ${time}`,

@@ -148,8 +148,9 @@ export const words = {
     waived: "The notice has run out unattended: work may go on. It is recorded so.",
     calledAt: (time, span) => `Called ${time}, waits ${span}`,
     givenBy: (name, time) => `${name}, ${time}`,
-    spokenBy: (said, heard, back, time) => `spoken by ${said}, heard by ${heard}: `
-      + `"${back}". To be signed by ${time}`,
+    spokenBy: (said, heard, back, at, until, signed) => `spoken ${at} by ${said}, `
+      + `heard by ${heard}: "${back}". `
+      + (signed ? `Signed ${signed} by ${said}` : `To be signed by ${until}`),
     deputyFrom: (role, time) => `or ${role}, from ${time}`,
     deputyAfter: (role, minutes) => `or ${role}, ${minutes} min after the call`,
     until: (time) => `runs out ${time}`, ranOut: (time) => `ran out ${time}`,

@@ -155,8 +155,9 @@ export const words = {
       + "registrado.",
     calledAt: (time, span) => `Llamado ${time}, espera ${span}`,
     givenBy: (name, time) => `${name}, ${time}`,
-    spokenBy: (said, heard, back, time) => `dicho por ${said}, oído por ${heard}: `
-      + `«${back}». A firmar antes de ${time}`,
+    spokenBy: (said, heard, back, at, until, signed) => `dicho ${at} por ${said}, `
+      + `oído por ${heard}: «${back}». `
+      + (signed ? `Firmado ${signed} por ${said}` : `A firmar antes de ${until}`),
     deputyFrom: (role, time) => `o ${role}, desde ${time}`,
     deputyAfter: (role, minutes) => `o ${role}, ${minutes} min tras la llamada`,
     until: (time) => `caduca ${time}`, ranOut: (time) => `caducó ${time}`,

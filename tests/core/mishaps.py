@@ -1,5 +1,6 @@
 """What else happens: retakes, corrections, decisions, stops, forks and nonsense."""
 
+from random import Random
 from typing import Any
 
 from fieldapp.core.fold import fold
@@ -194,4 +195,6 @@ def _speak(story: Telling, phone: Phone) -> None:
     about = {"said_by": said_by, "heard_by": heard_by, "text": "released"}
     who = story.rng.choice(["foreman", "foreman", heard_by])
     point = story.rng.choice(allowing or points)
-    story.say(phone, "spoken", who, point=point, about=about)
+    spoken = story.say(phone, "spoken", who, point=point, about=about)
+    if Random(str(spoken)).random() < 0.5:
+        story.say(phone, "release", said_by, point=point, unlocked="pin")

@@ -47,6 +47,7 @@ def random_case(seed: int) -> Case:
     calm = rng.random() < 0.3
     sheet, tables = random_sheet(rng, calm)
     sheet = open_circles(sheet)
+    _let_races_begin(sheet)
     older = _older_revision(rng, sheet)
     story = Telling(rng, sheet, _ready(sheet, tables, older), list(older))
     if calm:
@@ -64,6 +65,20 @@ def random_case(seed: int) -> Case:
         standing=story.standing,
         now=story.now(),
     )
+
+
+def _let_races_begin(sheet: dict[str, Any]) -> None:
+    """Let some checks raise only once another step has begun.
+
+    Drawn aside, so that what is told for ever stays as it was.
+    """
+    for name, step in sheet["steps"].items():
+        for check in step.get("checks", ()):
+            begins, settles = Random(f"{name} {check}").choices(
+                [*sheet["steps"], *[""] * 3 * len(sheet["steps"])], k=2
+            )
+            if check["scope"] == "line" and check["raises"] != "caution" and begins:
+                check |= {"begins": [begins], "settles": [settles] if settles else []}
 
 
 def _ready(

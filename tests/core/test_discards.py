@@ -53,3 +53,35 @@ def test_a_kit_discarded_and_read_anew_starts_its_clock_no_later() -> None:
         "anyway", by="foreman", step="mix", line="k1", about={"reason": "late"}
     )
     assert story.state()["clocks"]["open"]["run_ms"] == 4 * 60_000
+
+
+def test_what_another_person_had_seen_stays_told_after_a_discard() -> None:
+    story = Story(small_sheet(amended=2)).at(1)
+    entry = story.done("bars", line="b1r1", values={"force": 501})
+    [fault] = story.state()["nonconformances"]
+    story.at(2).say(
+        "disposition",
+        by="designer",
+        unlocked="pin",
+        about={"target": fault["id"], "verdict": "use_as_is", "reason": "strong"},
+    )
+    story.at(3).say(
+        "discarded", by="foreman", step="bars", line="b1r1", about={"reason": "b2"}
+    )
+    story.at(4).done("bars", line="b1r1", values={"force": 300})
+    [kept] = story.state()["nonconformances"]
+    assert (kept["id"], kept["entry"]) == (fault["id"], entry)
+    assert (kept["status"], kept["verdict"]) == ("disposed", "use_as_is")
+
+
+def test_an_act_a_gate_forbade_stays_told_when_it_is_discarded_and_done_anew() -> None:
+    story = Story(small_sheet(amended=2)).at(1)
+    entry = story.done("mix", line="k1")
+    story.at(2).say(
+        "discarded", by="foreman", step="mix", line="k1", about={"reason": "lumps"}
+    )
+    story.at(3).done("wipe", values={"damp": 0})
+    story.at(4).done("face", values={"hot": 200})
+    story.at(5).release("may_mix")
+    story.at(6).done("mix", line="k1")
+    assert entry in [f["entry"] for f in story.state()["nonconformances"]]

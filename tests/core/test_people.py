@@ -8,11 +8,11 @@ from tests.core.story import PEOPLE, START_MS, Story, person
 MIN = 60_000
 
 
-def joint(**changes: Any) -> Story:
+def joint(amended: int = 0, **changes: Any) -> Story:
     """Give a prepared joint whose mixing point is changed as said."""
     points = raw_sheet()["points"]
     points["may_mix"] |= changes
-    story = Story(small_sheet(points=points))
+    story = Story(small_sheet(points=points, amended=amended))
     story.people = {**PEOPLE, "resident": person("resident_engineer", "owner")}
     story.at(1).done("wipe", values={"damp": 0})
     story.at(2).done("face", values={"hot": 200})
@@ -140,6 +140,43 @@ def test_a_spoken_release_not_signed_in_time_is_a_nonconformance() -> None:
     assert (fault["code"], fault["entry"]) == ("spoken_unsigned", entry)
     story.at(200).release("may_mix")
     assert story.state(244)["nonconformances"] == []
+
+
+def signed(story: Story) -> tuple[str, dict[str, str], set[str]]:
+    """Give a point's status, what was signed of what was said, and all flags."""
+    state = story.state()
+    point = state["points"]["may_mix"]
+    flags = {each["code"] for each in state["flags"]}
+    return point["status"], point.get("signed", {}), flags
+
+
+def test_what_was_said_is_signed_though_a_new_release_would_not_count() -> None:
+    story = joint(spoken_ms=4 * 60 * MIN, amended=2)
+    said = spoken(story.at(3))
+    story.at(5).done("mix", line="k1")
+    story.at(6).say("stopped", by="foreman", about={"reason": "blocked"})
+    signature = story.at(60).release("may_mix")
+    status, found, flags = signed(story)
+    assert (status, found) == ("released", {said: signature})
+    assert not flags & {"release_void", "release_lapsed"}
+
+
+def test_a_signature_under_what_was_said_lasts_no_longer_than_that() -> None:
+    story = joint(spoken_ms=4 * 60 * MIN, amended=2)
+    said = spoken(story.at(3))
+    signature = story.at(20).release("may_mix")
+    point = story.state()["points"]["may_mix"]
+    assert (point["release"], point["signed"]) == ([said], {said: signature})
+    assert point["until"] == START_MS + 33 * MIN
+    assert status(story, minute=34) == "expired"
+
+
+def test_a_signature_by_somebody_else_signs_nothing() -> None:
+    story = joint(spoken_ms=4 * 60 * MIN, amended=2)
+    spoken(story.at(3))
+    story.at(6).say("stopped", by="foreman", about={"reason": "blocked"})
+    story.at(60).release("may_mix", by="second")
+    assert signed(story)[1:] == ({}, {"release_void"})
 
 
 def test_a_release_for_the_shift_ends_with_the_shift() -> None:

@@ -100,6 +100,19 @@ def test_above_the_table_the_life_is_spent_from_the_reading_before() -> None:
     assert life.used(9)[0] < life.used(9)[1]
 
 
+def test_above_the_table_the_life_is_spent_when_it_was_read_so() -> None:
+    knots = [Knot(0, 100), Knot(10, 200), Knot(20, 301)]
+    life = run_life(SLOPED, knots, age_ms=100, spent_when_read=True)
+    assert (life.spent_ms, life.alarm) == (20, "above")
+    assert life.deadline_ms(7, 10) == life.deadline_ms(1, 1) == 20
+
+
+def test_above_the_table_a_life_used_up_before_was_over_before() -> None:
+    knots = [Knot(0, 200), Knot(10**7, 301)]
+    life = run_life(LIFE, knots, age_ms=10**8, spent_when_read=True)
+    assert life.deadline_ms(1, 1) < 10**7 == life.spent_ms
+
+
 def test_a_phone_whose_clock_is_years_off_leads_to_the_same_state() -> None:
     states = []
     for error in (0, YEARS_MS, -YEARS_MS):

@@ -179,7 +179,8 @@ def chain_faults(given: dict[str, Any]) -> list[dict[str, Any]]:
 
 def run_life(given: dict[str, Any]) -> dict[str, Any]:
     knots = [clocks.Knot(*each) for each in given["knots"]]
-    life = clocks.run_life(given["table"], knots, given["age_ms"])
+    late = given.get("spent_when_read", False)
+    life = clocks.run_life(given["table"], knots, given["age_ms"], spent_when_read=late)
     found = {
         "used": [shown_ratio(life.used(at)) for at in given["used_at"]],
         "deadlines": [life.deadline_ms(*each) for each in given["deadlines"]],

@@ -29,6 +29,7 @@ from fieldapp.core.canonical import canonical
 from fieldapp.core.history import read_history
 from tests.core.vector_attempts import ATTEMPTS
 from tests.core.vector_calls import plain, shown_ratio
+from tests.core.vector_earlier import EARLIER
 from tests.core.vector_stories import Told
 
 
@@ -170,6 +171,7 @@ def _last_heard(t: Told) -> Any:
 
 SCENES: dict[str, Callable[[Told], Any]] = {
     **ATTEMPTS,
+    **EARLIER,
     "ahead.moments_of": lambda t: ahead.moments_of(t.scene, t.given["steps"]),
     "ahead.spans_behind": lambda t: plain(ahead.spans_behind(t.scene, t.clock())),
     "bounds.between": lambda t: [

@@ -31,6 +31,7 @@ import * as signers from "../../static/core/signers.js";
 import * as steps from "../../static/core/steps.js";
 import { allFaults, verdict } from "../../static/core/verdict.js";
 import { mayDispose, strictest } from "../../static/core/view.js";
+import { EARLIER } from "./core_earlier.js";
 import { plain, shownRatio } from "./core_words.js";
 
 function sorted(faults) {
@@ -119,6 +120,7 @@ function lastHeardOut(t) {
 const labels = (t, places) => places.map((place) => t.label(place));
 
 export const SCENES = {
+  ...EARLIER,
   "ahead.moments_of": (t) => momentsOf(t.scene, t.given.steps),
   "ahead.spans_behind": (t) => plain(spansBehind(t.scene, t.clock)),
   "bounds.between": (t) => {

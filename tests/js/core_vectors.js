@@ -171,7 +171,8 @@ function shownOrder(given) {
 
 function shownLife(given) {
   const knots = given.knots.map(([afterMs, temp]) => ({ afterMs, temp: BigInt(temp) }));
-  const life = runLife(tableOf(given.table), knots, given.age_ms);
+  const life = runLife(tableOf(given.table), knots, given.age_ms,
+    given.spent_when_read);
   return {
     used: given.used_at.map((at) => shownRatio(life.used(at))),
     deadlines: given.deadlines.map((each) => life.deadlineMs(...each)),

@@ -57,7 +57,8 @@ def test_one_speaks_and_one_signs_and_the_lift_is_free(
     phone.tap('[data-heard-by="caspar"]')
     phone.page.fill("#spoken-words", "Lift W1, wind four, zone shut.")
     phone.tap("#spoken-now")
-    phone.sees("spoken by Brannoc", "#releases")
+    phone.sees("by Brannoc Teal, heard by", "#releases")
+    phone.sees("To be signed by", "#releases")
     phone.sees('"Lift W1, wind four, zone shut."', "#releases")
     phone.sees("Erection engineer: missing", "#releases")
 
@@ -75,7 +76,8 @@ def test_one_speaks_and_one_signs_and_the_lift_is_free(
     phone.tap("#sign-words")
     phone.sees("PIN of Brannoc Teal", "#over")
     phone.type_pin(PINS["brannoc"])
-    phone.sees("Brannoc Teal, ", "#releases")
+    phone.sees("by Brannoc Teal", "#releases")
+    phone.sees("Signed", "#releases")
     phone.until("() => document.querySelector('#sign-words') === null")
 
 

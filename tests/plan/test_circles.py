@@ -91,7 +91,7 @@ DESIGNER = 'dispose = [\n  { role = "designers-engineer"'
             "lines with a target",
         ),
         (
-            [(PLAN, "round = 3 }, high = 5", "round = 4 }, high = 5")],
+            [(PLAN, 'step = "bars", round = 3 }', 'step = "bars", round = 4 }')],
             "steps.bars",
             "round 4",
             "round 3",

@@ -42,8 +42,9 @@ def test_cold_air_alone_calls_for_the_route_up_to_45_fahrenheit() -> None:
     [
         ({}, []),
         # 40 °F is 4.44 °C, 95 °F is 35.0 °C (trade reference 1.4).
-        ({"coldest": 44}, ["whole"]),
-        ({"coldest": 45}, []),
+        ({"coldest": 44}, ["whole", "warm"]),
+        ({"coldest": 45}, ["warm"]),
+        ({"coldest": 50}, []),
         ({"hottest": 350}, []),
         ({"hottest": 351}, ["cap"]),
         ({"air": 72}, ["air"]),
@@ -77,8 +78,18 @@ def test_the_warm_day_must_be_a_whole_one() -> None:
     kept = {"coldest": 51, "hottest": 220}
     joint.at(99 + DAY_MIN).done("cold-kept", by="tamsin", values=kept)
     assert joint.state()["steps"]["cold-kept"]["failed"] == ["day"]
+    assert joint.state()["holds"]["warm"]["status"] == "running"
     joint.at(100 + DAY_MIN).done("cold-kept", by="tamsin", values=kept)
     assert joint.state()["steps"]["cold-kept"]["status"] == "done"
+
+
+def test_a_face_is_warmed_into_the_window_of_the_adhesive_chosen() -> None:
+    # The cool formulation's window begins at 5 °C, above the 4.5 of the standard.
+    joint = cold()
+    joint.at(60).done("cold-route", by="tamsin", values=WARMED | {"coldest": 46})
+    assert joint.state()["steps"]["cold-route"]["failed"] == ["warm"]
+    joint.at(61).done("cold-route", by="tamsin", values=WARMED | {"coldest": 50})
+    assert joint.state()["steps"]["cold-route"]["status"] == "done"
 
 
 def test_a_face_above_the_window_calls_for_the_hot_route() -> None:

@@ -1,0 +1,57 @@
+"""Calls of the vectors that ask what a line raised before, and which gate it shuts."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from fieldapp.core import earlier, early, gates, shutting, signers, steps, unused
+from fieldapp.core.faults import nonconformances
+from tests.core.vector_stories import Told
+
+
+def _check(t: Told) -> Any:
+    return next(each for each in t.step().checks if each.id == t.given["check"])
+
+
+def _failures(t: Told, found: Any) -> list[list[str]]:
+    return [[check, t.label(place)] for check, place in found]
+
+
+def _gone(t: Told) -> list[str] | str:
+    found = earlier.gone(t.scene, t.step(), t.line())
+    return "missing" if found is None else t.labels(found.places)
+
+
+def _failures_gone(t: Told) -> list[list[str]]:
+    found = earlier.gone(t.scene, t.step(), t.line())
+    assert found is not None
+    return _failures(t, earlier.failures_gone(t.scene, t.step(), found))
+
+
+def _shutting(t: Told) -> list[str]:
+    fault = replace(nonconformances(t.scene)[0], blocks=tuple(t.given["shuts"]))
+    return list(shutting.shutting(t.scene, fault).shuts)
+
+
+EARLIER: dict[str, Callable[[Told], Any]] = {
+    "early.is_early": lambda t: early.is_early(t.scene, _check(t), t.line()),
+    "early.is_settled": lambda t: early.is_settled(t.scene, _check(t), t.line()),
+    "earlier.superseded": lambda t: _failures(
+        t, earlier.superseded(t.scene, t.step(), t.line())
+    ),
+    "earlier.gone": _gone,
+    "earlier.failures_gone": _failures_gone,
+    "shutting.shutting": _shutting,
+    "steps.line_raises": lambda t: steps.line_raises(
+        t.scene, t.step(), t.line(), t.given["failed"]
+    ),
+    "unused.thrown_away": lambda t: unused.thrown_away(
+        t.scene, t.clock(), t.given["line"]
+    ),
+    "gates.signed_words": lambda t: t.labels(
+        gates.signed_words(t.scene, t.point(), t.place())
+    ),
+    "signers.words_signed": lambda t: t.labels(
+        signers.words_signed(t.scene, t.point(), t.place())
+    ),
+}
