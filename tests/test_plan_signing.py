@@ -8,6 +8,7 @@ import pytest
 from fieldapp.commands import CommandFault
 from fieldapp.commands.issue import ordered
 from fieldapp.commands.load import compiled_site, put_in_force
+from fieldapp.commands.record import must_be_issued
 from fieldapp.config import open_door, reader_of
 from fieldapp.core.entries import Entry
 from fieldapp.intake.door import Door
@@ -89,6 +90,8 @@ def test_no_sheet_is_issued_before_three_people_have_signed(
         assert "waits to be signed: prepared, checked, approved" in said
         assert subjects_issued(reader) == []
         assert register_of(reader) == []
+        with pytest.raises(CommandFault, match="plan has still to be signed"):
+            must_be_issued(reader, "j-e1")
         prepared = sign(world, ENGINEER, "prepared")
         checked = sign(world, CHECKER, "checked", prepared)
         assert subjects_issued(reader) == []

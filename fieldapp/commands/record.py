@@ -17,6 +17,7 @@ from fieldapp.commands.paper import add_paper, write_pdf
 from fieldapp.config import Running, running
 from fieldapp.lookups import Reader, folded, site_picture, subjects_issued
 from fieldapp.lookups.archive import archived
+from fieldapp.lookups.plans import plan_that_waits
 from fieldapp.records.figures import moment
 from fieldapp.records.gather import print_record
 from fieldapp.records.revisions import since_told
@@ -88,8 +89,13 @@ def write_record(wired: Running, subject: str, file: Path, size: str = "") -> No
 
 
 def must_be_issued(reader: Reader, subject: str) -> None:
-    """Refuse a subject that has no sheet. Errors: `CommandFault`."""
+    """Refuse a subject that has no sheet in force. Errors: `CommandFault`."""
     known = subjects_issued(reader)
+    waiting = plan_that_waits(reader) if subject not in known else None
+    if waiting is not None and subject in waiting.sheets:
+        raise CommandFault(
+            f"subject {subject}: its sheet waits; the plan has still to be signed"
+        )
     if subject not in known:
         raise CommandFault(f"subject {subject}: allowed: {', '.join(known) or 'none'}")
 

@@ -8,7 +8,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from fieldapp.core.entries import Entry
+from fieldapp.core.fold import present
 from fieldapp.lookups import Folded
+from fieldapp.records.found import found_told
 from fieldapp.records.gates import shut_by
 from fieldapp.web.desk import Desk
 from fieldapp.web.joint_parts import place_of, values_told
@@ -45,6 +47,12 @@ def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
     if not found.state["nonconformances"]:
         return
     words, by_id = here.words(found), {entry.id: entry for entry in found.entries}
+    by_rule = any(f["code"] == "check_failed" for f in found.state["nonconformances"])
+    scene = (
+        present(found.sheet, found.entries, found.standing, {"at": here.now})
+        if by_rule
+        else None
+    )
     for fault in found.state["nonconformances"]:
         raised = by_id.get(fault.get("entry", ""))
         shut, passed = shut_by(found.sheet.raw, found.state, fault)
@@ -54,6 +62,7 @@ def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
             "fault": fault,
             "words": words.fault(fault),
             "place": place_of(found.sheet.raw, fault),
+            "found": found_told(scene, fault) if scene else "",
             "at": raised.at if raised else 0,
             "raised": _evidence(found, here, raised) if raised else None,
             "source": _source(found, fault),

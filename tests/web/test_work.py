@@ -82,6 +82,7 @@ def test_an_open_nonconformance_is_shown_with_all_its_evidence(site: Race) -> No
     failed(site)
     text = site.read("/nonconformances")
     for words in ("The face is 5.0 °C or warmer", "4.9 °C", "Ida Fell",
+                  "<strong>4.9 °C, at least 5.0 °C</strong>",
                   "the maker&#39;s sheet", "shuts: Mixing", "found by the rules",
                   "May propose: Gang foreman", "May decide: Inspector",
                   "own key can sign"):  # fmt: skip
