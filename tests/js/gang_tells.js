@@ -47,7 +47,8 @@ async function record({ step, line, values = {}, figures = {}, at }) {
     const { field } = entry;
     if (field && values[field.id] !== undefined) entry.value = values[field.id];
     else if (field?.need && entry.value === undefined) {
-      entry.value = targetOf(form, field) ?? answer(open, field, figures);
+      entry.value = targetOf(form, field)
+        ?? answer(open, field, figures, form.entries.map((one) => one.value));
     }
     if (entry.photos) entry.hashes = [await photo()];
     if (entry.when) entry.value = at;
@@ -57,13 +58,13 @@ async function record({ step, line, values = {}, figures = {}, at }) {
 }
 
 // The first choice is the good one; a figure is the one named for its label, else 2.
-function answer(open, field, figures) {
+function answer(open, field, figures, taken) {
   if (field.kind === "choice") return field.options[0].value;
   if (field.kind === "text") return "as planned";
   if (field.kind === "item") {
     const known = { ...open.sheet.items, ...open.scene.view.standing.items };
     return Object.keys(known).find((id) => known[id].kind === field.items
-      && !(known[id].expires < Date.now()));
+      && !(known[id].expires < Date.now()) && !(field.once && taken.includes(id)));
   }
   const named = Object.keys(figures).find((part) => field.label.includes(part));
   return Math.round((figures[named] ?? 2) * 10 ** (field.places ?? 0));
