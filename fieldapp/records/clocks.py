@@ -75,11 +75,17 @@ def clock_parts(opened: Opened, state: dict[str, Any]) -> Iterator[ClockPart]:
             yield _clock_part(opened, clock, line, state["clocks"][name])
 
 
+def holds_back(hold: dict[str, Any], state: dict[str, Any]) -> bool:
+    """Say whether a hold keeps anything waiting here: a route may not be called for."""
+    steps = state["steps"]
+    return any(steps.get(each, {}).get("status") != "off" for each in hold["before"])
+
+
 def hold_parts(opened: Opened) -> Iterator[HoldPart]:
     """Tell every hold that has begun."""
     for hold in opened.raw.get("holds", ()):
         now = opened.state["holds"].get(hold["id"])
-        if now is not None:
+        if now is not None and holds_back(hold, opened.state):
             until = now.get("until")
             yield HoldPart(
                 title=str(hold["title"]),

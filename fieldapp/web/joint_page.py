@@ -12,6 +12,7 @@ from fieldapp.lookups import Folded
 from fieldapp.lookups.natural import natural
 from fieldapp.lookups.photos import Photo
 from fieldapp.lookups.register import uses_in
+from fieldapp.records.clocks import holds_back
 from fieldapp.records.marks import steps_counted, verdict_mark
 from fieldapp.web.clocks import clocks_told
 from fieldapp.web.flags import flags_told
@@ -94,7 +95,7 @@ def joint_page(
         "holds": [
             {**state["holds"][hold["id"]], "id": hold["id"], "title": hold["title"]}
             for hold in sheet.get("holds", ())
-            if hold["id"] in state["holds"]
+            if hold["id"] in state["holds"] and holds_back(hold, state)
         ],
         "photos": _photos(found, photos, names),
         "arrived": {photo.hash for photo in photos if photo.kept},

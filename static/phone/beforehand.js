@@ -3,7 +3,8 @@
 // cannot be won must be seen before it. It is a thought: nothing is signed or kept.
 
 import { moment } from "../device/clock.js";
-import { minutesInHand, nextLine } from "./minutes.js";
+import { minutesInHand } from "./minutes.js";
+import { nextLine } from "./turns.js";
 import { thoughtOf } from "./thought.js";
 
 /**

@@ -3,15 +3,15 @@
 
 import { onceLifted } from "./model.js";
 
-let limits = null;
+let judged = null;
 let meaning = null;
 
 /** Say to each question its limits; `late` is told where they come afterwards. */
 export function sayLimits(form, late) {
-  if (limits) lay(form);
+  if (judged) lay(form);
   else {
-    Promise.all([import("./limits.js"), import("./meaning.js")]).then((both) => {
-      [limits, meaning] = both;
+    Promise.all([import("./judged.js"), import("./meaning.js")]).then((both) => {
+      [judged, meaning] = both;
       // A text being typed must not be drawn over; figures keep their keys.
       const typing = form.kept && form.entries[form.active].field?.kind !== "number";
       if (lay(form) && !typing) onceLifted(late);
@@ -19,15 +19,26 @@ export function sayLimits(form, late) {
   }
 }
 
-/** Say the limits of the question being asked anew, where the others were answered. */
+/** Say the limits of the question being asked anew, where the others were answered; of
+ * those not asked now once another is: each key of a figure would be slow for that. */
 export function sayActive(form) {
   const entry = form.entries[form.active];
-  if (limits && form.open.scene && entry?.field) layOne(form, entry);
+  if (!judged || !form.open.scene) return;
+  if (entry?.field) layOne(form, entry);
+  if (form.laid === form.active && entry?.field?.kind === "number") return;
+  form.laid = form.active;
+  lay(form);
 }
 
 /** What the typed figure would mean, over the keys. @returns {HTMLElement|null} */
 export function meansOf(form, entry) {
   return meaning && form.open.scene ? meaning.panel(form, entry) : null;
+}
+
+/** What saving would raise, where no figure being typed says it.
+ * @returns {HTMLElement|null} */
+export function warningOf(form, entry) {
+  return meaning && form.open.scene ? meaning.warning(form, entry) : null;
 }
 
 function lay(form) {
@@ -41,8 +52,9 @@ function lay(form) {
 function layOne(form, entry) {
   const others = JSON.stringify(form.entries.map((one) =>
     (one === entry || !one.field ? 0 : one.value ?? null)));
-  if (entry.spanFor === others) return;
-  entry.spanFor = others;
-  entry.span = limits.spanOf(form, entry.field);
-  entry.limit = limits.saidBeside(entry.field, entry.span);
+  if (entry.spanFor !== others) {
+    entry.spanFor = others;
+    Object.assign(entry, judged.boundsOf(form, entry.field));
+  }
+  entry.tone = judged.toneOf(entry.found, entry.value);
 }

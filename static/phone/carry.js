@@ -1,6 +1,10 @@
 // What the next line takes over from the last: the same jack, the same lot. After a
-// STOP it is asked for anew: it may be the very thing that failed. Where a plan sets
-// lines in groups, one group's is not the other's: a level measures no line.
+// STOP it is asked for anew: it may be the very thing that failed; so is what is not fit
+// for use, or nobody takes it twice by one tap. Where a plan sets lines in groups, one
+// group's is not the other's: a level measures no line.
+
+import { askedAt } from "./copying.js";
+import { knownItems, unfit } from "./items.js";
 
 /** When somebody last said STOP, ms UTC; 0 if nobody did. @returns {number} */
 export function stoppedAt({ entries }) {
@@ -9,12 +13,16 @@ export function stoppedAt({ entries }) {
 }
 
 /** The last reading of a field that the sheet carries over to a line, if any. */
-export function carriedOver({ sheet, state, ...open }, step, line, field) {
+export function carriedOver(open, step, line, field) {
   if (!field.same) return undefined;
+  const { sheet, state } = open;
   const [stopped, { lines = [] }] = [stoppedAt(open), sheet.steps[step]];
   const groupOf = (name) => lines.find(({ id }) => id === name)?.group;
-  return Object.entries(state.steps[step].lines)
+  const last = Object.entries(state.steps[step].lines)
     .filter(([name, { at }]) => at > stopped && groupOf(name) === groupOf(line))
     .sort(([, a], [, b]) => b.at - a.at)
     .map(([, one]) => one.values[field.id]).find((value) => value !== undefined);
+  const isUnfit = field.kind === "item" && last !== undefined
+    && unfit(knownItems(open)[last], field, askedAt(open));
+  return isUnfit ? undefined : last;
 }

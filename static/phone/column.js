@@ -25,12 +25,18 @@ const BEHIND = new Set(["off", "done", "released", "waived"]);
  */
 export function currentOf({ sheet, state }) {
   const again = sheet.flow.find((id) => sheet.steps[id]?.again && isWanted(state, id));
-  return again ?? sheet.flow.find((id) => {
-    const step = state.steps[id];
-    if (step) return !BEHIND.has(step.status) && sheet.steps[id].class !== "make_safe";
-    return !BEHIND.has(state.points[id].status) && !isBehind(sheet, state, id);
-  }) ?? sheet.flow.find((id) => neverReleased(sheet, state, id));
+  const asked = (id) => state.steps[id] && isWanted(state, id)
+    && sheet.steps[id].class !== "make_safe";
+  return again ?? sheet.flow.find((id) => (state.steps[id]
+    ? asked(id) && heldUntil(state, id) === undefined
+    : !BEHIND.has(state.points[id].status) && !isBehind(sheet, state, id)))
+    ?? sheet.flow.find((id) => neverReleased(sheet, state, id))
+    ?? sheet.flow.find(asked);
 }
+
+// What only time opens is nobody's next work before that, ms UTC.
+const heldUntil = ({ steps }, id) =>
+  steps[id].refusals.find(({ code }) => code === "hold_running")?.facts.until;
 
 // A gate that was passed and never released still wants its release when all else is
 // done: without it nothing is complete.
@@ -160,11 +166,13 @@ function stepItem(open, view, id, isCurrent, select) {
 
 function progress(open, id) {
   const [step, { lines }] = [open.sheet.steps[id], open.state.steps[id]];
+  const until = heldUntil(open.state, id);
   const all = (step.lines ?? []).filter((line) => line.need).length;
   const read = Object.keys(lines).length;
   const lacking = Object.keys(lines)
     .reduce((sum, line) => sum + photosMissing(open, id, line), 0);
   return [
+    until === undefined ? "" : text.comesAfter(dayClockText(until)),
     step.series ? read || "" : all > 1 ? text.of(read, all) : "",
     lacking ? words.photo.missing(lacking) : "",
     unsavedHere(open).some((one) => one.step === id) ? words.unsaved.title : "",

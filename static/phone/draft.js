@@ -2,7 +2,7 @@
 
 import { carriedOver } from "./carry.js";
 import { copyingOf, onlyExpired } from "./copying.js";
-import { knownItems, mayChoose } from "./items.js";
+import { knownItems } from "./items.js";
 import { isAskedHere } from "./reading.js";
 import { photosMissing } from "./speak.js";
 import { words } from "./words.js";
@@ -25,7 +25,7 @@ export function answersFor(open, step, line, mode) {
   }
   const rows = (said.fields ?? []).map((field) => {
     const was = mode === "correct" ? found?.values[field.id] : undefined;
-    const value = was ?? carried(open, { step, line, mode }, field);
+    const value = mode === "correct" ? was : carriedOver(open, step, line, field);
     return { field, text: "", was, value,
       asked: mode !== "correct" && isAskedHere(open, step, line, field) };
   });
@@ -36,12 +36,6 @@ export function answersFor(open, step, line, mode) {
   return [...rows, photos,
     { paper: true, value: Boolean(sheet) || mode === "paper",
       text: sheet?.writer ?? "" }, when];
-}
-
-function carried(open, { step, line, mode }, field) {
-  if (mode === "correct") return undefined;
-  const value = carriedOver(open, step, line, field);
-  return value === undefined || mayChoose(open, step, field, value) ? value : undefined;
 }
 
 /** @returns {object} what the journal is to sign of a form */

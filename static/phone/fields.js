@@ -1,8 +1,9 @@
 // One field of a form as a row with what was understood, and the means to answer it.
 
 import { dayClockText } from "../device/clock.js";
+import { askedAt } from "./copying.js";
 import { icon } from "./icons.js";
-import { itemInput } from "./items.js";
+import { itemInput, knownItems, unfit } from "./items.js";
 import { figurePad } from "./keypad.js";
 import { quantityText } from "./numbers.js";
 import { button, h } from "./parts.js";
@@ -11,15 +12,22 @@ import { words } from "./words.js";
 
 const text = words.form;
 
-/** A field with its limit and its echo. @returns {HTMLElement} */
-export function fieldRow(sheet, entry, active, select) {
-  const { field } = entry;
-  return h(`button.field${active ? ".active" : ""}${entry.fault ? ".fault" : ""}`, {
+/** A field with its limit and its echo, red where that is beyond what it may be, or
+ * not fit for use. @returns {HTMLElement} */
+export function fieldRow(open, entry, active, select) {
+  const { fault, field, value } = entry;
+  const unfitFor = field?.kind === "item" && value
+    ? unfit(knownItems(open)[value], field, askedAt(open)) : undefined;
+  const tone = unfitFor ? "red" : entry.tone;
+  return h(["button.field", active ? "active" : "", fault ? "fault" : "", tone]
+    .filter(Boolean).join("."), {
     type: "button", onclick: select,
     "data-field": field?.id ?? kindOf(entry),
   }, h("span.flabel", {}, field?.label ?? text.rows[kindOf(entry)], note(entry)),
-  h(figures(entry) ? "span.echo" : "span.echo.said", {}, echo(sheet, entry)),
-  entry.fault ? h("span.faulttext", {}, icon("warn"), entry.fault) : null);
+  h(figures(entry) ? "span.echo" : "span.echo.said", {},
+    tone ? icon(tone === "red" ? "cross" : "warn") : null, echo(open.sheet, entry)),
+  fault || unfitFor
+    ? h("span.faulttext", {}, icon("warn"), fault ?? unfitFor) : null);
 }
 
 function kindOf(entry) {
@@ -158,6 +166,7 @@ function goes({ ready, skips }) {
 export function markReady(made, ready, skips = false) {
   // What only goes on must not take the room that the questions need.
   made.className = ready ? "main" : "plain next";
-  made.querySelector(".icon").replaceWith(icon(ready ? "tick" : "now"));
+  const sign = made.dataset.warns ? "warn" : "tick";
+  made.querySelector(".icon").replaceWith(icon(ready ? sign : "now"));
   made.querySelector(".label").textContent = goes({ ready, skips });
 }

@@ -3,7 +3,7 @@
 
 import { monoMs, timed } from "../device/clock.js";
 import { firstAsked, isSaving, nextOpen } from "./asking.js";
-import { meansOf, sayActive, sayLimits } from "./beside.js";
+import { meansOf, sayActive, sayLimits, warningOf } from "./beside.js";
 import { noteCopying } from "./copying.js";
 import { answersFor, draftOf, isOffered, modeOf, takenBeside } from "./draft.js";
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
@@ -17,6 +17,7 @@ import { read, targetOf } from "./reading.js";
 import { reasonPicker } from "./reasons.js";
 import { lineLabel, refusalText } from "./speak.js";
 import { inHand } from "./strip.js";
+import { hasBegun, nextLine } from "./turns.js";
 import {
   begunBefore, keepUnsaved, noteBlank, takeUpUnsaved, unsavedKey, unsavedNote,
 } from "./unsaved.js";
@@ -83,7 +84,7 @@ function drawForm(element, dock, form, draw) {
     caution ? h("p.caution", {}, caution) : null,
     help && form.mode !== "photo" ? h("p.help", {}, help) : null,
     h("div.fields", {}, ...entries.map((entry, place) =>
-      fieldRow(open.sheet, entry, place === form.active, () => {
+      fieldRow(open, entry, place === form.active, () => {
         form.active = place;
         form.sameKeys = true;
         draw();
@@ -101,7 +102,7 @@ function drawDock(dock, form, draw) {
     fill(dock, photoDock(form, active, draw));
     return;
   }
-  fill(dock, inputFor(form.open, form.step, active, {
+  const input = inputFor(form.open, form.step, active, {
     ready: isSaving(form), taken: takenBeside(form, active),
     skips: isOffered(form, active) && !active.text,
     change: (changes) => change(form, changes, draw),
@@ -113,7 +114,9 @@ function drawDock(dock, form, draw) {
       return isSaving(form);
     },
     go: () => advance(form, draw), means: (entry) => meansOf(form, entry),
-  }));
+  });
+  const warning = warningOf(form, active);
+  fill(dock, warning ? h("div.ask", {}, warning, input) : input);
 }
 
 function photoDock(form, entry, draw) {

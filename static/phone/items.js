@@ -15,13 +15,13 @@ export function knownItems({ sheet, scene }) {
   return { ...sheet.items, ...(scene?.view.standing.items ?? model.items) };
 }
 
-/** @returns {string|undefined} why an item is not fit for a field, in words */
-export function unfit(item, { items: kind, calibrated }) {
+/** @returns {string|undefined} why an item is not fit for a field, in words, ms UTC */
+export function unfit(item, { items: kind, calibrated }, at = wallMs()) {
   if (!item) return text.unknown;
   if (item.kind !== kind) return text.wrong(kindText(item.kind), kindText(kind));
   // What earlier readings relied on judges them; the next relies on what stands now.
   const { expires, numbers } = item.certificates?.[item.entry] ?? item;
-  if (expires < wallMs()) {
+  if (expires < at) {
     const said = calibrated || "slope" in (numbers ?? {});
     return (said ? text.uncalibrated : text.expired)(dayText(expires));
   }

@@ -6,19 +6,19 @@ import { monoMs, timed, wallMs } from "../device/clock.js";
 import { calledFor, column, currentOf, lookedAt } from "./column.js";
 import { carriedOver } from "./carry.js";
 import {
-  askedAt, besideAnyway, copyingAsked, copyingKey, copyingOf,
+  askedAt, besideAnyway, copyingAsked, copyingKey, copyingOf, paperKey,
 } from "./copying.js";
 import { callsOff, stopLeft } from "./decided.js";
 import { headline, ofTheStop } from "./headline.js";
 import { icon } from "./icons.js";
-import { mayChoose } from "./items.js";
-import { lackingPhotos, minutesInHand, nextActs, nextLine } from "./minutes.js";
+import { lackingPhotos, minutesInHand, nextActs } from "./minutes.js";
 import { changed, model, save, subscribe } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
 import { button, fill, h, holdOff } from "./parts.js";
 import { lineLabel, photosMissing, refusalText } from "./speak.js";
 import { stoppedKeys } from "./stopped.js";
 import { minutesStrip } from "./strip.js";
+import { failedLine, nextLine } from "./turns.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
 import { racesWon } from "./won.js";
 import { words } from "./words.js";
@@ -115,8 +115,10 @@ function dockButtons(open, view, acts) {
   if (state.stopped) return stoppedKeys(open, view.go);
   if (view.calledOff && !view.selected) return ofTheStop(open, view);
   if (view.racing) {
-    return h("div.pair", {}, ...acts.map(({ step, line, photo }) => (photo
+    const paper = paperKey(open, acts, view.go);
+    const pair = h("div.pair", {}, ...acts.map(({ step, line, photo }) => (photo
       ? photoButton(open, view, step, line) : recordButton(open, view, step, line))));
+    return paper ? h("div.ask", {}, pair, paper) : pair;
   }
   const id = view.selected ?? currentOf(open);
   if (!id) return h("p.big", {}, text.complete);
@@ -130,9 +132,10 @@ function dockButtons(open, view, acts) {
 
 function stepButton(open, view, id) {
   const { sheet, state } = open;
-  const line = sheet.steps[id].series ? "" : nextLine(sheet, state, id);
+  const line = sheet.steps[id].series ? ""
+    : nextLine(sheet, state, id) ?? failedLine(sheet, state, id);
   const [lacking] = lackingPhotos(sheet, state, id);
-  return line === null && lacking !== undefined
+  return line === undefined && lacking !== undefined
     ? photoButton(open, view, id, lacking) : recordButton(open, view, id, line ?? "");
 }
 
@@ -199,11 +202,9 @@ async function tapOnce(view, draft, label) {
 }
 
 function carried(open, step, line) {
-  const fields = open.sheet.steps[step].fields ?? [];
-  return Object.fromEntries(fields
+  return Object.fromEntries((open.sheet.steps[step].fields ?? [])
     .map((field) => [field.id, carriedOver(open, step, line, field)])
-    .filter(([name, value]) => value !== undefined
-      && mayChoose(open, step, fields.find((field) => field.id === name), value)));
+    .filter(([, value]) => value !== undefined));
 }
 
 async function recordAtOnce(draft, label) {

@@ -138,6 +138,7 @@ export const words = {
     parts: { prepared: "aufgestellt", checked: "geprüft", approved: "freigegeben" },
     named: (title, revision) => `${title}, Fassung ${revision}`,
     sheets: (all, fresh) => `${all} Blätter, davon ${fresh} neu oder geändert`,
+    stays: (count) => `${count} begonnen: dort bleibt das Blatt, das gilt`,
     kind: ({ title, sheets, steps, points }) => `${title}: `
       + [many(sheets, "Blatt", "Blätter"), many(steps, "Schritt", "Schritte"),
         many(points, "Punkt", "Punkte")].join(", "),

@@ -126,6 +126,7 @@ export const words = {
     parts: { prepared: "prepared", checked: "checked", approved: "approved" },
     named: (title, revision) => `${title}, revision ${revision}`,
     sheets: (all, fresh) => `${all} sheets, ${fresh} of them new or revised`,
+    stays: (count) => `${count} begun: on these the sheet in hand stays`,
     kind: ({ title, sheets, steps, points }) => `${title}: `
       + [many(sheets, "sheet", "sheets"), many(steps, "step", "steps"),
         many(points, "point", "points")].join(", "),

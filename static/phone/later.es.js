@@ -128,6 +128,7 @@ export const words = {
     parts: { prepared: "preparado", checked: "revisado", approved: "aprobado" },
     named: (title, revision) => `${title}, revisión ${revision}`,
     sheets: (all, fresh) => `${all} hojas, ${fresh} nuevas o cambiadas`,
+    stays: (count) => `${count} ya empezadas: ahí sigue la hoja en uso`,
     kind: ({ title, sheets, steps, points }) => `${title}: `
       + [many(sheets, "hoja", "hojas"), many(steps, "paso", "pasos"),
         many(points, "punto", "puntos")].join(", "),

@@ -69,9 +69,18 @@ export function isBeyond(open, step, show, demands = []) {
  * @param {object} field of the step @returns {Span|undefined} undefined: no bounds
  */
 export function spanOf(form, field) {
-  if (field.kind !== "number") return undefined;
-  const found = (form.open.sheet.steps[form.step].checks ?? [])
-    .map((check) => endsOf(form, field, check)).filter(Boolean);
+  return spanOver(foundEnds(form, field));
+}
+
+/** The ends that each check sets to a figure, with what it raises. */
+export function foundEnds(form, field) {
+  return field.kind !== "number" ? []
+    : (form.open.sheet.steps[form.step].checks ?? [])
+      .map((check) => endsOf(form, field, check)).filter(Boolean);
+}
+
+/** The span that such ends leave. @returns {Span|undefined} */
+export function spanOver(found) {
   const lows = found.map(({ low }) => low).filter(Number.isFinite);
   const highs = found.map(({ high }) => high).filter(Number.isFinite);
   if (lows.length + highs.length === 0) return undefined;
@@ -84,23 +93,6 @@ export function spanOf(form, field) {
   // A cap within the band is the band's own end.
   if (Number.isFinite(never) && never > span.high) span.never = never;
   return span;
-}
-
-/** What a form says beside a field: the plan's own words, and what they leave out. */
-export function saidBeside({ limit = "", unit, places = 0 }, span) {
-  const told = figures(limit);
-  const mine = (said) => said.filter((one) => one !== undefined)
-    .some((one) => !told.includes(one / 10 ** places));
-  const { low, high, never } = span ?? {};
-  const own = limit === "" || mine([low, high]) ? worded(low, high, unit, places) : "";
-  const cap = never !== undefined && mine([never])
-    ? text.never(quantityText(never, unit, places)) : "";
-  return [limit, own, cap].filter(Boolean).join(" \u00b7 ");
-}
-
-function figures(said) {
-  return [...said.replaceAll(",", ".").replaceAll("\u2212", "-")
-    .matchAll(/-?\d+(?:\.\d+)?/g)].flatMap(([one]) => [Number(one), -Number(one)]);
 }
 
 // The ends one check sets to a field: read out of it where it bounds the reading
@@ -187,15 +179,6 @@ function halved(passes, good, bad) {
     else outside = middle;
   }
   return inside;
-}
-
-function worded(low, high, unit, places) {
-  const said = (figure, its = unit) => quantityText(figure, its, places);
-  if (low !== undefined && high !== undefined) {
-    return text.within(said(low, ""), said(high));
-  }
-  return low !== undefined ? text.least(said(low))
-    : high !== undefined ? text.most(said(high)) : "";
 }
 
 function ends(open, step, line, { places = 0, shown = places }, sort, more = []) {

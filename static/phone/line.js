@@ -4,6 +4,7 @@
 import { addsPhoto } from "../core/entries.js";
 import { dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
+import { outsideOf } from "./judged.js";
 import { photosOf } from "./photos.js";
 import { model, saveOrTell } from "./model.js";
 import { button, fill, h, sayMissing } from "./parts.js";
@@ -33,7 +34,7 @@ export function mount(element, { dock, go, params }) {
     return () => {};
   }
   const route = `/form/${subject}/${step}`;
-  fill(element, ...facts(sheet, step, found), ...history(sheet, step, found));
+  fill(element, ...facts(model.open, step, line), ...history(sheet, step, found));
   fill(dock, h("div.ask", {},
     h("div.pair", {},
       said.series ? null : button("plain", { mark: "cross", label: text.discard,
@@ -48,21 +49,45 @@ export function mount(element, { dock, go, params }) {
   return () => {};
 }
 
-function facts(sheet, step, found) {
+function facts(open, step, line) {
+  const { sheet, state } = open;
   const fields = sheet.steps[step].fields ?? [];
+  const found = state.steps[step].lines[line];
+  const whole = ofWhole(open, step);
+  const failed = [...found.failed, ...whole.failed];
   return [
     h("div.headline", {}, stateBadge(
-      found.status === "ok" && found.failed.length ? "failed" : found.status)),
+      found.status === "ok" && failed.length ? "failed" : found.status)),
     h("dl.facts", {}, ...fields.flatMap((field) => [
       h("dt", {}, field.label),
-      h("dd", {}, valueText(sheet, field, found.values[field.id])),
+      h("dd", { "data-field": field.id }, ...figure(open, step, line, field)),
     ])),
-    ...shownFigures(sheet, step, found.shows).map((one) => h("p.figure", {}, one)),
-    ...found.failed.map((id) =>
+    ...[found.shows, whole.shows].flatMap((shows) => shownFigures(sheet, step, shows))
+      .map((one) => h("p.figure", {}, one)),
+    ...failed.map((id) =>
       h("p.bad", {}, icon("cross"), checkText(sheet, step, id))),
-    ...found.cautions.map((id) =>
+    ...[...found.cautions, ...whole.cautions].map((id) =>
       h("p.careful", {}, icon("warn"), checkText(sheet, step, id))),
   ];
+}
+
+// What a step's lines are worth together is what its one line is worth; of several no
+// line is in limits by itself while together they are not.
+function ofWhole({ sheet, state }, step) {
+  const { lines, shows, failed, cautions } = state.steps[step];
+  if (sheet.steps[step].series) return { failed: [], cautions: [], shows: {} };
+  const isOne = Object.keys(lines).length === 1;
+  return { failed, cautions: isOne ? cautions : [], shows: isOne ? shows : {} };
+}
+
+// A figure beyond what it may be says so itself, with its limit.
+function figure(open, step, line, field) {
+  const { values } = open.state.steps[step].lines[line];
+  const said = valueText(open.sheet, field, values[field.id]);
+  const outside = open.scene && values[field.id] !== undefined
+    && outsideOf(open, step, line, field, values);
+  return [said, outside ? h(`small.${outside.tone === "red" ? "bad" : "careful"}`, {},
+    icon(outside.tone === "red" ? "cross" : "warn"), outside.limit) : null];
 }
 
 function history(sheet, step, found) {
@@ -82,6 +107,8 @@ function history(sheet, step, found) {
       ? h("p", {}, `${text.reason}: ${entry.about.reason}`) : null,
     entry.about.writer ? h("p", {}, `${words.form.writtenBy}: ${entry.about.writer}`)
       : null,
+    entry.kind === "correction" && entry.about.at !== undefined
+      ? h("p", {}, `${words.form.rows.when}: ${dayClockText(entry.about.at)}`) : null,
     ...marksOf(entry, sheet), photosOf([entry])))];
 }
 

@@ -45,6 +45,7 @@ let asked = 0;
 let ticks = 0;
 let stoppedFrom = "";
 let touched = false;
+let shown = [];
 
 start();
 
@@ -99,6 +100,7 @@ function go(route) {
 async function show() {
   const mine = asked += 1;
   const since = monoMs();
+  const [from, before] = shown;
   const [name = "", ...rest] = location.hash.replace(/^#\/?/, "").split("/")
     .map(decodeURIComponent);
   let found = await screenOf(name);
@@ -126,7 +128,10 @@ async function show() {
   const onward = (route) => { if (here()) go(route); };
   const unasked = mine === 1 || monoMs() - since > DOUBLE_TAP_MS;
   holdStill(unasked && name !== "stop", element, dock);
-  leave = found.mount(element, { dock, go: onward, frame, here, params: rest });
+  shown = [location.hash.slice(1), name];
+  leave = found.mount(element, { dock, go: onward, frame, here, params: rest,
+    // Whoever was sent here by a screen of a subject goes on there.
+    from: WITH_SUBJECT.has(before) ? from : undefined });
   frame();
 }
 

@@ -2,6 +2,7 @@
 // and, by the very rules that will judge it, what saving the form would raise. It is a
 // thought: nothing is signed or kept, and SAVE never waits for it.
 
+import { isSaving } from "./asking.js";
 import { draftOf } from "./draft.js";
 import { icon } from "./icons.js";
 import { words } from "./later.js";
@@ -9,6 +10,7 @@ import { model } from "./model.js";
 import { newsOf } from "./notice.js";
 import { parseFigure, quantityText } from "./numbers.js";
 import { fill, h } from "./parts.js";
+import { restsOn } from "./reading.js";
 import { faultTitle, shownFigures } from "./speak.js";
 import { isOwn, titleOf } from "./minutes.js";
 import { thoughtOf } from "./thought.js";
@@ -18,6 +20,8 @@ const text = words.means;
 const PAUSE_MS = 250;
 /** More digits than this are not tried in another order. */
 const MOST_DIGITS = 5;
+/** So many orders of the digits are judged by the rules. */
+const MOST_TRIED = 3;
 /** A figure that no gauge of the kind can show: the form says so by itself. */
 const UNREAD = { graver: [], texts: [], shows: [], tone: "red" };
 const MARKS = { green: "tick", yellow: "warn", red: "cross" };
@@ -45,10 +49,56 @@ export function panel(form, entry) {
   return element;
 }
 
+/**
+ * The place over the keys that warns of what saving would raise, where no figure being
+ * typed says it: all is answered, or one tap at the target would save.
+ * @returns {HTMLElement|null} hidden where saving raises nothing
+ */
+export function warning(form, entry) {
+  if (entry.text && entry.field?.kind === "number") return null;
+  clearTimeout(form.weighing);
+  const aims = entry.target !== undefined && entry.value === undefined;
+  if (!aims && !isSaving(form)) return null;
+  const element = h("div.means", { id: "means", role: "status", tabindex: "0" });
+  element.hidden = true;
+  form.weighing = setTimeout(() => {
+    if (element.isConnected && !form.busy) {
+      warn(element, foreseen(aims ? withAnswer(form, entry, entry.target) : form));
+    }
+  }, PAUSE_MS);
+  return element;
+}
+
+function warn(element, { tone, graver, texts }) {
+  if (tone === "green") return;
+  element.hidden = false;
+  element.classList.add(tone);
+  fill(element, h("p.verdict", {}, icon(MARKS[tone]), graver.join(" \u00b7 ")),
+    texts.length ? h("p", {}, texts.join(" \u00b7 ")) : null);
+  markKeys(element);
+}
+
+// SAVE, and the target that saves at once, show that something would be raised.
+function markKeys(element) {
+  const dock = element.closest("#dock");
+  for (const key of dock?.querySelectorAll('[data-key="go"], .target') ?? []) {
+    key.dataset.warns = "yes";
+    key.querySelector(".icon")?.replaceWith(icon("warn"));
+  }
+}
+
+function withAnswer(form, entry, value) {
+  return { ...form, entries: form.entries.map((one) =>
+    (one === entry ? { ...one, value } : one)) };
+}
+
 function say(element, form, entry, value) {
   const { field, span } = entry;
   const told = entry.value === undefined ? UNREAD : foreseen(form);
-  const stands = span && standing(span, value, field);
+  // Within one band, it may be beyond another.
+  const passes = (one) => foreseen(withAnswer(form, entry, one)).checks
+    .every((check) => !restsOn(form.open, form.step, check, field));
+  const stands = span && standing(span, value, field, passes);
   const tone = worst(told.tone, stands?.tone ?? "green");
   if (!span && told.graver.length === 0) return;
   element.hidden = false;
@@ -63,8 +113,7 @@ function say(element, form, entry, value) {
     span ? scale(span, value, field) : null,
     told.graver.length ? h("p", {}, h("b", {}, told.graver.join(" \u00b7 "))) : null,
     more.length ? h("p", {}, more.join(" \u00b7 ")) : null);
-  const key = element.closest("#dock")?.querySelector('[data-key="go"] .icon');
-  if (tone !== "green") key?.replaceWith(icon("warn"));
+  if (tone !== "green") markKeys(element);
 }
 
 function worst(...tones) {
@@ -75,11 +124,12 @@ function worst(...tones) {
  * Where a figure stands in its band, in words.
  * @param {import("./limits.js").Span} span @param {number} value
  * @param {{unit?:string, places?:number, low?:number, high?:number}} field
+ * @param {(value:number) => boolean} [passes] whether all else is content with another
  * @returns {{word:string, tone:string, far:boolean, hint?:string}}
  */
-export function standing({ low, high, never }, value, field) {
+export function standing({ low, high, never }, value, field, passes = () => true) {
   const off = (by) => quantityText(by, "", field.places);
-  const hint = hintOf({ low, high }, value, field);
+  const hint = hintOf({ low, high }, value, field, passes);
   if (value > never) {
     return { word: text.capped(off(value - never)), tone: "red", far: true, hint };
   }
@@ -95,12 +145,13 @@ export function standing({ low, high, never }, value, field) {
 }
 
 // Nothing is guessed for anybody: it only asks whether that was it.
-function hintOf({ low, high }, value, field) {
+function hintOf({ low, high }, value, field, passes) {
   const [least, most] = [low ?? field.low, high ?? field.high];
+  if (value >= least && value <= most) return undefined;
   const fits = (one) => one >= least && one <= most && one !== value;
   const said = (one) => quantityText(one, field.unit, field.places);
   const tens = [value * 10, value / 10].find((one) => Number.isInteger(one)
-    && fits(one));
+    && fits(one) && passes(one));
   if (tens !== undefined) return text.ten(said(tens));
   const digits = String(Math.abs(value));
   // Of one end alone nearly any order would do.
@@ -108,8 +159,10 @@ function hintOf({ low, high }, value, field) {
     return undefined;
   }
   const middle = (low + high) / 2;
-  const [swapped] = orders(digits).map((one) => Math.sign(value) * Number(one))
-    .filter(fits).sort((a, b) => Math.abs(a - middle) - Math.abs(b - middle));
+  const swapped = [...new Set(orders(digits))]
+    .map((one) => Math.sign(value) * Number(one)).filter(fits)
+    .sort((a, b) => Math.abs(a - middle) - Math.abs(b - middle))
+    .slice(0, MOST_TRIED).find(passes);
   return swapped === undefined ? undefined : text.swapped(said(swapped));
 }
 
@@ -142,6 +195,7 @@ function foreseen(form) {
   const figures = news.line?.shows ?? {};
   const graver = [...new Set(checks.map((check) => gravityOf(check, after)))];
   return {
+    checks,
     tone: raised.length + others.length ? "red" : careful.length ? "yellow" : "green",
     graver: [...spent(open, then.state), ...graver,
       ...(others.length && !raised.length ? [words.nonconformance.title] : [])],

@@ -1,6 +1,8 @@
 // Minutes in hand: what the clocks of a sheet leave, read from the state. Pure: the
 // moment comes in as an argument. It advises; gates and nonconformances are the rules'.
 
+import { hasBegun, isSpare, nextLine } from "./turns.js";
+
 const READ_AHEAD_MS = 3 * 60_000;
 /** A deadline further off than a shift makes no race of what is done today. */
 const SLOW_MS = 12 * 3_600_000;
@@ -61,9 +63,9 @@ export function titleOf(sheet, id) {
 
 /**
  * What the race asks for next: a temperature about to grow too old, then the first
- * open line of each raced step, in the order of the flow, then photos still missing.
- * What has not begun (a kit not mixed yet), or was lost (a broken bar), is offered only
- * if nothing else is.
+ * open line of each raced step, in the order of the flow, then photos still missing, at
+ * last what is only a spare. What has not begun (a kit not mixed yet), or was lost (a
+ * broken bar), is offered only if nothing else is.
  * @returns {{step:string, line:string, photo?:boolean}[]}
  */
 export function nextActs({ sheet, state }, now, count = 2) {
@@ -73,10 +75,12 @@ export function nextActs({ sheet, state }, now, count = 2) {
   const open = raced.map((step) => ({ step, line: nextLine(sheet, state, step) }))
     .filter(({ line }) => line !== null);
   const begun = open.filter(({ step, line }) => hasBegun(sheet, state, step, line));
+  const spare = begun.filter((act) => isSpare(sheet, act));
   const photos = raced.map((step) => ({
     step, line: lackingPhotos(sheet, state, step)[0], photo: true,
   })).filter(({ line }) => line !== undefined);
-  const acts = [...stale, ...begun, ...photos];
+  const due = begun.filter((act) => !spare.includes(act));
+  const acts = [...stale, ...due, ...photos, ...spare];
   // What may be read at any time comes after what the race waits for.
   open.sort((one, other) =>
     Number(sheet.steps[one.step].series ?? false)
@@ -94,27 +98,6 @@ export function lackingPhotos(sheet, state, step) {
       && needed.every(({ id }) => values[id] !== undefined)).map(([line]) => line);
 }
 
-/**
- * Where a clock runs line by line from one step to another, the first comes first; what
- * was lost comes last. @returns {boolean} whether a line's turn has come
- */
-export function hasBegun(sheet, state, step, line) {
-  if (isLost(sheet, state, step, line)) return false;
-  const before = (sheet.clocks ?? []).filter((one) => one.per_line
-    && one.until === step).map((one) => state.steps[one.start]);
-  return before.length === 0 || before.some((one) => isRead(one?.lines[line])
-    && one.lines[line].status !== "discarded");
-}
-
-// A thing whose loss is recorded, by a step of making safe that asks nothing more.
-function isLost(sheet, state, step, line) {
-  const item = (sheet.steps[step].lines ?? []).find(({ id }) => id === line)?.item;
-  return item !== undefined && Object.entries(sheet.steps).some(([id, one]) =>
-    one.class === "make_safe" && !one.fields?.length && (one.lines ?? []).some((each) =>
-      each.item === item && id !== step && isRead(state.steps[id]?.lines[each.id])
-        && state.steps[id].lines[each.id].status !== "discarded"));
-}
-
 // A reading to take again, where all that feed the running clock near the age at
 // which they stop counting.
 function staleReadings(sheet, state, now) {
@@ -126,27 +109,6 @@ function staleReadings(sheet, state, now) {
   if (now - Math.max(...taken) < main.clock.age_ms - READ_AHEAD_MS) return [];
   return [...new Set(steps)].filter((step) => sheet.steps[step].series)
     .map((step) => ({ step, line: "" }));
-}
-
-/** The first line of a step that still wants an entry, or null. */
-export function nextLine(sheet, state, step) {
-  const found = state.steps[step]?.lines ?? {};
-  const planned = sheet.steps[step].lines ?? [{ id: "", need: true }];
-  const open = planned.filter((line) => !isRead(found[line.id]));
-  const begun = open.filter((line) => hasBegun(sheet, state, step, line.id));
-  const wanted = begun.find((line) => line.need) ?? begun[0]
-    ?? open.find((line) => line.need) ?? open[0] ?? again(state.steps[step], planned);
-  return wanted ? wanted.id : null;
-}
-
-// A discarded line comes again only where no other takes its place.
-function again(found, planned) {
-  return found?.missing
-    ? planned.find(({ id }) => found.lines[id]?.status === "discarded") : undefined;
-}
-
-function isRead(line) {
-  return line !== undefined && line.status !== "failed";
 }
 
 function isOpen(state, step) {

@@ -3,7 +3,7 @@
 
 import { currentOf } from "./column.js";
 import { isPaper } from "./draft.js";
-import { hasBegun, nextLine } from "./minutes.js";
+import { hasBegun, nextLine } from "./turns.js";
 import { model } from "./model.js";
 
 /** What the plan gives a line no longer than this is read in one go; what takes a step

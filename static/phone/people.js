@@ -15,7 +15,7 @@ const SHIFT_MS = 12 * 3_600_000;
 export const title = () => words.people.title;
 
 /** Show the people. @returns {() => void} */
-export function mount(element, { dock, go, here }) {
+export function mount(element, { dock, go, here, from }) {
   const { joined } = model;
   model.joined = undefined;
   const name = (row) => personName(model.people, row.person);
@@ -25,7 +25,7 @@ export function mount(element, { dock, go, here }) {
     const rows = [...model.here].sort((a, b) => inOrder(name(a), name(b)));
     fill(element, joined ? h("p.good", { id: "joined", role: "status" }, icon("tick"),
       words.people.joined(joined)) : null, h("p.hint", {}, words.people.hint),
-      ...rows.map((row) => personCard(row, draw, go)));
+      ...rows.map((row) => personCard(row, draw, go, from)));
     const add = button(model.shift ? "plain" : "main", { mark: "plus",
       label: words.people.add, id: "add-person", onclick: () => go("/enrol") });
     // Whoever records now is told where the work is.
@@ -36,7 +36,7 @@ export function mount(element, { dock, go, here }) {
   return subscribe(draw);
 }
 
-function personCard(row, draw, go) {
+function personCard(row, draw, go, from) {
   const person = model.people[row.person];
   const records = model.shift?.person === row.person;
   return h("article.card", { "data-person": row.person },
@@ -53,8 +53,9 @@ function personCard(row, draw, go) {
         draw();
       } })
       : button("act", { mark: "key", label: words.people.start, onclick: async () => {
-        await begin(row);
+        const begun = await begin(row);
         draw();
+        if (begun && from) go(from);
       } }),
     button("plain", { mark: "shield", label: words.people.keys, "data-keys": row.person,
       onclick: () => go(`/keys/own/${row.person}`) }));
@@ -62,9 +63,10 @@ function personCard(row, draw, go) {
 
 async function begin(row) {
   const signer = await askSigner(words.people.start, [row.person]);
-  if (!signer) return;
+  if (!signer) return false;
   await beginShift(signer);
   await refresh();
+  return true;
 }
 
 /** Let a person record until the shift is over. @param {object} signer unlocked */

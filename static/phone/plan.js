@@ -2,7 +2,7 @@
 // it as what comes next. Nothing of it is in force before all three have signed.
 
 import { PARTS, planRefusals, planSignatures } from "../core/plan_signing.js";
-import { siteEntries } from "../device/book.js";
+import { entriesOf, siteEntries } from "../device/book.js";
 import { dayClockText } from "../device/clock.js";
 import { issuedSheets, waitingPlan } from "../device/library.js";
 import { engine, model, picture, saveOrTell, subscribe } from "./model.js";
@@ -45,19 +45,25 @@ async function readPlan() {
   const no = (person) => planRefusals(plan, entries, model.people, person);
   const here = model.here.map((row) => row.person);
   const issued = await issuedSheets();
-  const fresh = Object.entries(plan.sheets)
-    .filter(([subject, hash]) => issued.get(subject)?.at(-1) !== hash).length;
+  const revised = Object.entries(plan.sheets)
+    .filter(([subject, hash]) => issued.get(subject)?.at(-1) !== hash);
+  // What is begun keeps its sheet until it is issued by itself, as the office says it.
+  const begun = await Promise.all(revised.map(async ([subject]) =>
+    issued.has(subject) && (await entriesOf(subject)).length > 0));
+  const stays = begun.filter(Boolean).length;
+  const fresh = revised.length - stays;
   return {
-    plan, signed, fresh, next: PARTS.find((part) => !signed[part]),
+    plan, signed, fresh, stays, next: PARTS.find((part) => !signed[part]),
     may: here.filter((person) => no(person).length === 0), refusals: here.flatMap(no),
   };
 }
 
-function shown({ plan, signed, fresh }, site) {
+function shown({ plan, signed, fresh, stays }, site) {
   return [
     h("h2", {}, text.named(plan.title, plan.revision)),
     h("p.code", {}, plan.hash.slice(0, 12)),
     h("p", {}, text.sheets(Object.keys(plan.sheets).length, fresh)),
+    stays ? h("p", { id: "stays" }, text.stays(stays)) : null,
     h("ul", {}, ...plan.kinds.map((kind) => h("li", {}, text.kind(kind)))),
     h("dl.facts", { id: "signatures" }, ...PARTS.flatMap((part) => [
       h("dt", {}, text.parts[part]),

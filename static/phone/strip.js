@@ -152,11 +152,11 @@ function lineClocks(open, minutes, now) {
 
 // What must wait, and until when: nobody need read faces a day too early.
 function holdsOf(open) {
-  const { sheet, state } = open;
-  const running = (sheet.holds ?? [])
-    .filter(({ id }) => ["running", "untimed"].includes(state.holds?.[id]?.status))
-    .map(({ id, title }) => (state.holds[id].status === "running"
-      ? time("wait", title, state.holds[id].until) : untimed(id, sheet)));
+  const { sheet, state: { holds = {}, steps } } = open;
+  const running = (sheet.holds ?? []).filter(({ id, before }) => before.some((one) =>
+    steps[one]?.status !== "off") && /running|untimed/.test(holds[id]?.status))
+    .map(({ id, title }) => (holds[id].status === "running"
+      ? time("wait", title, holds[id].until) : untimed(id, sheet)));
   // Whoever comes new to it is told what not to do until then.
   const gates = timeGates(open).map(({ point, until }) => {
     const { title, caution } = sheet.points[point];

@@ -86,6 +86,8 @@ export const words = {
     paper: "vom Papier", fresh: "hier und jetzt",
     writtenBy: "Geschrieben von", timeForm: "HHMM oder TTMMHHMM",
     copying: "Abschrift vom Papier",
+    fromPaper: "Vom Papier",
+    otherLast: (time) => `Zuletzt ein anderes Telefon: ${time}`,
     copyingEnd: "Tippen beendet sie: dann gilt wieder die Zeit von jetzt",
     copyingLeft: (writer, time) => "Abschrift vom Papierblatt"
       + `${writer ? ` von ${writer}` : ""}, zuletzt ${time}: weiter abschreiben?`,
@@ -197,7 +199,9 @@ export const words = {
     near: (title, minutes) => `${title} in ${minutes} min`,
     expiry: (title, minutes) => `${title}: Freigabe läuft ab in ${minutes} min`,
   },
-  line: { late: (time) => `Spät aufgeschrieben, ${time}` },
+  line: { early: (what, time) => `Früher als „${what}“, ${time}: eine dieser Zeiten `
+      + "stimmt nicht.",
+    late: (time) => `Spät aufgeschrieben, ${time}` },
   entry: {
     done: "aufgeschrieben", anyway: "trotzdem geschehen", correction: "Korrektur",
     discarded: "verworfen", copied: "vom Papier abgeschrieben", called: "Ruf",

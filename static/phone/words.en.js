@@ -83,6 +83,7 @@ export const words = {
     rows: { when: "When", reason: "Why", photos: "Photos", paper: "Written down" },
     paper: "copied from paper", fresh: "here and now", writtenBy: "Written by",
     timeForm: "HHMM, or DDMMHHMM", copying: "Copying from paper",
+    fromPaper: "From paper", otherLast: (time) => `Another phone's last entry: ${time}`,
     copyingEnd: "Tap to end: then taps record as of now",
     copyingLeft: (writer, time) => "Copying from the paper sheet"
       + `${writer ? ` of ${writer}` : ""}, last ${time}: go on?`,
@@ -191,7 +192,9 @@ export const words = {
     near: (title, minutes) => `${title} in ${minutes} min`,
     expiry: (title, minutes) => `${title}: release runs out in ${minutes} min`,
   },
-  line: { late: (time) => `Recorded late, ${time}` },
+  line: { early: (what, time) => `Earlier than “${what}”, ${time}: one of these times `
+      + "is wrong.",
+    late: (time) => `Recorded late, ${time}` },
   entry: {
     done: "recorded", anyway: "happened anyway", correction: "correction",
     discarded: "discarded", copied: "copied from paper", called: "call",

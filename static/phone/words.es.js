@@ -85,6 +85,8 @@ export const words = {
     rows: { when: "Cuándo", reason: "Por qué", photos: "Fotos", paper: "Escrito" },
     paper: "copiado del papel", fresh: "aquí y ahora", writtenBy: "Escrito por",
     timeForm: "HHMM o DDMMHHMM", copying: "Copiando del papel",
+    fromPaper: "Del papel",
+    otherLast: (time) => `Última anotación de otro teléfono: ${time}`,
     copyingEnd: "Toque para acabar: después cada toque vale para ahora",
     copyingLeft: (writer, time) => "Copiando de la hoja de papel"
       + `${writer ? ` de ${writer}` : ""}, última ${time}: ¿seguir?`,
@@ -198,7 +200,9 @@ export const words = {
     near: (title, minutes) => `${title} en ${minutes} min`,
     expiry: (title, minutes) => `${title}: la liberación caduca en ${minutes} min`,
   },
-  line: { late: (time) => `Registrado tarde, ${time}` },
+  line: { early: (what, time) => `Antes que «${what}», ${time}: una de estas horas `
+      + "no es cierta.",
+    late: (time) => `Registrado tarde, ${time}` },
   entry: {
     done: "registrado", anyway: "ocurrió de todos modos", correction: "corrección",
     discarded: "descartado", copied: "copiado del papel", called: "llamada",

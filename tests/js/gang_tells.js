@@ -39,7 +39,7 @@ async function record({ step, line, values = {}, figures = {}, at }) {
   const { model, save } = await import("/phone/screens/model.js");
   const { answersFor, draftOf } = await import("/phone/screens/draft.js");
   const { targetOf } = await import("/phone/screens/reading.js");
-  const { nextLine } = await import("/phone/screens/minutes.js");
+  const { nextLine } = await import("/phone/screens/turns.js");
   const open = model.open;
   line ??= open.sheet.steps[step].series ? "" : nextLine(open.sheet, open.state, step);
   const form = { open, step, line, entries: answersFor(open, step, line) };

@@ -9,6 +9,7 @@ from typing import Any
 from tests.javascript import JavaScript
 
 MINUTES = "static/phone/minutes.js"
+TURNS = "static/phone/turns.js"
 MINUTE = 60_000
 DAY = 24 * 60 * MINUTE
 FIRST_KIT = (10 * 60 + 16) * MINUTE
@@ -215,16 +216,59 @@ def test_a_broken_bar_is_asked_for_only_when_nothing_else_is(
     asked["sheet"]["steps"]["bars"]["lines"] = bars
     asked["sheet"]["steps"]["lost"] = {"class": "make_safe", "lines": bars}
     asked["state"]["steps"]["lost"] = {"status": "done", "lines": {"b1": dict(READ)}}
-    next_bar = javascript.call(
-        MINUTES, "nextLine", asked["sheet"], asked["state"], "bars"
-    )
+    told = (asked["sheet"], asked["state"], "bars")
+    next_bar = javascript.call(TURNS, "nextLine", *told)
     assert next_bar == "b2"
     replaced = {"b1": READ | {"status": "discarded"}}
     asked["state"]["steps"]["lost"]["lines"] = replaced
-    next_bar = javascript.call(
-        MINUTES, "nextLine", asked["sheet"], asked["state"], "bars"
-    )
+    next_bar = javascript.call(TURNS, "nextLine", *told)
     assert next_bar == "b1"
+
+
+def test_a_spare_kit_is_asked_for_after_what_is_due(javascript: JavaScript) -> None:
+    asked = the_open()
+    asked["sheet"]["steps"]["mix"]["lines"][2]["need"] = 0
+    # Kits gone past a gate are mixed and yet failed: the spare is still open.
+    mixed = {kit: READ | {"status": "anyway"} for kit in ("k1", "k2")}
+    asked["state"]["steps"]["mix"] = {"status": "failed", "lines": mixed}
+    acts = javascript.call(MINUTES, "nextActs", asked, NOW)
+    assert acts == [{"step": "spread", "line": "k1"}, {"step": "bars", "line": ""}]
+    third = javascript.call(MINUTES, "nextActs", asked, NOW, 3)
+    assert third[2] == {"step": "mix", "line": "k3"}
+
+
+def test_a_step_failed_as_a_whole_is_read_again_by_its_line(
+    javascript: JavaScript,
+) -> None:
+    asked = the_open()
+    sheet, state = asked["sheet"], asked["state"]
+    sheet["steps"]["spread"]["checks"] = [
+        {"id": "sum", "must": {"word": "between", "value": {"line": "k2"}}}
+    ]
+    read = {"k1": READ, "k2": READ, "k3": READ}
+    state["steps"]["spread"] = {"status": "failed", "failed": ["sum"], "lines": read}
+    assert javascript.call(TURNS, "failedLine", sheet, state, "spread") == "k2"
+    # What names none of its lines begins with the first.
+    sheet["steps"]["spread"]["checks"][0]["must"] = "carried"
+    assert javascript.call(TURNS, "failedLine", sheet, state, "spread") == "k1"
+    state["steps"]["spread"]["status"] = "done"
+    assert javascript.call(TURNS, "failedLine", sheet, state, "spread") is None
+
+
+def test_a_kit_on_the_face_before_it_was_mixed_is_told(javascript: JavaScript) -> None:
+    asked = the_open()
+    sheet, state = asked["sheet"], asked["state"]
+    pot = {"id": "pot", "start": "mix", "until": "spread", "per_line": 1}
+    sheet["clocks"].append(pot)
+    mixed = FIRST_KIT + 7 * MINUTE
+    state["steps"]["mix"]["lines"]["k1"] = READ | {"at": mixed}
+    state["steps"]["spread"]["lines"] = {"k1": dict(READ)}
+    wrong = [{"step": "mix", "at": mixed}]
+    for step in ("mix", "spread"):
+        assert javascript.call(TURNS, "backwards", sheet, state, step, "k1") == wrong
+    # A time typed in the same minute is no contradiction.
+    state["steps"]["spread"]["lines"]["k1"]["at"] = mixed - MINUTE // 2
+    assert javascript.call(TURNS, "backwards", sheet, state, "spread", "k1") == []
 
 
 def test_the_other_arm_ahead_is_told_apart_from_the_race(

@@ -1,0 +1,62 @@
+// How a figure stands to what bounds it, in a form and once read: its limit, and how
+// grave it is to be beyond. It decides nothing: the rules judge.
+
+import { foundEnds, spanOver } from "./limits.js";
+import { quantityText } from "./numbers.js";
+import { words } from "./later.js";
+
+const text = words.limits;
+
+/** What bounds a field of a form, as its other answers leave it.
+ * @returns {{found:object[], span:object|undefined, limit:string}} */
+export function boundsOf(form, field) {
+  const found = foundEnds(form, field);
+  const span = spanOver(found);
+  return { found, span, limit: saidBeside(field, span) };
+}
+
+/** @returns {string} red: beyond what raises something; yellow: a caution; else "" */
+export function toneOf(found, value) {
+  const broken = found.filter(({ low, high }) => value < low || value > high);
+  return broken.some(({ raises }) => raises !== "caution") ? "red"
+    : broken.length ? "yellow" : "";
+}
+
+/**
+ * What a figure as read is beyond, if it is.
+ * @param {object} values read on the line
+ * @returns {{tone:string, limit:string}|undefined}
+ */
+export function outsideOf(open, step, line, field, values) {
+  const entries = (open.sheet.steps[step].fields ?? [])
+    .map((one) => ({ field: one, value: values[one.id] }));
+  const { found, limit } = boundsOf({ open, step, line, entries }, field);
+  const tone = toneOf(found, values[field.id]);
+  return tone ? { tone, limit } : undefined;
+}
+
+/** What a form says beside a field: the plan's own words, and what they leave out. */
+export function saidBeside({ limit = "", unit, places = 0 }, span) {
+  const told = figures(limit);
+  const mine = (said) => said.filter((one) => one !== undefined)
+    .some((one) => !told.includes(one / 10 ** places));
+  const { low, high, never } = span ?? {};
+  const own = limit === "" || mine([low, high]) ? worded(low, high, unit, places) : "";
+  const cap = never !== undefined && mine([never])
+    ? text.never(quantityText(never, unit, places)) : "";
+  return [limit, own, cap].filter(Boolean).join(" \u00b7 ");
+}
+
+function figures(said) {
+  return [...said.replaceAll(",", ".").replaceAll("\u2212", "-")
+    .matchAll(/-?\d+(?:\.\d+)?/g)].flatMap(([one]) => [Number(one), -Number(one)]);
+}
+
+function worded(low, high, unit, places) {
+  const said = (figure, its = unit) => quantityText(figure, its, places);
+  if (low !== undefined && high !== undefined) {
+    return text.within(said(low, ""), said(high));
+  }
+  return low !== undefined ? text.least(said(low))
+    : high !== undefined ? text.most(said(high)) : "";
+}
