@@ -69,7 +69,7 @@ LATER = re.compile(
     r"|screens/(?:apart|beforehand|conditions|course|crew|elevation|enrol|facts"
     r"|figures|judged|later|limits|line|lost|(?:later|rules)\.\w+|meaning|more"
     r"|nonconformance|outbox|plan|point|raising|releases|restarts|rests|reviews"
-    r"|seldom|sighting|spoken|stages|thought|within|wrong)\.js)"
+    r"|scale|seldom|sighting|spoken|stages|thought|within|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, conditions, the crew, the

@@ -1,7 +1,7 @@
 // What the next line takes over from the last: the same jack, the same lot. After a
-// STOP it is asked for anew: it may be the very thing that failed; so is what is not fit
-// for use, or nobody takes it twice by one tap. Where a plan sets lines in groups, one
-// group's is not the other's: a level measures no line.
+// STOP it is asked for anew: it may be the very thing that failed; and so is what is
+// not fit for use. Where a plan sets lines in groups, one group's is not the other's: a
+// level measures no line.
 
 import { askedAt } from "./copying.js";
 import { knownItems, unfit } from "./items.js";

@@ -1,6 +1,7 @@
 // The column of steps and gates: one line each, the current one open. Its rail is the
 // keyed edge of a joint, a tooth a step.
 
+import { dayClockText } from "../device/clock.js";
 import { foldItem, isMarked, runsOf, stepBadge } from "./folds.js";
 import { pointItem } from "./gateitem.js";
 import { icon } from "./icons.js";
@@ -11,6 +12,7 @@ import {
 } from "./speak.js";
 import { toneOf } from "./states.js";
 import { lineList, unsavedList } from "./steplines.js";
+import { heldUntil } from "./turns.js";
 import { unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
@@ -25,18 +27,13 @@ const BEHIND = new Set(["off", "done", "released", "waived"]);
  */
 export function currentOf({ sheet, state }) {
   const again = sheet.flow.find((id) => sheet.steps[id]?.again && isWanted(state, id));
-  const asked = (id) => state.steps[id] && isWanted(state, id)
-    && sheet.steps[id].class !== "make_safe";
+  const asked = (id) => isWanted(state, id) && sheet.steps[id].class !== "make_safe";
   return again ?? sheet.flow.find((id) => (state.steps[id]
-    ? asked(id) && heldUntil(state, id) === undefined
+    ? asked(id) && !heldUntil(state, id)
     : !BEHIND.has(state.points[id].status) && !isBehind(sheet, state, id)))
     ?? sheet.flow.find((id) => neverReleased(sheet, state, id))
     ?? sheet.flow.find(asked);
 }
-
-// What only time opens is nobody's next work before that, ms UTC.
-const heldUntil = ({ steps }, id) =>
-  steps[id].refusals.find(({ code }) => code === "hold_running")?.facts.until;
 
 // A gate that was passed and never released still wants its release when all else is
 // done: without it nothing is complete.
@@ -46,9 +43,7 @@ function neverReleased({ points }, state, id) {
 }
 
 /** Say whether a step is asked for and not done. @returns {boolean} */
-export function isWanted(state, id) {
-  return !BEHIND.has(state.steps[id].status);
-}
+export const isWanted = ({ steps }, id) => !BEHIND.has(steps[id]?.status ?? "off");
 
 /**
  * What must be done before a step or point can be: the step that a failed reading
@@ -172,7 +167,7 @@ function progress(open, id) {
   const lacking = Object.keys(lines)
     .reduce((sum, line) => sum + photosMissing(open, id, line), 0);
   return [
-    until === undefined ? "" : text.comesAfter(dayClockText(until)),
+    until ? text.comesAfter(dayClockText(until)) : "",
     step.series ? read || "" : all > 1 ? text.of(read, all) : "",
     lacking ? words.photo.missing(lacking) : "",
     unsavedHere(open).some((one) => one.step === id) ? words.unsaved.title : "",

@@ -135,7 +135,7 @@ function stepButton(open, view, id) {
   const line = sheet.steps[id].series ? ""
     : nextLine(sheet, state, id) ?? failedLine(sheet, state, id);
   const [lacking] = lackingPhotos(sheet, state, id);
-  return line === undefined && lacking !== undefined
+  return line === null && lacking !== undefined
     ? photoButton(open, view, id, lacking) : recordButton(open, view, id, line ?? "");
 }
 

@@ -11,6 +11,7 @@ import { newsOf } from "./notice.js";
 import { parseFigure, quantityText } from "./numbers.js";
 import { fill, h } from "./parts.js";
 import { restsOn } from "./reading.js";
+import { scale } from "./scale.js";
 import { faultTitle, shownFigures } from "./speak.js";
 import { isOwn, titleOf } from "./minutes.js";
 import { thoughtOf } from "./thought.js";
@@ -222,32 +223,4 @@ function gravityOf({ id, raises, blocks }, { state, sheet }) {
   const gates = (found?.shuts ?? blocks ?? []).map((gate) => titleOf(sheet, gate));
   const grave = raises === "block" ? text.fails : words.nonconformance.title;
   return gates.length ? `${grave}, ${text.shuts(gates.join(", "))}` : grave;
-}
-
-const NEAR_PERCENT = 14;
-
-// A line of figures: the band upon it, the cap, and where this one stands.
-function scale({ low, high, never }, value, { places }) {
-  const ends = [low, high, never].filter((one) => one !== undefined);
-  const [least, most] = [Math.min(...ends), Math.max(...ends)];
-  const wide = Math.max(most - least, Math.abs(most) / 10, 1);
-  const [from, to] = [least - wide * 0.7, most + wide * 0.7];
-  const at = (one) =>
-    100 * Math.min(0.985, Math.max(0.015, (one - from) / (to - from)));
-  const band = [low === undefined ? 0 : at(low), high === undefined ? 100 : at(high)];
-  // Ends so near to one another would stand one upon the other.
-  const near = band[1] - band[0] < NEAR_PERCENT;
-  const mark = (sort, one, said = quantityText(one, "", places)) =>
-    placed(h(`b.${sort}`, {}, said), at(one));
-  return h("div.scale", { "aria-hidden": "true" },
-    placed(h("i.band"), band[0], band[1] - band[0]),
-    low === undefined ? null : mark(`end${near ? ".before" : ""}`, low),
-    high === undefined ? null : mark(`end${near ? ".after" : ""}`, high),
-    never === undefined ? null : mark("cap", never), mark("hand", value, ""));
-}
-
-function placed(element, left, width) {
-  element.style.left = `${left}%`;
-  if (width !== undefined) element.style.width = `${width}%`;
-  return element;
 }

@@ -20,15 +20,21 @@ function again(found, planned) {
 /**
  * The line to read again where a step failed as a whole, by what its lines are worth
  * together: the one a failed check names, else the first. Without its line an entry
- * would count for nothing. @returns {string|undefined}
+ * would count for nothing. @returns {string|null}
  */
 export function failedLine(sheet, state, step) {
   const { status, failed = [], lines } = state.steps[step];
   const read = (sheet.steps[step].lines ?? []).filter(({ id }) => lines[id]);
-  if (status !== "failed") return undefined;
+  if (status !== "failed") return null;
   const said = JSON.stringify(sheet.steps[step].checks?.filter(({ id }) =>
     failed.includes(id)) ?? "");
-  return (read.find(({ id }) => said.includes(`"line":"${id}"`)) ?? read[0])?.id;
+  return (read.find(({ id }) => said.includes(`"line":"${id}"`)) ?? read[0])?.id
+    ?? null;
+}
+
+/** Until when only time keeps a step, ms UTC: nobody's next work before that. */
+export function heldUntil({ steps }, id) {
+  return steps[id].refusals.find(({ code }) => code === "hold_running")?.facts.until;
 }
 
 function isRead(line) {

@@ -1,0 +1,114 @@
+"""A figure beyond its limits says so before and after it is saved; what is not fit is
+not taken over; what only time opens, or a spare, is no next work.
+"""
+
+from typing import Any
+
+from tests.phone.gang import JOINT, PINS, Gang
+from tests.phone.handset import Handset
+
+HOT = "3"
+LATE = 4 * 60_000
+_CALL = """async ([file, name, told]) =>
+  (await import(`/phone/screens/${file}.js`))[name](...told) ?? null"""
+
+
+def test_an_adhesive_chosen_later_judges_the_faces_read_before_it(gang: Gang) -> None:
+    phone = gang.phone
+    gang.act()
+    for _ in range(2):
+        gang.choose("1")
+    for figure in ("30", "41.5", "30", "39", "33", "40"):
+        gang.figure(figure)
+    gang.choose_first()
+    assert phone.page.locator('[data-field="hot-new"].red').count() == 0
+    gang.choose(HOT)
+    # The cursor is on the last question; what is beyond stays red with its limit.
+    hot = '[data-field="hot-new"].red'
+    phone.sees("41.5", hot)
+    phone.sees("40.0\u00a0°C", hot)
+    assert phone.page.locator('[data-field="hot-old"].red').count() == 0
+    gang.choose("1")
+    phone.sees("Fails until read again", "#means.red")
+    phone.until("() => document.querySelector('[data-key=\"go\"]').dataset.warns")
+    gang.save()
+    phone.until(f"() => location.hash === '#/joint/{JOINT}'")
+    phone.page.evaluate(f"() => {{ location.hash = '#/line/{JOINT}/faces/-'; }}")
+    phone.sees("failed", "#screen .headline")
+    assert "in limits" not in phone.page.inner_text("#screen")
+    phone.sees("40.0\u00a0°C", 'dd[data-field="hot-new"] .bad')
+    assert phone.page.locator('dd[data-field="hot-old"] .bad').count() == 0
+
+
+def test_whoever_starts_a_shift_from_a_joint_goes_on_there(gang: Gang) -> None:
+    phone = gang.phone
+    phone.page.evaluate("() => { location.hash = '#/people'; }")
+    phone.tap('[data-person="jorun"] button', "End shift")
+    phone.sees("Start my shift", '[data-person="jorun"]')
+    phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
+    phone.sees("Start a shift to record", "#dock")
+    phone.tap("#dock .main")
+    phone.tap('[data-person="jorun"] .act')
+    phone.type_pin(PINS["jorun"])
+    phone.until(f"() => location.hash === '#/joint/{JOINT}'")
+    phone.until("() => document.body.dataset.screen === 'joint'")
+
+
+def test_an_item_not_fit_for_use_is_not_taken_over(bare_phone: Handset) -> None:
+    field = {"id": "jack", "kind": "item", "items": "jack", "same": 1}
+    read = {"at": 2, "values": {"jack": "a"}}
+
+    def over(**item: int) -> Any:
+        sheet = {"steps": {"bars": {}}, "items": {"a": {"kind": "jack", **item}}}
+        state = {"steps": {"bars": {"lines": {"b1": read}}}}
+        told = {"sheet": sheet, "state": state, "entries": [], "subject": "j"}
+        return call(bare_phone, "carry", "carriedOver", told, "bars", "b2", field)
+
+    assert over() == "a"
+    assert over(expires=1) is None
+    assert over(uses=1, expires=10**14) == "a"
+
+
+def test_what_only_time_opens_is_no_next_work(bare_phone: Handset) -> None:
+    sheet = {
+        "flow": ["kept", "cubes"], "points": {},
+        "steps": {"kept": {"class": "gated"}, "cubes": {"class": "gated"}},
+    }  # fmt: skip
+    held = [{"code": "hold_running", "facts": {"hold": "day", "until": 5}}]
+    kept = {"status": "closed", "refusals": held}
+    steps = {"kept": kept, "cubes": {"status": "open", "refusals": []}}
+    told = {"sheet": sheet, "state": {"steps": steps, "points": {}}}
+    assert call(bare_phone, "column", "currentOf", told) == "cubes"
+    # With nothing else left it stands there, shut, and is not called done.
+    steps["cubes"]["status"] = "done"
+    assert call(bare_phone, "column", "currentOf", told) == "kept"
+
+
+def test_a_race_of_a_phone_not_heard_is_taken_over_from_paper(
+    bare_phone: Handset,
+) -> None:
+    now = bare_phone.page.evaluate("() => Date.now()")
+    bare_phone.page.evaluate(_SHIFT)
+    assert _paper(bare_phone, "other", now - LATE) == "from-paper"
+    assert _paper(bare_phone, "other", now) is None
+    assert _paper(bare_phone, "mine", now - LATE) is None
+
+
+def call(phone: Handset, file: str, name: str, *told: Any) -> Any:
+    return phone.page.evaluate(_CALL, [file, name, list(told)])
+
+
+def _paper(phone: Handset, device: str, made: int) -> Any:
+    entry = {"step": "mix", "made": made, "device": device}
+    sheet = {"steps": {"mix": {"class": "raced"}}}
+    told = {"sheet": sheet, "entries": [entry], "subject": "j"}
+    return phone.page.evaluate(_PAPER, [told, [{"step": "mix", "line": "k2"}]])
+
+
+_SHIFT = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  model.shift = { person: "jorun", until: Date.now() + 60_000 };
+  model.identity = { device: "mine" };
+}"""
+_PAPER = """async ([open, acts]) =>
+  (await import("/phone/screens/copying.js")).paperKey(open, acts)?.id ?? null"""
