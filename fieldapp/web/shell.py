@@ -68,8 +68,8 @@ LATER = re.compile(
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:apart|beforehand|conditions|course|crew|elevation|enrol|facts"
     r"|figures|judged|later|limits|line|lost|(?:later|rules)\.\w+|meaning|more"
-    r"|nonconformance|outbox|plan|point|raising|releases|restarts|rests|reviews"
-    r"|scale|seldom|sighting|spoken|stages|thought|within|wrong)\.js)"
+    r"|nonconformance|outbox|people|plan|point|raising|releases|restarts|rests"
+    r"|reviews|scale|seldom|sighting|spoken|stages|thought|within|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, conditions, the crew, the
