@@ -34,7 +34,7 @@ HELD = "/phone/screens/held.js"
 JOINED = {
     "/phone/screens/behind.js": ("/phone/screens/engine.js",),
     "/phone/screens/acts.js": tuple(
-        f"/phone/screens/{name}.js" for name in ("form", "people", "site", "stop")
+        f"/phone/screens/{name}.js" for name in ("form", "site", "stop")
     ),
 }
 """What comes behind the first screen, joined: for what each is, in their order."""

@@ -7,7 +7,6 @@ import { titleOf } from "./minutes.js";
 import { changed, model, onceLifted } from "./model.js";
 import { h } from "./parts.js";
 import { checkText, failureTexts, faultTitle, flagTexts, saidOf } from "./speak.js";
-import { earlyTexts } from "./steplines.js";
 import { words } from "./words.js";
 
 const NOTICE_MS = 8_000;
@@ -47,13 +46,11 @@ function wordOf(entry, label, before) {
     .map((one) => one.text);
   const step = state.steps[entry.step];
   const context = { ...model.open, people: model.people };
-  const early = step ? earlyTexts(model.open, entry.step, entry.line) : [];
   const reached = Object.keys(state.milestones)
     .filter((id) => !(id in before.milestones));
   return {
-    head, tone: early.length && tone === "green" ? "yellow" : tone,
+    head, tone,
     lines: [
-      ...early,
       ...(line?.failed ?? []).map((id) => checkText(sheet, entry.step, id)),
       ...(step ? failureTexts(sheet, entry.step, step) : []),
       ...means(careful), ...flagged,

@@ -9,7 +9,6 @@ import {
   shownFigures,
 } from "./speak.js";
 import { signOf } from "./states.js";
-import { backwards } from "./turns.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
@@ -52,14 +51,8 @@ export function lineList(open, view, id) {
         onclick: () => view.go(`/line/${subject}/${id}/${line.id || "-"}`),
       }), ...paragraphs("failtext",
         [...read.failed.map((check) => checkText(sheet, id, check)),
-          ...besides(open, id, read), ...earlyTexts(open, id, line.id)]));
+          ...besides(open, id, read)]));
     }))];
-}
-
-/** @returns {string[]} that a line ended before it began, in words */
-export function earlyTexts({ sheet, state }, step, line) {
-  return backwards(sheet, state, step, line).map((one) =>
-    words.line.early(sheet.steps[one.step].title, dayClockText(one.at)));
 }
 
 // What another phone recorded of a disputed line, as far as it differs: whoever reads

@@ -67,20 +67,3 @@ export function isSpare(sheet, { step, line }) {
   const said = sheet.steps[step].lines?.find(({ id }) => id === line);
   return said !== undefined && !said.need;
 }
-
-/** Clocks differ, a time is typed in minutes: only more than this is out of order. */
-const SLACK_MS = 60_000;
-
-/**
- * Where a line of a step ended before it began: a kit on the face before it was mixed.
- * @returns {{step:string, at:number}[]} what began it, said to be later
- */
-export function backwards({ clocks = [] }, { steps }, step, line) {
-  const each = clocks.filter((one) => one.per_line
-    && [one.start, one.until].includes(step));
-  return each.map(({ start, until }) => ({ step: start, at: steps[start]?.lines[line],
-    end: steps[until]?.lines[line] }))
-    .filter(({ at: one, end }) => [one, end].every((read) =>
-      read && read.status !== "discarded") && one.at - end.at > SLACK_MS)
-    .map(({ step: id, at: { at } }) => ({ step: id, at }));
-}

@@ -199,9 +199,7 @@ export const words = {
     near: (title, minutes) => `${title} in ${minutes} min`,
     expiry: (title, minutes) => `${title}: Freigabe läuft ab in ${minutes} min`,
   },
-  line: { early: (what, time) => `Früher als „${what}“, ${time}: eine dieser Zeiten `
-      + "stimmt nicht.",
-    late: (time) => `Spät aufgeschrieben, ${time}` },
+  line: { late: (time) => `Spät aufgeschrieben, ${time}` },
   entry: {
     done: "aufgeschrieben", anyway: "trotzdem geschehen", correction: "Korrektur",
     discarded: "verworfen", copied: "vom Papier abgeschrieben", called: "Ruf",

@@ -192,9 +192,7 @@ export const words = {
     near: (title, minutes) => `${title} in ${minutes} min`,
     expiry: (title, minutes) => `${title}: release runs out in ${minutes} min`,
   },
-  line: { early: (what, time) => `Earlier than “${what}”, ${time}: one of these times `
-      + "is wrong.",
-    late: (time) => `Recorded late, ${time}` },
+  line: { late: (time) => `Recorded late, ${time}` },
   entry: {
     done: "recorded", anyway: "happened anyway", correction: "correction",
     discarded: "discarded", copied: "copied from paper", called: "call",

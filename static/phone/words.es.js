@@ -200,9 +200,7 @@ export const words = {
     near: (title, minutes) => `${title} en ${minutes} min`,
     expiry: (title, minutes) => `${title}: la liberación caduca en ${minutes} min`,
   },
-  line: { early: (what, time) => `Antes que «${what}», ${time}: una de estas horas `
-      + "no es cierta.",
-    late: (time) => `Registrado tarde, ${time}` },
+  line: { late: (time) => `Registrado tarde, ${time}` },
   entry: {
     done: "registrado", anyway: "ocurrió de todos modos", correction: "corrección",
     discarded: "descartado", copied: "copiado del papel", called: "llamada",

@@ -255,22 +255,6 @@ def test_a_step_failed_as_a_whole_is_read_again_by_its_line(
     assert javascript.call(TURNS, "failedLine", sheet, state, "spread") is None
 
 
-def test_a_kit_on_the_face_before_it_was_mixed_is_told(javascript: JavaScript) -> None:
-    asked = the_open()
-    sheet, state = asked["sheet"], asked["state"]
-    pot = {"id": "pot", "start": "mix", "until": "spread", "per_line": 1}
-    sheet["clocks"].append(pot)
-    mixed = FIRST_KIT + 7 * MINUTE
-    state["steps"]["mix"]["lines"]["k1"] = READ | {"at": mixed}
-    state["steps"]["spread"]["lines"] = {"k1": dict(READ)}
-    wrong = [{"step": "mix", "at": mixed}]
-    for step in ("mix", "spread"):
-        assert javascript.call(TURNS, "backwards", sheet, state, step, "k1") == wrong
-    # A time typed in the same minute is no contradiction.
-    state["steps"]["spread"]["lines"]["k1"]["at"] = mixed - MINUTE // 2
-    assert javascript.call(TURNS, "backwards", sheet, state, "spread", "k1") == []
-
-
 def test_the_other_arm_ahead_is_told_apart_from_the_race(
     javascript: JavaScript,
 ) -> None:
