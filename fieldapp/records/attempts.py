@@ -88,7 +88,7 @@ def _ended(
     return replace(
         part,
         ended=True,
-        mark=part.mark if over else Mark(tone="grey", icon="–", word="ended by rework"),
+        mark=part.mark if over else Mark(tone="grey", icon="–", word="ended"),
         until=f"rework was ordered, {local(opened, ending.at, opened.zone)}",
         deadlines=deadlines,
     )

@@ -33,11 +33,12 @@ class ClockPart:
     """One running of a clock; times in ms UTC and in words, share in ppm.
 
     steady: it runs by time alone, whatever the temperature; until: what ended it, or
-    would have.
+    would have; starts: the step that began it.
     """
 
     id: str
     line_id: str
+    starts: str
     title: str
     line: str
     mark: Mark
@@ -103,6 +104,7 @@ def _clock_part(
     return ClockPart(
         id=str(clock["id"]),
         line_id=line,
+        starts=str(clock["start"]),
         title=str(clock["title"]),
         line=label,
         mark=mark(now["status"], "clock"),

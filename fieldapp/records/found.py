@@ -29,12 +29,15 @@ def as_read(scene: Scene, step: str, line: str, entry: str) -> Scene:
 def failed_as_read(scene: Scene, step: str, line: str, entry: str) -> tuple[str, ...]:
     """Give the ids of the checks that one of a line's readings fails, as it stood."""
     judged = as_read(scene, step, line, entry)
+    where = {"line": f"{step}/{line}"}
+    # Of several lines one alone answers for no check of the whole step.
+    alone = len(scene.lines(step)) == 1
     return tuple(
         check.id
         for check in scene.view.sheet.steps[step].checks
         if check.raises != "caution"
-        and check.scope == "line"
-        and fails(judged, check, f"{step}/{line}")
+        and (alone or check.scope == "line")
+        and fails(judged, check, where.get(check.scope, ""))
     )
 
 

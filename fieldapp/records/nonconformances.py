@@ -8,12 +8,13 @@ from typing import Any
 
 from fieldapp.core.entries import Entry
 from fieldapp.core.kinds import READINGS
-from fieldapp.records.acts import Act, act, line_label, readings, signer, when
+from fieldapp.records.acts import Act, act, line_label, local, readings, signer, when
+from fieldapp.records.clocks import clock_parts
 from fieldapp.records.figures import short
 from fieldapp.records.found import found_told
 from fieldapp.records.gates import shut_by
 from fieldapp.records.marks import Mark, mark
-from fieldapp.records.opened import Opened
+from fieldapp.records.opened import Opened, state_before
 
 READ = ("correction", *READINGS)
 
@@ -80,11 +81,44 @@ def _nonconformance(opened: Opened, told: dict[str, Any]) -> Nonconformance:
 
 def _found(opened: Opened, told: dict[str, Any], entry: Entry | None) -> str:
     """Say what a rule found: figure and limit, when it was read and by whom."""
+    if told["code"] == "clock_over":
+        return _late(opened, told, entry)
     if entry is None or entry.kind not in READ:
         return found_told(opened.scene, told)
     who = signer(opened, entry).name
     what = found_told(opened.scene, told) or readings(opened, entry)
     return ", ".join(text for text in (what, when(opened, entry), who) if text)
+
+
+def _late(opened: Opened, told: dict[str, Any], started: Entry | None) -> str:
+    """Say which deadline was not kept, and by how much, in the attempt it was of."""
+    for clock in clock_parts(opened, _state_of(opened, told, started)):
+        if clock.starts == told.get("step") and clock.line_id == told.get("line", ""):
+            for each in clock.deadlines:
+                if each.id == told.get("check"):
+                    when = local(opened, each.at_ms, opened.zone)
+                    return f"{each.title} {when}: {each.kept}"
+    return ""
+
+
+def _state_of(
+    opened: Opened, told: dict[str, Any], started: Entry | None
+) -> dict[str, Any]:
+    """Give the state that knows a clock: now, or as the rework that ended it found."""
+    step = told.get("step", "")
+    if started is None or started.attempt == opened.scene.view.attempt_of(step):
+        return opened.state
+    ended = next(
+        (
+            each
+            for each in opened.entries
+            if each.about.get("verdict") == "rework"
+            and each.kind == "disposition"
+            and each.attempt == started.attempt
+        ),
+        None,
+    )
+    return opened.state if ended is None else state_before(opened, ended)
 
 
 def _mark(opened: Opened, told: dict[str, Any]) -> Mark:

@@ -21,7 +21,7 @@ def stopped_in_time(*, cleaned: bool) -> tuple[tuple[str, str], ...]:
     (first,) = record_view(book.evidence()).attempts
     (clock,) = [each for each in first.clocks if not each.per_line]
     assert clock.ended
-    assert clock.mark.word == "ended by rework"
+    assert clock.mark.word == "ended"
     assert clock.until.startswith("rework was ordered, ")
     return tuple((each.title, each.kept) for each in clock.deadlines)
 

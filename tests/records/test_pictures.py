@@ -177,7 +177,7 @@ def clock(**changes: object) -> ClockPart:
         share_ppm=800_000, capped=False, kept="18 min in hand",
     )  # fmt: skip
     parts = {
-        "id": "open", "line_id": "", "title": "Open time", "line": "",
+        "id": "open", "line_id": "", "starts": "mix", "title": "Open time", "line": "",
         "mark": mark("met", "clock"), "start_ms": 0,
         "end_ms": 30 * 60_000, "ended": True, "used_ppm": 500_000, "start": "00:00",
         "run": "30 min", "used": "50.0 %", "until": "pressure", "alarm": "",

@@ -99,6 +99,13 @@ def test_a_failed_reading_read_again_says_what_it_failed() -> None:
     assert "failed: The face is hotter than" in temp.lines.rows[0].earlier[0]
 
 
+def test_a_time_over_names_its_deadline_and_by_how_much() -> None:
+    found = [each.found for each in view("over_time").nonconformances]
+    assert any(
+        each.startswith("Pressure by ") and ": missed by " in each for each in found
+    ), found
+
+
 def test_a_stop_says_what_became_of_it() -> None:
     (stop,) = [each for each in view("troubled").incidents if each.kind == "STOP"]
     assert "; made safe " in stop.text
