@@ -4,7 +4,8 @@ Geometry in millimetres, names and order; what has been done is laid over it by
 whoever draws.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
 from typing import Any
 
 from fieldapp.plan.site import Files, ItemKind, Pier, Segment, Subject
@@ -62,7 +63,7 @@ def elevation(site: Files) -> dict[str, Any]:
             for name, kind in site.kinds.items()
         ],
         "subjects": [_subject(subject) for subject in site.subjects],
-        "item_kinds": [_item_kind(kind) for kind in site.item_kinds.values()],
+        "item_kinds": [_item_kind(site, kind) for kind in site.item_kinds.values()],
         "paper": site.paper,
     }
 
@@ -86,12 +87,45 @@ def _subject(subject: Subject) -> dict[str, Any]:
     return place
 
 
-def _item_kind(kind: ItemKind) -> dict[str, Any]:
+def _item_kind(site: Files, kind: ItemKind) -> dict[str, Any]:
     numbers = [
         {"id": name, "unit": quantity.unit, "places": quantity.places}
         for name, quantity in kind.numbers.items()
     ]
-    return {"id": kind.id, "title": kind.title, "numbers": numbers}
+    told: dict[str, Any] = {"id": kind.id, "title": kind.title, "numbers": numbers}
+    fits = [fit for node in site.kinds.values() for fit in _fits(node, kind.id)]
+    # Certificates that must serve two readings of a gauge are left to the files.
+    if fits and len({fit["places"] for fit in fits}) == 1:
+        told["calibration"] = min(fits, key=lambda fit: fit["residual"])
+    return told
+
+
+def _fits(kind: Node, item: str) -> Iterator[dict[str, int]]:
+    """Give how points of a jack's certificate are read, wherever a plan reads them.
+
+    places: of a pressure in bar; residual: hundredths of a per cent the points may lie
+    off one line. What is faulty, or another for each subject, is not told.
+    """
+    for node in kind.child("calculations").elements():
+        said = node.value if isinstance(node.value, dict) else {}
+        jack = _field(kind, said.get("jack"))
+        pressure = _field(kind, said.get("pressure"))
+        if said.get("use") != "jack" or jack.get("items") != item or not pressure:
+            continue
+        places, most = pressure.get("places", 0), said.get("residual_percent")
+        if not isinstance(places, int) or not isinstance(most, int | float | Decimal):
+            continue
+        residual = Decimal(str(most)) * 100
+        if residual.is_finite():
+            yield {"places": places, "residual": int(residual)}
+
+
+def _field(kind: Node, named: object) -> dict[str, Any]:
+    """Give the field that a plan calls "step.field", as it is written; {} if none."""
+    step, _, name = str(named).partition(".")
+    fields = kind.child("steps").child(step).child("fields")
+    found = (one.value for one in fields.elements() if isinstance(one.value, dict))
+    return next((one for one in found if one.get("id") == name), {})
 
 
 def _pier(site: Files, pier: Pier) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from typing import Any
 
 from fieldapp.core.entries import Entry
 from fieldapp.lookups import Folded
+from fieldapp.lookups.photos import photos_of
 from fieldapp.lookups.register import Registered, Use, uses_in
 from fieldapp.web.desk import Desk
 from fieldapp.web.display import DAY_MS
@@ -109,6 +110,7 @@ def _certificate(here: Desk, entry: Entry) -> Row:
         "text": entry.about.get("text", ""),
         "reason": entry.about.get("reason", ""),
         "replaces": entry.about.get("replaces", ""),
+        "photos": [(p.hash, bool(p.kept)) for p in photos_of(here.reader, [entry])],
     }
 
 

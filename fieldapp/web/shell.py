@@ -63,7 +63,7 @@ KINDS = {
 """Only files of these kinds belong to the shell."""
 VERSION_LENGTH = 16
 LATER = re.compile(
-    r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/icons/"
+    r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/(?:icons|register)/"
     r"|core/plan_signing\.js|device/enrolment\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:apart|beforehand|conditions|course|crew|elevation|enrol|facts"
@@ -76,7 +76,7 @@ minutes before a clock runs, what a figure would mean, conditions, the crew, the
 elevation and how far each segment is, enrolling (which wants the office anyhow), words
 of later screens, limits in words, the mending of a line, what bars carry on a card,
 settings and ways on, what waits for the office, the screen of a gate, which nobody
-signs without what it rests on, spoken releases."""
+signs without what it rests on, spoken releases, the register."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

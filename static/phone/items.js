@@ -54,13 +54,29 @@ export function itemInput(open, step, entry, how) {
       [id, item.label].some((name) => plain(name).includes(plain(typed))));
     fill(list, ...seen.map(({ id, item }) => choice(open, step, entry, how, id, item)),
       seen.length ? null : h("p.note", { role: "status" },
-        typed ? text.nothing(typed) : words.form.none));
+        typed ? text.nothing(typed) : words.form.none),
+      mayRegister() ? newKey(typed) : null);
     return seen;
   };
   show("");
   const counts = found.some(({ item }) => item.numbers?.uses_max !== undefined);
   return h("div.ask", {}, labelBox(open, step, field, how, show),
     counts ? h("p.hint", {}, text.counted) : null, list);
+}
+
+/** Whether whoever records now may enter items. @returns {boolean} */
+export function mayRegister() {
+  return Boolean(model.people[model.shift?.person]?.roles
+    .some((role) => model.registrars?.includes(role)));
+}
+
+// What stores hold in hand and no list has is entered from here; the form waits.
+function newKey(typed) {
+  return button("plain", { mark: "plus", label: text.enter, id: "enter-item",
+    onclick: () => {
+      model.registerFor = location.hash.slice(1);
+      location.hash = `/register/new/${encodeURIComponent(typed)}`;
+    } });
 }
 
 function plain(name) {

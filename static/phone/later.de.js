@@ -207,6 +207,7 @@ export const words = {
     history: "Alle Einträge", discard: "Zeile verwerfen",
   },
   phone: {
+    register: "Verzeichnis",
     sun: "Sonne", night: "Nacht", left: "Linke Hand", right: "Rechte Hand",
     version: "Version", update: "Die neue Version einsetzen",
     updateHint: "Das Büro hat eine neue Version. Sie kommt erst auf Wunsch.",

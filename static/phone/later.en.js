@@ -191,6 +191,7 @@ export const words = {
     history: "All entries", discard: "Discard this line",
   },
   phone: {
+    register: "Register",
     sun: "Sun", night: "Night", left: "Left hand", right: "Right hand",
     version: "Version", update: "Install the new version",
     updateHint: "The office has a new version. It waits for you.",

@@ -197,6 +197,7 @@ export const words = {
     history: "Todas las entradas", discard: "Descartar la línea",
   },
   phone: {
+    register: "Registro",
     sun: "Sol", night: "Noche", left: "Mano izquierda", right: "Mano derecha",
     version: "Versión", update: "Poner la versión nueva",
     updateHint: "La oficina tiene una versión nueva. Le espera.",

@@ -30,6 +30,7 @@ const SCREENS = {
   show: () => import("./roads/show.js"),
   scan: () => import("./roads/scan.js"),
   keys: () => import("./roads/keys.js"),
+  register: () => import("./register/register.js"),
 };
 const WITH_SUBJECT = new Set([
   "joint", "form", "point", "line", "nonconformance", "stop",
@@ -174,6 +175,10 @@ function back() {
   // Whoever was called away by a STOP goes on where they were, in a form as well.
   if (name === "stop" && stoppedFrom) {
     go(stoppedFrom.slice(1));
+    return;
+  }
+  if (screen.backTo) {
+    go(screen.backTo());
     return;
   }
   // What looks after people and keys goes back there, not to the bridge.

@@ -39,8 +39,11 @@ export function mount(element, { dock, go, here }) {
           onclick: () => go("/people") }),
         button("plain", { mark: "office", label: words.bar.site, id: "to-site",
           onclick: () => go("/") })),
-      button("plain", { mark: "phone", label: text.roads, id: "to-roads",
-        onclick: () => go(`/roads${model.open ? `/${model.open.subject}` : ""}`) })));
+      h("div.pair", {},
+        button("plain", { mark: "phone", label: text.roads, id: "to-roads",
+          onclick: () => go(`/roads${model.open ? `/${model.open.subject}` : ""}`) }),
+        button("plain", { mark: "note", label: text.register, id: "to-register",
+          onclick: () => go("/register") }))));
   };
   draw();
   return subscribe(draw);

@@ -136,6 +136,7 @@ export async function readRegister() {
   model.kinds = named(told?.site?.item_kinds);
   model.organisations = named(told?.site?.organisations);
   const roles = told?.register?.roles ?? [];
+  model.registrars = roles;
   const office = model.identity?.officeKey;
   model.items = certified((await siteEntries()).filter((entry) => entry.key === office
     || model.people[entry.person]?.roles.some((role) => roles.includes(role))));

@@ -4,17 +4,23 @@
 import { words as laterDe } from "../../static/phone/later.de.js";
 import { words as laterEn } from "../../static/phone/later.en.js";
 import { words as laterEs } from "../../static/phone/later.es.js";
+import { words as registerDe } from "../../static/phone/register/words.de.js";
 import { words as roadsDe } from "../../static/phone/roads/words.de.js";
+import { words as registerEn } from "../../static/phone/register/words.en.js";
 import { words as roadsEn } from "../../static/phone/roads/words.en.js";
+import { words as registerEs } from "../../static/phone/register/words.es.js";
 import { words as roadsEs } from "../../static/phone/roads/words.es.js";
 import { words as de } from "../../static/phone/words.de.js";
 import { words as en } from "../../static/phone/words.en.js";
 import { words as es } from "../../static/phone/words.es.js";
 
 const LANGUAGES = {
-  de: { ...de, later: laterDe, onTheRoad: roadsDe },
-  en: { ...en, later: laterEn, onTheRoad: roadsEn },
-  es: { ...es, later: laterEs, onTheRoad: roadsEs },
+  de: { ...de, later: laterDe, onTheRoad: roadsDe,
+    ofItems: registerDe },
+  en: { ...en, later: laterEn, onTheRoad: roadsEn,
+    ofItems: registerEn },
+  es: { ...es, later: laterEs, onTheRoad: roadsEs,
+    ofItems: registerEs },
 };
 
 /** @returns {object} "part.key" -> text, or "(n) {0} {2}" for a phrase with values */

@@ -11,7 +11,7 @@ from fieldapp.clock import utc_now_ms
 from tests.phone.gang import ALL_READ, JOINT, Gang
 from tests.phone.office import Office
 from tests.phone.stop import Stop, typed
-from tests.phone.walk_aside import WRONG, nobody, outbox, with_office
+from tests.phone.walk_aside import WRONG, nobody, outbox, register, with_office
 
 DUCT, DAY = "t-1L", "g2-1"
 FACES, POINT = f"/form/{JOINT}/faces/-", f"/point/{JOINT}/mixing"
@@ -23,6 +23,7 @@ def stops(gang: Gang, office: Office, folder: Path) -> Iterator[Stop]:
     yield from _form()
     yield from _people()
     yield from _roads(gang)
+    yield from register(gang)
     gang.tell({"step": "faces", "values": ALL_READ})
     yield Stop("a step is next", f"/joint/{JOINT}")
     gang.tell({"step": "ready"})

@@ -60,6 +60,52 @@ _END_SHIFT = """async () => {
 }"""
 
 
+def register(gang: Gang) -> Iterator[Stop]:
+    """The register, as whoever may only read it sees it, and whoever enters items."""
+    row = "await tap('[data-field={}]');"
+    yield Stop("register, read only", "/register")
+    yield Stop("register, entering refused", "/register/new")
+    gang.phone.page.evaluate(_ENTERS, "foreman")
+    yield Stop("register", "/register", "await tap('[data-kind=bar]');")
+    yield Stop("register, found", "/register", "await type('#find', 'warm');")
+    yield Stop("register, not found", "/register", "await type('#find', 'no such');")
+    yield Stop("an item", "/register/item/jack-a", "await seen('dl.facts');")
+    yield Stop("no such item", "/register/item/none")
+    yield Stop("new item, its kind", "/register/new", "await seen('.fields');")
+    label = "await seen('.fields');" + row.format("label")
+    yield Stop("new item, its label", "/register/new/Warm,%20A%205501%20%2F%20B%205502",
+               f"{label} await tap('#dock [data-key=go]');")  # fmt: skip
+    yield Stop("new item, before the camera", "/register/new", f"{label}"
+               "await tap('#scan-item'); await seen('#label-scan');")  # fmt: skip
+    yield Stop("new item, its day", "/register/new",
+               "await seen('.fields');" + row.format("expires")
+               + "await figure('3102');")  # fmt: skip
+    yield Stop("new certificate", "/register/renew/bar-01",
+               "await seen('.fields');" + row.format("expires"))  # fmt: skip
+    yield Stop("correcting a jack", "/register/correct/jack-a",
+               "await seen('.fields');" + row.format("points"))  # fmt: skip
+    yield Stop("correcting, why", "/register/correct/grout-g1",
+               "await seen('.fields');" + row.format("reason"))  # fmt: skip
+    yield Stop("correcting, photos", "/register/correct/grout-g1",
+               "await seen('.fields');" + row.format("photos"))  # fmt: skip
+    yield Stop("form, an item to enter", f"/form/{JOINT}/faces/-",
+               row.format("thermometer") + "await type('#label', 'x-99');")  # fmt: skip
+    gang.phone.page.evaluate(_ENTERS, "stores")
+
+
+_ENTERS = """async (role) => {
+  const { transact } = await import("/phone/device/database.js");
+  const { refresh } = await import("/phone/screens/model.js");
+  const told = JSON.parse(await transact(["library"], "readonly", (s) =>
+    s("library").get("bundle")));
+  told.register.roles = [role];
+  await transact(["library"], "readwrite", (s) =>
+    s("library").put(JSON.stringify(told), "bundle"));
+  await refresh();
+}"""
+"""Lets a role enter items, as if the site's files named it."""
+
+
 def with_office(gang: Gang, office: Office, folder: Path) -> Iterator[Stop]:
     """A plan that waits for signatures, and an office that answers no."""
     site = copied(folder / "site")

@@ -127,6 +127,9 @@ def test_certificates_travel_as_whole_numbers_of_their_kind() -> None:
     assert items["grout-g1"]["facts"] == [{"label": "Certificate", "value": "QC-G118"}]
     kinds = {each["id"]: each for each in compiled().picture["item_kinds"]}
     assert kinds["bar"]["numbers"] == [{"id": "uses_max", "unit": "", "places": 0}]
+    # As the plan asks of a jack's points: 1 % off one line, pressures in whole bars.
+    assert kinds["jack"]["calibration"] == {"places": 0, "residual": 100}
+    assert [name for name in kinds if "calibration" in kinds[name]] == ["jack"]
 
 
 def test_each_of_the_six_critical_steps_ends_in_a_point_of_its_own() -> None:

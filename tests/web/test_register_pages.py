@@ -61,6 +61,13 @@ def test_what_a_foreman_registers_is_shown_and_does_not_count(site: Race) -> Non
     assert "Gauge one" in site.read("/register/g1")
 
 
+def test_a_photo_of_a_certificate_is_told_before_it_has_arrived(site: Race) -> None:
+    about = {"item": "g1", "kind": "gauge", "label": "Gauge", "text": "JC-7"}
+    told = {"about": about, "values": {"zero": 1}, "photos": ["ab" * 32]}
+    site.say("registered", by=FOREMAN, subject=None, **told)
+    assert "photo ababababab has not arrived" in site.read("/register/g1")
+
+
 def test_the_plan_reads_as_an_inspection_and_test_plan(site: Race) -> None:
     text = site.read("/plan/tie")
     for words in ("Inspection and test plan: Tie joint", "Face, °C",
