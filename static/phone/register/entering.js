@@ -52,7 +52,7 @@ function draw(form) {
     mode === "renew" ? h("p.hint", {}, text.renewing) : null,
     mode === "correct" ? h("p.hint", {}, text.correcting) : null,
     h("div.fields", {}, ...entries.map((row, place) =>
-      fieldRow(undefined, row, place === form.active, () => {
+      fieldRow({}, row, place === form.active, () => {
         form.active = place;
         form.sameKeys = true;
         draw(form);
