@@ -55,7 +55,7 @@ export function itemInput(open, step, entry, how) {
     fill(list, ...seen.map(({ id, item }) => choice(open, step, entry, how, id, item)),
       seen.length ? null : h("p.note", { role: "status" },
         typed ? text.nothing(typed) : words.form.none),
-      mayRegister() ? newKey(typed) : null);
+      newKey(typed));
     return seen;
   };
   show("");
@@ -64,19 +64,11 @@ export function itemInput(open, step, entry, how) {
     counts ? h("p.hint", {}, text.counted) : null, list);
 }
 
-/** Whether whoever records now may enter items. @returns {boolean} */
-export function mayRegister() {
-  return Boolean(model.people[model.shift?.person]?.roles
-    .some((role) => model.registrars?.includes(role)));
-}
-
-// What stores hold in hand and no list has is entered from here; the form waits.
+// Whoever may enters here what no list has.
 function newKey(typed) {
-  return button("plain", { mark: "plus", label: text.enter, id: "enter-item",
-    onclick: () => {
-      model.registerFor = location.hash.slice(1);
-      location.hash = `/register/new/${encodeURIComponent(typed)}`;
-    } });
+  const place = h("div");
+  import("./register/offer.js").then((one) => fill(place, one.offer(typed)), () => {});
+  return place;
 }
 
 function plain(name) {

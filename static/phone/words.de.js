@@ -123,7 +123,6 @@ export const words = {
     older: "aus einem Versuch, der vorbei ist",
   },
   items: {
-    enter: "Neues eintragen",
     taken: "Das steht schon an anderer Stelle.", scan: "Schild lesen",
     label: "Schild oder Teil", unknown: "nicht im Verzeichnis",
     wrong: (found, wanted) => `das ist: ${found}; verlangt ist: ${wanted}`,

@@ -117,7 +117,6 @@ export const words = {
     older: "from an attempt that is over",
   },
   items: {
-    enter: "Enter a new one",
     taken: "It is in another place already.",
     label: "Label, or some of it", scan: "Scan label",
     unknown: "not in the register",

@@ -123,7 +123,6 @@ export const words = {
     older: "de un intento ya terminado",
   },
   items: {
-    enter: "Inscribir uno nuevo",
     taken: "Ya está en otro lugar.",
     scan: "Leer etiqueta",
     label: "Etiqueta o parte", unknown: "no está en el registro",

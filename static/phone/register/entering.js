@@ -4,7 +4,6 @@
 import { monoMs } from "../../device/clock.js";
 import { isSaving, nextOpen } from "../asking.js";
 import { fieldRow, inputFor, markReady, saveButton } from "../fields.js";
-import { mayRegister } from "../items.js";
 import { figurePad } from "../keypad.js";
 import { engine, model, saveOrTell } from "../model.js";
 import { button, DOUBLE_TAP_MS, fill, h, sayMissing } from "../parts.js";
@@ -15,6 +14,7 @@ import { words as shared } from "../words.js";
 import { mayBeEndless } from "./known.js";
 import { keep, placeOf, takeUp, unsaved } from "./halfway.js";
 import { labelText } from "./label.js";
+import { mayRegister } from "./offer.js";
 import { draftOf, read, rowsAfter, rowsFor, setDay } from "./rows.js";
 import { words } from "./words.js";
 
@@ -105,7 +105,7 @@ function dayKeys(form, row, how) {
       id: "no-day", "aria-pressed": row.endless ? "true" : "false", onclick: () => {
         setDay(row, undefined);
         change(form, { text: "", value: row.value, done: true });
-      } }, text.noDay));
+      } }, h("small", {}, text.noDay)));
   }
   return pad;
 }

@@ -3,7 +3,6 @@
 
 import { dayClockText, dayText, wallMs } from "../../device/clock.js";
 import { icon } from "../icons.js";
-import { mayRegister } from "../items.js";
 import { model, subscribe } from "../model.js";
 import { quantityText } from "../numbers.js";
 import { button, fill, h } from "../parts.js";
@@ -15,6 +14,7 @@ import { enter } from "./entering.js";
 import { leftOver } from "./halfway.js";
 import { readKnown } from "./known.js";
 import { plain } from "./naming.js";
+import { mayRegister } from "./offer.js";
 import { words } from "./words.js";
 
 const text = words.register;

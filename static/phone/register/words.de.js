@@ -2,6 +2,7 @@
 
 export const words = {
   register: {
+    enter: "Neues eintragen",
     title: "Verzeichnis", find: "Schild, Zeugnis oder Art",
     none: "Im Verzeichnis steht noch nichts.",
     nothing: (typed) => `Nichts im Verzeichnis enthält „${typed}“.`,

@@ -2,6 +2,7 @@
 
 export const words = {
   register: {
+    enter: "Enter a new one",
     title: "Register", find: "Label, certificate or kind",
     none: "Nothing is in the register yet.",
     nothing: (typed) => `Nothing in the register has "${typed}" in it.`,

@@ -2,6 +2,7 @@
 
 export const words = {
   register: {
+    enter: "Inscribir uno nuevo",
     title: "Registro", find: "Etiqueta, certificado o clase",
     none: "Aún no hay nada en el registro.",
     nothing: (typed) => `Nada en el registro contiene «${typed}».`,
