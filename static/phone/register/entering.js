@@ -78,6 +78,7 @@ function input(form, row) {
   const asked = inputFor(undefined, undefined, row, how);
   const next = asked.querySelector("textarea");
   if (next && row.field) next.rows = 2;
+  if (!row.point && !row.number) asked.classList.add("brief");
   return row.field?.id === "label" ? h("div.ask", {}, scanKey(form), asked) : asked;
 }
 
