@@ -3,6 +3,17 @@
 const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 
 export const words = {
+  people: {
+    bridge: "Zur Brücke",
+    keys: "Alle meine Schlüssel",
+    joined: (name) => `${name} ist jetzt auf diesem Telefon.`,
+    title: "Personen auf diesem Telefon", add: "Noch jemanden aufnehmen",
+    end: "Schicht beenden", recording: "schreibt jetzt",
+    until: (time) => `bis ${time}`,
+    hint: "Wer eine Schicht beginnt, schreibt bis zu ihrem Ende mit einem Tippen. "
+      + "Freigaben und Entscheide verlangen immer die PIN.",
+    unknown: "vom Büro noch nicht gehört",
+  },
   enrol: {
     own: "Vom eigenen Telefon",
     myOwn: "Vom eigenen Telefon",

@@ -4,6 +4,17 @@
 const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 
 export const words = {
+  people: {
+    bridge: "Go to the bridge",
+    keys: "All my keys",
+    joined: (name) => `${name} is on this phone now.`,
+    title: "People on this phone", add: "Put another person on",
+    end: "End shift", recording: "records now",
+    until: (time) => `until ${time}`,
+    hint: "Whoever starts a shift records with a tap until it ends. Releases and "
+      + "dispositions always ask for a PIN.",
+    unknown: "not yet heard from the office",
+  },
   enrol: {
     own: "From their own phone",
     myOwn: "From my own phone",

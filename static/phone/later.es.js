@@ -3,6 +3,17 @@
 const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 
 export const words = {
+  people: {
+    bridge: "Al puente",
+    keys: "Todas mis llaves",
+    joined: (name) => `${name} ya está en este teléfono.`,
+    title: "Personas en este teléfono", add: "Añadir otra persona",
+    end: "Terminar turno", recording: "registra ahora",
+    until: (time) => `hasta ${time}`,
+    hint: "Quien empieza un turno registra con un toque hasta que termina. Las "
+      + "liberaciones y las decisiones siempre piden un PIN.",
+    unknown: "la oficina aún no la nombra",
+  },
   enrol: {
     own: "Desde su propio teléfono",
     myOwn: "Desde mi propio teléfono",

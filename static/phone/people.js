@@ -8,7 +8,7 @@ import { inOrder } from "./numbers.js";
 import { button, fill, h } from "./parts.js";
 import { askSigner } from "./pin.js";
 import { personName, roleName } from "./speak.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const SHIFT_MS = 12 * 3_600_000;
 

@@ -22,17 +22,7 @@ export const words = {
   },
   bar: { back: "Zurück", stop: "STOPP", menu: "Mehr", site: "Baustelle",
     keys: "Feste Tasten", dock: "Tasten dieses Bildschirms" },
-  people: {
-    bridge: "Zur Brücke",
-    keys: "Alle meine Schlüssel",
-    joined: (name) => `${name} ist jetzt auf diesem Telefon.`,
-    title: "Personen auf diesem Telefon", add: "Noch jemanden aufnehmen",
-    start: "Schicht beginnen", end: "Schicht beenden", recording: "schreibt jetzt",
-    until: (time) => `bis ${time}`, none: "Noch schreibt niemand",
-    hint: "Wer eine Schicht beginnt, schreibt bis zu ihrem Ende mit einem Tippen. "
-      + "Freigaben und Entscheide verlangen immer die PIN.",
-    unknown: "vom Büro noch nicht gehört",
-  },
+  people: { start: "Schicht beginnen", none: "Noch schreibt niemand" },
   pin: {
     title: "PIN von", wrong: "Falsche PIN.", cancel: "Abbrechen",
     who: "Wer unterschreibt?", typed: (count) => `${count} von 6 Ziffern getippt`,

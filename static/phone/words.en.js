@@ -22,17 +22,7 @@ export const words = {
   },
   bar: { back: "Back", stop: "STOP", menu: "More", site: "Site", keys: "Fixed keys",
     dock: "Keys of this screen" },
-  people: {
-    bridge: "Go to the bridge",
-    keys: "All my keys",
-    joined: (name) => `${name} is on this phone now.`,
-    title: "People on this phone", add: "Put another person on",
-    start: "Start my shift", end: "End shift", recording: "records now",
-    until: (time) => `until ${time}`, none: "Nobody records yet",
-    hint: "Whoever starts a shift records with a tap until it ends. Releases and "
-      + "dispositions always ask for a PIN.",
-    unknown: "not yet heard from the office",
-  },
+  people: { start: "Start my shift", none: "Nobody records yet" },
   pin: {
     title: "PIN of", wrong: "Wrong PIN.", cancel: "Cancel", who: "Who signs?",
     typed: (count) => `${count} of 6 digits typed`,

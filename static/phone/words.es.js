@@ -21,17 +21,7 @@ export const words = {
   },
   bar: { back: "Atrás", stop: "ALTO", menu: "Más", site: "Obra",
     keys: "Teclas fijas", dock: "Teclas de esta pantalla" },
-  people: {
-    bridge: "Al puente",
-    keys: "Todas mis llaves",
-    joined: (name) => `${name} ya está en este teléfono.`,
-    title: "Personas en este teléfono", add: "Añadir otra persona",
-    start: "Empezar mi turno", end: "Terminar turno", recording: "registra ahora",
-    until: (time) => `hasta ${time}`, none: "Nadie registra todavía",
-    hint: "Quien empieza un turno registra con un toque hasta que termina. Las "
-      + "liberaciones y las decisiones siempre piden un PIN.",
-    unknown: "la oficina aún no la nombra",
-  },
+  people: { start: "Empezar mi turno", none: "Nadie registra todavía" },
   pin: {
     title: "PIN de", wrong: "PIN equivocado.", cancel: "Cancelar", who: "¿Quién firma?",
     typed: (count) => `${count} de 6 cifras`,
