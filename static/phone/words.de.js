@@ -60,7 +60,7 @@ export const words = {
     attempt: (n) => `Versuch ${n}`, reached: (title) => `Erreicht: ${title}`,
     calledFor: (title) => `Jetzt auch: ${title}`,
     anyway: "Es ist trotzdem geschehen", of: (done, all) => `${done} von ${all}`,
-    nonconformances: "Nichtkonformitäten", noShift: "Zum Schreiben Schicht beginnen",
+    nonconformances: "Nicht­konformitäten", noShift: "Zum Schreiben Schicht beginnen",
     openPoint: "Ansehen, entscheiden", saved: (time) => `Gesichert ${time}`,
     unsaved: "NICHT GESICHERT. Noch einmal versuchen; dem Büro sagen.",
     unread: "Unterschrieben und gesichert, aber noch nicht zu zeigen: nicht noch "
