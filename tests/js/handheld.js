@@ -57,8 +57,8 @@ export async function boot(name, { power = false } = {}) {
   use(phone);
   boots += 1;
   const load = (file) => import(`${DEVICE}${file}.js?boot=${boots}`);
-  const files = ["journal", "sync", "enrolment", "keys", "database", "book", "photos",
-    "roads/receive", "roads/further"];
+  const files = ["journal", "sync", "enrolment", "enrolled", "keys", "database", "book",
+    "photos", "roads/receive", "roads/further"];
   const loaded = await Promise.all(files.map(load));
   phone.modules = Object.fromEntries(files.map((file, place) => [file, loaded[place]]));
 }
@@ -97,7 +97,7 @@ export async function beginShift(name, person, key) {
 
 /** Who may sign on a phone, as its screens list them. */
 export async function signersHere(name) {
-  return (await at(name).modules.enrolment.enrolledHere()).map((row) => row.person);
+  return (await at(name).modules.enrolled.enrolledHere()).map((row) => row.person);
 }
 
 /** Have one of the phone's own modules do something. */

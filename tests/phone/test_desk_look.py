@@ -132,7 +132,7 @@ def seen(desk_page: Page) -> Seen:
     page.get_by_label("Name").fill(OFFICE_NAME)
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()
-    page.wait_for_url("**/")
+    page.wait_for_url("**/today")
     for path in PAGES:
         page.goto(path)
         look(page, path, found)
