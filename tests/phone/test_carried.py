@@ -5,7 +5,7 @@ from typing import Any
 from tests.javascript import UNDEFINED, JavaScript
 
 CARRY = "static/phone/carry.js"
-TOOL = {"id": "tool", "kind": "item", "same": 1}
+TOOL = {"id": "tool", "kind": "item", "items": "tool", "same": 1}
 LINES = [
     {"id": "level-1", "group": "level"},
     {"id": "level-2", "group": "level"},
@@ -20,7 +20,10 @@ def taken_over(
     read = {"level-1": {"at": 5, "values": {"tool": "level"}}}
     stops = [] if stopped_at is None else [{"kind": "stopped", "at": stopped_at}]
     opened = {
-        "sheet": {"steps": {"survey": {"lines": LINES, **parts}}},
+        "sheet": {
+            "items": {"level": {"kind": "tool"}},
+            "steps": {"survey": {"lines": LINES, **parts}},
+        },
         "state": {"steps": {"survey": {"lines": read}}},
         "entries": stops,
     }
