@@ -3,17 +3,17 @@
 // not fit for use. Where a plan sets lines in groups, one group's is not the other's: a
 // level measures no line.
 
-import { askedAt } from "./copying.js";
-import { knownItems, unfit } from "./items.js";
-
 /** When somebody last said STOP, ms UTC; 0 if nobody did. @returns {number} */
 export function stoppedAt({ entries }) {
   return Math.max(0, ...entries.filter(({ kind }) => kind === "stopped")
     .map(({ at }) => at));
 }
 
-/** The last reading of a field that the sheet carries over to a line, if any. */
-export function carriedOver(open, step, line, field) {
+/**
+ * The last reading of a field that the sheet carries over to a line, if any.
+ * @param {(item: string) => any} isUnfit says of an item why it is not fit for use
+ */
+export function carriedOver(open, step, line, field, isUnfit = () => false) {
   if (!field.same) return undefined;
   const { sheet, state } = open;
   const [stopped, { lines = [] }] = [stoppedAt(open), sheet.steps[step]];
@@ -22,7 +22,6 @@ export function carriedOver(open, step, line, field) {
     .filter(([name, { at }]) => at > stopped && groupOf(name) === groupOf(line))
     .sort(([, a], [, b]) => b.at - a.at)
     .map(([, one]) => one.values[field.id]).find((value) => value !== undefined);
-  const isUnfit = field.kind === "item" && last !== undefined
-    && unfit(knownItems(open)[last], field, askedAt(open));
-  return isUnfit ? undefined : last;
+  const isLeft = field.kind === "item" && last !== undefined && isUnfit(last);
+  return isLeft ? undefined : last;
 }

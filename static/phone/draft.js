@@ -1,8 +1,7 @@
 // The form's answers: what is asked, and what is signed of them.
 
-import { carriedOver } from "./carry.js";
+import { knownItems, takenOver } from "./items.js";
 import { copyingOf, onlyExpired } from "./copying.js";
-import { knownItems } from "./items.js";
 import { isAskedHere } from "./reading.js";
 import { photosMissing } from "./speak.js";
 import { words } from "./words.js";
@@ -25,7 +24,7 @@ export function answersFor(open, step, line, mode) {
   }
   const rows = (said.fields ?? []).map((field) => {
     const was = mode === "correct" ? found?.values[field.id] : undefined;
-    const value = mode === "correct" ? was : carriedOver(open, step, line, field);
+    const value = mode === "correct" ? was : takenOver(open, step, line, field);
     return { field, text: "", was, value,
       asked: mode !== "correct" && isAskedHere(open, step, line, field) };
   });

@@ -2,6 +2,8 @@
 // else what the sheet froze. An item that is not fit for use says why; before a gate it
 // cannot be chosen, in the race it can and the rules flag it.
 
+import { carriedOver } from "./carry.js";
+import { askedAt } from "./copying.js";
 import { dayClockText, dayText, wallMs } from "../device/clock.js";
 import { model } from "./model.js";
 import { inOrder } from "./numbers.js";
@@ -159,4 +161,10 @@ function refused(fault) {
 
 function kindText(kind) {
   return model.kinds?.[kind] ?? kind.replaceAll("-", " ");
+}
+
+/** What a line takes over and may be used still. */
+export function takenOver(open, step, line, field) {
+  return carriedOver(open, step, line, field, (name) =>
+    unfit(knownItems(open)[name], field, askedAt(open)));
 }

@@ -4,7 +4,7 @@
 
 import { monoMs, timed, wallMs } from "../device/clock.js";
 import { calledFor, column, currentOf, lookedAt } from "./column.js";
-import { carriedOver } from "./carry.js";
+import { takenOver } from "./items.js";
 import {
   askedAt, besideAnyway, copyingAsked, copyingKey, copyingOf, paperKey,
 } from "./copying.js";
@@ -203,7 +203,7 @@ async function tapOnce(view, draft, label) {
 
 function carried(open, step, line) {
   return Object.fromEntries((open.sheet.steps[step].fields ?? [])
-    .map((field) => [field.id, carriedOver(open, step, line, field)])
+    .map((field) => [field.id, takenOver(open, step, line, field)])
     .filter(([, value]) => value !== undefined));
 }
 
