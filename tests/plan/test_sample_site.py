@@ -157,6 +157,10 @@ def test_mixing_waits_for_the_joint_before() -> None:
     # Nor is it lifted while the other arm hangs nothing.
     assert {"subject": "j-e1", "name": "weight-off"} in [e["facts"] for e in lift]
     joint.milestones["j-e1"] = {"weight-off": "1" * 64}
+    lift = joint.state()["points"]["lift"]["refusals"]
+    # Nor before the joint behind was looked at for the weight to come.
+    assert {"subject": "j-w1", "name": "next-may-hang"} in [e["facts"] for e in lift]
+    joint.milestones["j-w1"]["next-may-hang"] = "2" * 64
     state = joint.state()["points"]
     for point in ("lift", "mixing"):
         codes = [each["code"] for each in state[point]["refusals"]]

@@ -150,7 +150,8 @@ def test_the_adhesives_are_told_with_the_windows_they_are_held_to() -> None:
         for name in ("window-low", "window-high")
     ]
     wanted = [f"{low:g} to {high:g} °C" for low, high in zip(*ends, strict=True)]
-    assert re.findall(r"\d+ to \d+ °C", field["limit"]) == wanted
+    told = re.findall(r"(\d+)…(\d+)", field["limit"])
+    assert [f"{low} to {high} °C" for low, high in told] == wanted
 
 
 def test_a_recipe_is_one_wherever_it_is_told() -> None:

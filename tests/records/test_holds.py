@@ -5,13 +5,14 @@ from typing import Any
 
 from fieldapp.records.clocks import HoldPart, hold_parts
 
-HOLD = {"id": "wait", "title": "24 hours after cleaning", "source": "practice"}
+HOLD = {"id": "wait", "title": "24 hours after cleaning", "source": "practice",
+        "before": ["mix"]}  # fmt: skip
 UNTIL_MS = 1_800_000_000_000
 
 
 def _told(**state: Any) -> HoldPart:
     opened: Any = SimpleNamespace(
-        raw={"holds": [HOLD]}, state={"holds": {"wait": state}}, zone=60
+        raw={"holds": [HOLD]}, state={"holds": {"wait": state}, "steps": {}}, zone=60
     )
     [part] = hold_parts(opened)
     return part
