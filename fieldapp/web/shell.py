@@ -67,7 +67,7 @@ LATER = re.compile(
     r"|core/plan_signing\.js|device/enrolment\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:apart|beforehand|conditions|course|crew|elevation|enrol|facts"
-    r"|figures|judged|later|limits|line|lost|(?:later|rules)\.\w+|meaning|more"
+    r"|figures|following|judged|later|limits|line|lost|(?:later|rules)\.\w+|meaning|more"
     r"|nonconformance|outbox|people|plan|point|raising|releases|restarts|rests"
     r"|reviews|scale|seldom|sighting|spoken|stages|thought|within|wrong)\.js)"
 )

@@ -2,7 +2,7 @@
 
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -15,8 +15,13 @@ from tests.phone.office import Office, free_port, load_signed
 
 
 @contextmanager
-def gang_alone() -> Iterator[tuple[Gang, Office, Path]]:
-    """Give a gang enrolled, its office dead, and the folder they lie in until then."""
+def gang_apart(
+    begin: Callable[[Office, Handset], Gang],
+) -> Iterator[tuple[Gang, Office, Path]]:
+    """Give a gang as begun, its office, and the folder they lie in until then.
+
+    `begin` gets the office with the sample site in force, not serving yet.
+    """
     work = Path(tempfile.mkdtemp())
     office = Office(data=work / "office", port=free_port())
     (work / "gang").mkdir()
@@ -24,10 +29,16 @@ def gang_alone() -> Iterator[tuple[Gang, Office, Path]]:
         phone = Handset(playwright=playwright, profile=work / "gang", url=office.url)
         try:
             load_signed(office, SAMPLE)
-            gang = gang_at_its_joint(office, phone)
-            office.kill()
-            yield gang, office, work
+            yield begin(office, phone), office, work
         finally:
             phone.kill()
             office.kill()
             shutil.rmtree(work)
+
+
+@contextmanager
+def gang_alone() -> Iterator[tuple[Gang, Office, Path]]:
+    """Give a gang enrolled, its office dead, and the folder they lie in until then."""
+    with gang_apart(gang_at_its_joint) as (gang, office, work):
+        office.kill()
+        yield gang, office, work

@@ -8,22 +8,17 @@ read and sign: the two who release the lift.
 """
 
 import argparse
-import shutil
-import tempfile
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import sync_playwright
-
+from tests.phone.alone import gang_apart
 from tests.phone.by_hand import ByHand
-from tests.phone.conftest import SAMPLE
 from tests.phone.gang import WARM, Gang
 from tests.phone.handset import Handset
-from tests.phone.office import Office, free_port, load_signed
+from tests.phone.office import Office
 from tests.phone.read_points import WORDS_A_MINUTE
 
 TAP_S, DIGIT_S, SCREEN_S = 1.1, 0.3, 0.5
@@ -149,24 +144,12 @@ def prepare(thumbs: ByHand) -> list[dict[str, Any]]:
     return called(thumbs)
 
 
-@contextmanager
-def _gang_begun() -> Iterator[Gang]:
-    work = Path(tempfile.mkdtemp())
-    office = Office(data=work / "office", port=free_port())
-    (work / "gang").mkdir()
-    with sync_playwright() as playwright:
-        phone = Handset(playwright=playwright, profile=work / "gang", url=office.url)
-        try:
-            load_signed(office, SAMPLE)
-            office.start()
-            gang = Gang(phone.start())
-            gang.enrol_everybody(office)
-            gang.open_joint()
-            yield gang
-        finally:
-            phone.kill()
-            office.kill()
-            shutil.rmtree(work)
+def _begun(office: Office, phone: Handset) -> Gang:
+    office.start()
+    gang = Gang(phone.start())
+    gang.enrol_everybody(office)
+    gang.open_joint()
+    return gang
 
 
 def main() -> None:
@@ -175,7 +158,7 @@ def main() -> None:
     asked.add_argument("folder", type=Path)
     wished = asked.parse_args()
     wished.folder.mkdir(parents=True, exist_ok=True)
-    with _gang_begun() as gang:
+    with gang_apart(_begun) as (gang, _, _):
         taps = prepare(ByHand(gang))
     text = []
     for step, told in steps_of(taps):

@@ -54,7 +54,7 @@ def test_what_comes_late_from_another_phone_contradicts_and_is_settled(
     phone.sees("done", '[data-step="faces"]')
     # What is wrong with the other reading is no fault of the one that settled it.
     phone.page.evaluate(_SAY_SAVED)
-    phone.sees("The other reading: ", "#notice.yellow")
+    phone.sees("The other reading: Outside its limits: A face", "#notice.yellow")
     phone.page.wait_for_timeout(NOTICE_MS)
     assert phone.page.locator("#notice").count() == 0
     phone.sees("A face is colder than the window of the adhesive chosen")

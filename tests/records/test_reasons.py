@@ -5,7 +5,7 @@ from dataclasses import replace
 from fieldapp.records.nonconformances import Nonconformance
 from fieldapp.records.opened import open_evidence
 from fieldapp.records.reasons import by_reason
-from fieldapp.records.view import record_view
+from fieldapp.records.view import RecordView, record_view
 from tests.records.book import Book, told
 from tests.records.joint import FROZEN, GOOD_FACES
 from tests.records.paper import view
@@ -45,13 +45,18 @@ def test_different_reasons_are_not_thrown_together() -> None:
     assert sum(len(each.places) for each in record.reasons) == 3
 
 
-def test_a_picture_added_later_is_not_counted_as_a_correction() -> None:
+def _with_a_picture_added(*, at: int) -> tuple[RecordView, dict[str, int]]:
+    """Give the record of faces read at 9 and a picture added then, and its counts."""
     book = told("mixing")
     reading = book.at(9).done("faces", by="tamsin", values=GOOD_FACES)
-    book.at(40).say("correction", by="tamsin", step="faces", photos=[PHOTO],
+    book.at(at).say("correction", by="tamsin", step="faces", photos=[PHOTO],
                     about={"target": reading, "reason": "Added"})  # fmt: skip
     record = record_view(book.evidence())
-    counted = {each.label: each.number for each in record.counts}
+    return record, {each.label: each.number for each in record.counts}
+
+
+def test_a_picture_added_later_is_not_counted_as_a_correction() -> None:
+    record, counted = _with_a_picture_added(at=40)
     assert counted["photographs added later"] == 1
     assert counted["corrections"] == 0
     notice = record.notices[-1]
@@ -60,12 +65,7 @@ def test_a_picture_added_later_is_not_counted_as_a_correction() -> None:
 
 
 def test_a_picture_added_at_once_by_who_took_the_reading_is_no_flag() -> None:
-    book = told("mixing")
-    reading = book.at(9).done("faces", by="tamsin", values=GOOD_FACES)
-    book.at(10).say("correction", by="tamsin", step="faces", photos=[PHOTO],
-                    about={"target": reading, "reason": "Added"})  # fmt: skip
-    record = record_view(book.evidence())
-    counted = {each.label: each.number for each in record.counts}
+    record, counted = _with_a_picture_added(at=10)
     assert counted["photographs added later"] == 0
     assert counted["corrections"] == 0
     assert not any(each.act.kind == "photograph added" for each in record.notices)

@@ -1,24 +1,10 @@
-// The words of these screens: in English, with the language in use laid over them, as
-// soon as it is chosen. Where that is not on the phone they stay in English.
+// The words of these screens, in the language in use.
 
-import { followers, lay } from "../words.js";
+import { followLanguage } from "../following.js";
 import { words } from "./words.en.js";
 
+await followLanguage(words, {
+  de: () => import("./words.de.js"), es: () => import("./words.es.js"),
+});
+
 export { words };
-
-const OTHERS = { de: () => import("./words.de.js"), es: () => import("./words.es.js") };
-
-const english = lay(words, {});
-
-followers.push(speak);
-await speak(document.documentElement.lang);
-
-async function speak(language) {
-  let other = { words: english };
-  try {
-    other = (await OTHERS[language]?.()) ?? other;
-  } catch {
-    // Not fetched before the network went.
-  }
-  lay(other.words, words);
-}
