@@ -60,7 +60,7 @@ class Folding:
         view = self.view(scene.view.mask)
         view.only_attempts(chain[:count])
         at = scene.at
-        if self.sheet.raw.get("amended") and count < len(chain):
+        if self.sheet.amended and count < len(chain):
             at = history.moments[history.graph.index[chain[count][0] or ""]]
         return Scene(view=view, at=at, case=self)
 
@@ -71,7 +71,7 @@ class Folding:
         gate rested on. Sheets from before this was amended judge every act themselves.
         """
         key = self.history.entry(place).sheet or ""
-        if key == self.sheet.hash or not self.sheet.raw.get("amended"):
+        if key == self.sheet.hash or not self.sheet.amended:
             return self
         sheet = self.sheet.before(key)
         if sheet is None:

@@ -44,7 +44,7 @@ def gone(scene: Scene, step: Step, line: Line) -> Gone | None:
     Sheets from before this was amended forgot what a line discarded had raised.
     """
     view, history = scene.view, scene.view.history
-    if not history.discards or view.sheet.raw.get("amended", 0) < 2:
+    if not history.discards or view.sheet.amended < 2:
         return None
     discards = view.discards_of(step.id, line.root)
     if not discards:
@@ -92,6 +92,6 @@ def _failures(scene: Scene, step: Step, line: Line, place: int) -> Iterator[Fail
         if not check.begins or line_raises(scene, step, older, check.id) != "block":
             yield check.id, place
     # Sheets from before this was amended asked only of the item that stands.
-    if scene.view.sheet.raw.get("amended", 0) >= 2:
+    if scene.view.sheet.amended >= 2:
         for failed in item_failures(judged, step, older):
             yield failed, place

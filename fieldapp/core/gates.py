@@ -79,7 +79,7 @@ def signed_words(scene: Scene, point: Point, place: int) -> list[int]:
     counted, it was a signature all the same. Sheets from before this was amended took
     each as a release on what was known when it was signed.
     """
-    if scene.view.sheet.raw.get("amended", 0) < 2:
+    if scene.view.sheet.amended < 2:
         return []
     said = words_signed(scene, point, place)
     said = [each for each in said if not births(scene, point, each)]
@@ -190,7 +190,7 @@ def used(scene: Scene, point: Point) -> bool:
     Of a step that only its first act passes the gate for, that one is asked. Sheets
     from before this was amended asked all, and what follows is never forbidden.
     """
-    amended = scene.view.sheet.raw.get("amended", 0) >= 2
+    amended = scene.view.sheet.amended >= 2
     for name in point.shuts:
         step = scene.view.sheet.steps[name]
         roots = sorted(line.root for line in scene.lines(name).values())
@@ -235,7 +235,7 @@ def _without_standing(
     Before the first was given, or between one that was over and the next. Sheets from
     before this was amended took a release as given before what is copied.
     """
-    if entry.at_by != "typed" or past.view.sheet.raw.get("amended", 0) < 2:
+    if entry.at_by != "typed" or past.view.sheet.amended < 2:
         return []
     found = []
     for point in (past.view.sheet.points[name] for name in step.gates):

@@ -138,7 +138,7 @@ def _file_reading(sheet: Sheet, history: History, place: int, entry: Entry) -> N
 
 def _file_correction(sheet: Sheet, history: History, place: int, entry: Entry) -> None:
     # For sheets from before this was amended a picture added is a correction.
-    if sheet.raw.get("amended", 0) >= 2 and adds_photo(entry):
+    if sheet.amended >= 2 and adds_photo(entry):
         history.added.add(place)
     root = history.graph.index.get(entry.about["target"])
     while root is not None and history.entry(root).kind == "correction":
@@ -166,7 +166,7 @@ def _file_point(sheet: Sheet, history: History, place: int, entry: Entry) -> Non
 
 
 def _moments(sheet: Sheet, graph: Graph) -> tuple[Moment, ...]:
-    amended = sheet.raw.get("amended", 0) >= 2
+    amended = sheet.amended >= 2
     unknown = _unknown_times(graph, believed=not amended)
     moments = [moment_of(entry) for entry in graph.entries]
     for place in unknown:

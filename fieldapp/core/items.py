@@ -85,7 +85,7 @@ def _past_now(scene: Scene, step: Step) -> list[bool | None]:
     What was not fit then is told of that reading, and decided there; what the race used
     may run out afterwards. Sheets from before this was amended asked of all.
     """
-    amended = scene.view.sheet.raw.get("amended", 0) >= 2
+    amended = scene.view.sheet.amended >= 2
     found: list[bool | None] = []
     if not step.items or (amended and step.raced):
         return found
@@ -109,7 +109,7 @@ def named_twice(scene: Scene, step: Step) -> tuple[Twice, ...]:
     same place is no second place; in a series every reading is of another moment.
     Sheets from before this was amended let one bar lie in two places.
     """
-    if not step.items or step.series or scene.view.sheet.raw.get("amended", 0) < 2:
+    if not step.items or step.series or scene.view.sheet.amended < 2:
         return ()
     named: dict[str, list[tuple[str, str, Line]]] = {}
     for line in scene.lines(step.id).values():

@@ -87,7 +87,7 @@ def _spent(scene: Scene, point: Point, place: int, other: int) -> bool:
     the race is told of the race. Sheets from before this was amended let it lapse.
     """
     view, history = scene.view, scene.view.history
-    if view.sheet.raw.get("amended", 0) < 2 or history.entry(other).kind == "discarded":
+    if view.sheet.amended < 2 or history.entry(other).kind == "discarded":
         return False
     if not all(view.sheet.steps[name].first for name in point.shuts):
         return False

@@ -258,7 +258,7 @@ def _life(scene: Scene, clock: dict[str, Any], knots: list[Knot]) -> Life:
     rates = scene.case.runs.setdefault(("rates", clock["table"]), {})
     body, age_ms = scene.view.sheet.tables[clock["table"]], clock["age_ms"]
     # Sheets from before this was amended: spent since the reading before.
-    late = scene.view.sheet.raw.get("amended", 0) >= 2
+    late = scene.view.sheet.amended >= 2
     return run_life(body, knots, age_ms, rates, spent_when_read=late)
 
 

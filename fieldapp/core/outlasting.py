@@ -51,7 +51,7 @@ def _taken_over(later: Scene, ended: Scene, start: str) -> bool:
 
     Sheets from before this was amended let it end where the clock was begun anew.
     """
-    if later.view.sheet.raw.get("amended", 0) < 2:
+    if later.view.sheet.amended < 2:
         return bool(later.lines(start))
     return later.view.attempt_of(start) == ended.view.attempt_of(start)
 

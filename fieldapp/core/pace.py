@@ -121,7 +121,7 @@ def _of_joint(scene: Scene, step: Step) -> Measured | None:
     Sheets from before this was amended took any two lines for one.
     """
     lines = scene.lines(step.id).values()
-    if scene.view.sheet.raw.get("amended", 0) >= 2:
+    if scene.view.sheet.amended >= 2:
         return measured(_times(scene, lines), step.raw["typical_ms"])
     times = sorted(scene.view.moment(line).at for line in lines)
     if len(times) < 2 or times[-1] == times[0]:

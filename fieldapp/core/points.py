@@ -125,7 +125,7 @@ def _overcome(scene: Scene, point: Point, valid: list[int], refusal: int) -> boo
 
     Sheets from before this was amended went back to the refusal.
     """
-    if scene.view.sheet.raw.get("amended", 0) < 2:
+    if scene.view.sheet.amended < 2:
         return False
     seen = [place for place in valid if scene.view.history.saw(place, refusal)]
     return all(

@@ -72,10 +72,10 @@ def _unmet_steps(scene: Scene, point: Point) -> list[Refusal]:
         if status not in ("done", "off"):
             found.append(refusal(f"step_{status}", step=name))
             found += _twice(scene, step)
-        elif scene.view.sheet.raw.get("amended") and ran_out(scene, step):
+        elif scene.view.sheet.amended and ran_out(scene, step):
             # Sheets from before this was amended asked only when it was read.
             found.append(refusal("item_ran_out", step=name))
-        elif scene.view.sheet.raw.get("amended") and out_untimed(scene, step):
+        elif scene.view.sheet.amended and out_untimed(scene, step):
             found.append(refusal("item_out_untimed", step=name))
     return found
 

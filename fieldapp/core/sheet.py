@@ -98,6 +98,8 @@ class Sheet:
     raw: dict[str, Any]
     hash: str
     subject: str
+    amended: int
+    """Which mended readings of the rules it asks for (decision 55)."""
     flow: dict[str, int]
     steps: dict[str, Step]
     points: dict[str, Point]
@@ -166,6 +168,7 @@ def prepare(
     return Sheet(
         raw=sheet,
         hash=key or fingerprint(sheet),
+        amended=sheet.get("amended", 0),
         subject=sheet["subject"],
         flow=flow,
         steps={i: _step(kernel, sheet, i) for i in flow if i in sheet["steps"]},

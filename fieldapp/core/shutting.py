@@ -14,7 +14,7 @@ def shutting(scene: Scene, fault: Fault) -> Fault:
     amended let it shut nothing.
     """
     sheet = scene.view.sheet
-    if not fault.shuts or sheet.raw.get("amended", 0) < 2:
+    if not fault.shuts or sheet.amended < 2:
         return fault
     if not all(scene.case.reached(scene, "point", name) for name in fault.shuts):
         return fault

@@ -13,7 +13,7 @@ from fieldapp.core.view import allowed
 def signer_refusals(scene: Scene, point: Point, person: str) -> list[Refusal]:
     """Give why a person may not release a point in a scene; empty when they may."""
     if not any(may_sign(scene, point, each, person) for each in point.releases):
-        early = scene.view.sheet.raw.get("amended") and _is_deputy(scene, point, person)
+        early = scene.view.sheet.amended and _is_deputy(scene, point, person)
         code = "deputy_early" if early else "wrong_role"
         return [refusal(code, point=point.id, person=person)]
     if point.independent and person in workers(scene, point):
@@ -146,7 +146,7 @@ def calls_in_force(scene: Scene, point: Point) -> list[int]:
     A sheet from before this was amended counts every call of its attempt.
     """
     calls = on_point(scene, point, "called")
-    if not scene.view.sheet.raw.get("amended"):
+    if not scene.view.sheet.amended:
         return calls
     history = scene.view.history
     ends = on_point(scene, point, "call_withdrawn")

@@ -12,7 +12,7 @@ def thrown_away(scene: Scene, clock: dict[str, Any], line: str) -> bool:
     this was amended told it as over.
     """
     sheet = scene.view.sheet
-    if not clock.get("per_line") or sheet.raw.get("amended", 0) < 2:
+    if not clock.get("per_line") or sheet.amended < 2:
         return False
     if clock["until"] not in sheet.steps:
         return False

@@ -50,7 +50,7 @@ def _fault(scene: Scene, fault: Fault, reopened: str | None) -> State:
     if fault.item is not None:
         state |= {"item": fault.item, "lines": ",".join(fault.lines)}
     # Sheets from before this was amended told what had not come as come too late.
-    amended = scene.view.sheet.raw.get("amended", 0) >= 2
+    amended = scene.view.sheet.amended >= 2
     if fault.running and amended and not reopened:
         state["running"] = 1
     if fault.place is not None:
@@ -77,7 +77,7 @@ def verdict(scene: Scene, faults: list[State]) -> str:
     )
     # One that shuts no gate, because none is left, is still to be decided; sheets from
     # before this was amended are read as they were.
-    counted = UNDECIDED if sheet.raw.get("amended") else ()
+    counted = UNDECIDED if sheet.amended else ()
     undecided = any(f["blocks"] or f["status"] in counted for f in faults)
     if not behind or not passed or unclosed or undecided:
         return "incomplete"

@@ -104,7 +104,7 @@ class View:
 
         Sheets from before this was amended judged it as done when it was done last.
         """
-        amended = self.sheet.raw.get("amended", 0) >= 2
+        amended = self.sheet.amended >= 2
         root = self.root_of(line, place) if amended else line.root
         values = _values(self, place)
         return line._replace(root=root, current=place, values=values, disputed=False)
@@ -179,7 +179,7 @@ def _read_line(view: View, step_id: str, name: str, roots: list[int]) -> Line:
         return _plain_line(history, name, roots[0])
     discards = view.discards_of(step_id, roots[0])
     # Sheets from before this was amended left a line discarded for good.
-    amended = view.sheet.raw.get("amended", 0) >= 2
+    amended = view.sheet.amended >= 2
     anew = history.seeing(roots, discards) if amended else []
     first, roots = roots[0], anew or roots
     asserted = list(roots)

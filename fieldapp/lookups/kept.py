@@ -178,7 +178,7 @@ def _moments(state: Mapping[str, Any]) -> Iterator[int]:
 
 
 def _last_days(found: Folded) -> Iterator[int]:
-    if not found.sheet.raw.get("amended"):
+    if not found.sheet.amended:
         return
     for items in (found.sheet.raw.get("items", {}), found.standing["items"]):
         yield from (each["expires"] + 1 for each in items.values() if "expires" in each)

@@ -56,7 +56,7 @@ export class Folding {
     const view = this.view(scene.view.mask);
     view.onlyAttempts(chain.slice(0, count));
     const { graph, moments } = this.history;
-    const next = this.sheet.raw.amended && chain[count];
+    const next = this.sheet.amended && chain[count];
     return new Scene(view, next ? moments[graph.index.get(next[0])] : scene.at, this);
   }
 
@@ -68,7 +68,7 @@ export class Folding {
   under(place) {
     const { revisions, sheet, history, standing } = this;
     const key = history.entry(place).sheet;
-    const other = key !== sheet.hash && sheet.raw.amended && sheet.before(key);
+    const other = key !== sheet.hash && sheet.amended && sheet.before(key);
     if (!other) return this;
     if (!revisions.has(key)) {
       const read = readHistory(other, history.graph.entries);

@@ -22,7 +22,7 @@ export function superseded(scene, step, line) {
  */
 export function gone({ view }, step, line) {
   const { history } = view;
-  const discards = history.discards.size > 0 && view.sheet.raw.amended >= 2
+  const discards = history.discards.size > 0 && view.sheet.amended >= 2
     ? view.discardsOf(step.id, line.root) : [];
   if (discards.length === 0) return undefined;
   const mine = history.entry(line.root);

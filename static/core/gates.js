@@ -53,7 +53,7 @@ export function releases(scene, point) {
  * released anew; where that would not count it was a signature all the same.
  */
 export function signedWords(scene, point, place) {
-  if (!(scene.view.sheet.raw.amended >= 2)) return [];
+  if (scene.view.sheet.amended < 2) return [];
   const said = wordsSigned(scene, point, place)
     .filter((each) => births(scene, point, each).length === 0);
   if (said.length === 0 || births(scene, point, place).length > 0) return said;
@@ -134,7 +134,7 @@ export function waived(scene, point) {
 
 /** Say whether an act was done through this point's open gate. */
 export function used(scene, point) {
-  const amended = (scene.view.sheet.raw.amended ?? 0) >= 2;
+  const amended = scene.view.sheet.amended >= 2;
   return point.shuts.some((name) => {
     const step = scene.view.sheet.steps.get(name);
     const roots = [...scene.lines(name).values()].map((line) => line.root);
@@ -189,7 +189,7 @@ function actRefusals(past, step, place) {
 // first was given, or between one that was over and the next. Sheets from before this
 // was amended took a release as given before what is copied.
 function withoutStanding(past, step, act) {
-  if ((past.view.sheet.raw.amended ?? 0) < 2) return [];
+  if (past.view.sheet.amended < 2) return [];
   return step.gates.flatMap((name) => {
     const point = past.view.sheet.points.get(name);
     if (!isOpen(standingReleases(past, point))) return [];

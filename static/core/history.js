@@ -133,7 +133,7 @@ function fileReading(sheet, history, place, entry) {
 
 function fileCorrection(sheet, history, place, entry) {
   // For sheets from before this was amended a picture added is a correction.
-  if ((sheet.raw.amended ?? 0) >= 2 && addsPhoto(entry)) history.added.add(place);
+  if (sheet.amended >= 2 && addsPhoto(entry)) history.added.add(place);
   const root = correctedRoot(history, place, entry);
   if (root === undefined || !READINGS.has(history.entry(root).kind)) {
     history.uncounted.push(["target_missing", place]);
@@ -175,7 +175,7 @@ function lockersOf(history, place) {
 }
 
 function momentsOf(sheet, graph) {
-  const amended = (sheet.raw.amended ?? 0) >= 2;
+  const amended = sheet.amended >= 2;
   const unknown = unknownTimes(graph, !amended);
   const moments = graph.entries.map((entry, place) =>
     momentOf(entry, entry.at, unknown.has(place)));

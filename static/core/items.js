@@ -43,7 +43,7 @@ export function outUntimed(scene, step) {
 
 // Of each item of a step that has a last day, whether that is past.
 function pastNow(scene, step) {
-  const amended = scene.view.sheet.raw.amended >= 2;
+  const amended = scene.view.sheet.amended >= 2;
   if (step.items.length === 0 || (amended && step.raced)) return SOUND;
   return [...scene.lines(step.id).values()].filter((line) =>
     !line.discarded && !line.disputed).flatMap((line) => step.items
@@ -64,7 +64,7 @@ function pastNow(scene, step) {
  */
 export function namedTwice(scene, step) {
   if (step.items.length === 0 || step.series) return SOUND;
-  if ((scene.view.sheet.raw.amended ?? 0) < 2) return SOUND;
+  if (scene.view.sheet.amended < 2) return SOUND;
   const named = new Map();
   for (const line of scene.lines(step.id).values()) {
     if (line.discarded || line.disputed) continue;

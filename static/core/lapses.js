@@ -66,7 +66,7 @@ function lapses(scene, point, place, other) {
 function isSpent(scene, point, place, other) {
   const { sheet, history } = scene.view;
   const { attempt } = history.entry(place);
-  return sheet.raw.amended >= 2 && history.entry(other).kind !== "discarded"
+  return sheet.amended >= 2 && history.entry(other).kind !== "discarded"
     && point.shuts.every((name) => sheet.steps.get(name).first)
     && point.shuts.flatMap((name) => [...scene.view.linesIn(name, attempt).values()])
       .some(({ root }) => history.saw(other, root) && history.saw(root, place));

@@ -181,7 +181,7 @@ function runFrom(scene, clock, start, temps, finish) {
     ...knotsBefore(moment, temps, seen), ...knotsAfter(moment, temps, seen, runMs),
   ];
   const life = runLife(sheet.tables.get(clock.table), knots, clock.age_ms,
-    sheet.raw.amended >= 2);
+    sheet.amended >= 2);
   const ended = finish !== undefined;
   return { start: start.root, moment, life, runMs, ended, used: life.used(runMs) };
 }

@@ -40,7 +40,7 @@ function begunWith(scene) {
 // Whether the later attempt goes on with what began the clock. Sheets from before this
 // was amended let it end where the clock was begun anew.
 function takenOver(later, ended, start) {
-  if ((later.view.sheet.raw.amended ?? 0) < 2) return later.lines(start).size > 0;
+  if (later.view.sheet.amended < 2) return later.lines(start).size > 0;
   return later.view.attemptOf(start) === ended.view.attemptOf(start);
 }
 

@@ -96,7 +96,7 @@ function ofGang(scene, step) {
 // Sheets from before this was amended took any two lines for a pace.
 function ofJoint(scene, step) {
   const lines = [...scene.lines(step.id).values()];
-  if ((scene.view.sheet.raw.amended ?? 0) >= 2) {
+  if (scene.view.sheet.amended >= 2) {
     return measured(timesOf(scene, lines), step.raw.typical_ms);
   }
   const times = lines.map((line) => scene.view.moment(line).at);

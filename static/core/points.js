@@ -89,7 +89,7 @@ function validReleases(scene, point) {
 // before this was amended went back to the refusal.
 function overcome(scene, point, refusal) {
   const { history, sheet } = scene.view;
-  if ((sheet.raw.amended ?? 0) < 2) return false;
+  if (sheet.amended < 2) return false;
   const seen = validReleases(scene, point)
     .filter((place) => history.saw(place, refusal));
   return point.releases.every((wanted) =>

@@ -64,10 +64,10 @@ function unmetSteps(scene, point) {
     const { status } = stepState(scene, step);
     if (status !== "done" && status !== "off") {
       found.push(refusal(`step_${status}`, { step: name }), ...twice(scene, step));
-    } else if (scene.view.sheet.raw.amended && ranOut(scene, step)) {
+    } else if (scene.view.sheet.amended && ranOut(scene, step)) {
       // Sheets from before this was amended asked only when it was read.
       found.push(refusal("item_ran_out", { step: name }));
-    } else if (scene.view.sheet.raw.amended && outUntimed(scene, step)) {
+    } else if (scene.view.sheet.amended && outUntimed(scene, step)) {
       found.push(refusal("item_out_untimed", { step: name }));
     }
   }

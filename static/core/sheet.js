@@ -77,6 +77,7 @@ export function prepare(sheet, tables, older = {}, before = () => undefined) {
     raw: sheet,
     hash: fingerprint(sheet),
     subject: sheet.subject,
+    amended: sheet.amended ?? 0,
     flow,
     steps: new Map(inFlow.filter((id) => Object.hasOwn(sheet.steps, id))
       .map((id) => [id, stepOf(kernel, sheet, id, hashes[id])])),

@@ -7,7 +7,7 @@
 export function shutting(scene, found) {
   const { sheet } = scene.view;
   const isBehind = (name) => scene.case.reached(scene, "point", name);
-  const amended = sheet.raw.amended >= 2 && found.shuts.length > 0;
+  const amended = sheet.amended >= 2 && found.shuts.length > 0;
   if (!amended || !found.shuts.every(isBehind)) return found;
   const through = (name) => sheet.points.get(name).shuts
     .some((step) => scene.lines(step).size > 0);

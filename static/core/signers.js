@@ -9,7 +9,7 @@ import { allowed } from "./view.js";
 export function signerRefusals(scene, point, person) {
   const facts = { point: point.id, person };
   if (!point.releases.some((each) => maySign(scene, point, each, person))) {
-    const early = scene.view.sheet.raw.amended
+    const early = scene.view.sheet.amended
       && allowed(scene.view.standing, person, deputiesOf(point));
     return [refusal(early ? "deputy_early" : "wrong_role", facts)];
   }
@@ -121,7 +121,7 @@ export function callsInForce(scene, point) {
   const { history, sheet } = scene.view;
   const calls = onPoint(scene, point, "called");
   // A sheet from before this was amended counts every call.
-  if (!sheet.raw.amended) return calls;
+  if (!sheet.amended) return calls;
   const ends = ["call_withdrawn", "refusal"].flatMap((kind) =>
     onPoint(scene, point, kind).filter((place) => kind !== "refusal"
       || refuses(scene, point, place)));

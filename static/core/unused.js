@@ -6,7 +6,7 @@
  */
 export function thrownAway(scene, clock, line) {
   const { sheet } = scene.view;
-  return Boolean(clock.per_line) && sheet.raw.amended >= 2
+  return Boolean(clock.per_line) && sheet.amended >= 2
     && sheet.steps.has(clock.until)
     && Boolean(scene.lines(clock.start).get(line)?.discarded)
     && !scene.lines(clock.until).has(line);

@@ -40,7 +40,7 @@ export function verdict(scene, faults) {
     conditions(scene, point).some((each) => each.closedBy === undefined));
   // One that shuts no gate, because none is left, is still to be decided; sheets from
   // before this was amended are read as they were.
-  const counted = sheet.raw.amended ? UNDECIDED : [];
+  const counted = sheet.amended ? UNDECIDED : [];
   const undecided = faults.some((each) =>
     each.blocks.length > 0 || counted.includes(each.status));
   if (!behind || !open || unclosed || undecided) return "incomplete";
@@ -58,7 +58,7 @@ function faultState(scene, fault, reopened) {
     blocks: reopened === undefined ? fault.shuts : [],
     ...decision(history, fault.disposal, reopened),
   };
-  const amended = scene.view.sheet.raw.amended >= 2;
+  const amended = scene.view.sheet.amended >= 2;
   if (fault.running && amended && reopened === undefined) state.running = 1;
   if (fault.step !== undefined) state.step = fault.step;
   if (fault.line) state.line = fault.line;

@@ -94,7 +94,7 @@ export class View {
   /** Give a line as one of its earlier readings or corrections stated it. */
   lineAt(line, place) {
     // Sheets from before this was amended judged it as done when it was done last.
-    const at = (this.sheet.raw.amended ?? 0) >= 2 ? place : line.root;
+    const at = this.sheet.amended >= 2 ? place : line.root;
     return { ...line, root: this.history.rootOf.get(at) ?? at, current: place,
       values: assertedValues(this.history, place), disputed: false, plain: false };
   }
@@ -170,7 +170,7 @@ function readLine(view, stepId, name, roots) {
   }
   const discards = view.discardsOf(stepId, roots[0]);
   // Older sheets left it so for good; and no later reading starts a clock later.
-  const anew = view.sheet.raw.amended >= 2 ? history.seeing(roots, discards) : [];
+  const anew = view.sheet.amended >= 2 ? history.seeing(roots, discards) : [];
   const read = anew.length > 0 ? anew : roots;
   const asserted = [...read, ...read.flatMap((root) =>
     view.among(history.corrections.get(root)))].sort((one, other) => one - other);
