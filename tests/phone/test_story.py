@@ -16,6 +16,7 @@ from tests.phone.handset import Handset
 from tests.phone.ledger import arrived, state_at_office
 from tests.phone.office import Office
 from tests.phone.read_preparation import called, cost, since_hung, watch
+from tests.phone.screens import WHOLE
 
 MINUTE_MS = 60_000
 LATE_MIN = 75
@@ -38,6 +39,8 @@ def test_a_joint_is_finished_with_the_server_dead_and_arrives_once(
     phone.until("() => navigator.serviceWorker.controller !== null")
     gang.open_joint()
     thumbs = ByHand(gang)
+    # The screen of a gate comes behind the first start.
+    phone.until(WHOLE)
     office.kill()
 
     thumbs.count()
