@@ -1,6 +1,6 @@
 // Words of a group of screens that come after the first one: in English, with the
-// language in use laid over them as soon as it is chosen. Where that is not on the phone
-// they stay in English.
+// language in use laid over them as soon as it is chosen. Where that is not on the
+// phone they stay in English.
 
 import { followers, lay } from "./words.js";
 

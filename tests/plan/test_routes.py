@@ -78,7 +78,7 @@ def test_the_warm_day_must_be_a_whole_one() -> None:
     kept = {"coldest": 51, "hottest": 220}
     joint.at(99 + DAY_MIN).done("cold-kept", by="tamsin", values=kept)
     assert joint.state()["steps"]["cold-kept"]["failed"] == ["day"]
-    assert joint.state()["holds"]["warm"]["status"] == "running"
+    assert joint.state()["holds"]["warm-hours"]["status"] == "running"
     joint.at(100 + DAY_MIN).done("cold-kept", by="tamsin", values=kept)
     assert joint.state()["steps"]["cold-kept"]["status"] == "done"
 
