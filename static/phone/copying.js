@@ -40,13 +40,14 @@ function shiftNow() {
 }
 
 /** Note what a form that was saved said of paper; one that could not say changes
- * nothing. @param {object} form @param {object} entry as signed */
-export function noteCopying({ open, entries }, entry) {
+ * nothing. @param {object} form @param {object} entry as signed
+ * @returns {Promise<void>} kept before any screen says so */
+export async function noteCopying({ open, entries }, entry) {
   const paper = entries.find((one) => one.paper);
   if (!paper) return;
   const { hashes, photos } = entries.find((one) => one.hashes);
   // A photo that the step itself wants shows something else than the sheet.
-  hold(paper.value ? {
+  await hold(paper.value ? {
     subject: open.subject, writer: paper.text, at: entry.at,
     hashes: photos ? copyingOf(open)?.hashes ?? [] : [...hashes],
   } : undefined);
@@ -56,17 +57,14 @@ export function noteCopying({ open, entries }, entry) {
 function hold(sheet) {
   const kept = sheet && { ...sheet, shift: shiftNow(), noted: wallMs() };
   model.copying = kept && { ...kept, goesOn: true };
-  (kept ? putMeta(PLACE, kept) : dropMeta(PLACE)).catch(reportError);
+  return (kept ? putMeta(PLACE, kept) : dropMeta(PLACE)).catch(reportError);
 }
 
 /** The key that ends copying, while it goes on. @returns {HTMLElement|null} */
 export function copyingKey(open, draw) {
   return copyingOf(open) ? button("plain", {
     mark: "pen", label: text.copying, note: text.copyingEnd, id: "copying",
-    onclick: () => {
-      hold(undefined);
-      draw();
-    },
+    onclick: () => hold(undefined).then(draw),
   }) : null;
 }
 
@@ -119,7 +117,7 @@ export function copyingAsked(open, draw) {
   const sheet = copyingLeft(open);
   if (!sheet || !model.shift || raceRuns(open, sheet.noted)) return null;
   const answer = (sort, mark, label, kept) => button("choice", {
-    mark, label, "data-copying": sort, onclick: () => { hold(kept); draw(); },
+    mark, label, "data-copying": sort, onclick: () => hold(kept).then(draw),
   });
   return h("div.ask", { id: "copying-left" },
     h("p.careful", {}, icon("pen"), text.copyingLeft(sheet.writer,

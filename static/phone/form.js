@@ -208,7 +208,7 @@ async function commit(form, draw) {
     throw fault;
   }
   form.done = true;
-  noteCopying(form, entry);
+  await noteCopying(form, entry);
   saidSaved(entry, form.label, before);
   form.go(onward(form));
 }
