@@ -47,9 +47,18 @@ def attempt_chain(view: Seen, reworks: list[int]) -> Chain:
 
 
 def is_on(view: Seen, step: Step, chain: Chain) -> bool:
-    """Say whether, after these attempts, anything is on that a step takes off."""
+    """Say whether, after these attempts, anything is on that a step takes off.
+
+    What was taken off at once, before anybody had decided of it, is off as well.
+    """
+    off = [
+        line.root
+        for attempt, _ in chain
+        for line in view.lines_in(step.id, attempt).values()
+        if not line.discarded
+    ]
     return any(
-        not line.discarded
+        not line.discarded and not any(view.history.saw(o, line.root) for o in off)
         for name in step.takes_off
         for line in view.lines_in(name, _counting(view, name, chain)).values()
     )

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from fieldapp.core.canonical import sha256_hex
 from fieldapp.core.scene import Scene
-from fieldapp.core.view import allowed, may_dispose, strictest
+from fieldapp.core.view import allowed, decides, may_dispose, strictest
 
 GATE = "gate"
 """The check name of an act that a gate forbade."""
@@ -68,7 +68,7 @@ def disposal(scene: Scene, fault_id: str) -> Disposal:
     decided = [
         place
         for place in about
-        if history.entry(place).kind == "disposition" and may_dispose(view, place)
+        if history.entry(place).kind == "disposition" and decides(view, place)
     ]
     if not decided:
         proposed = any(_may_propose(scene, place) for place in about)

@@ -27,9 +27,10 @@ from fieldapp.core.lives import Running, clock_lines, clock_runs, kept, ratios_o
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Step
 from fieldapp.core.shutting import shutting
-from fieldapp.core.signers import on_point
+from fieldapp.core.signers import on_point, signed_in_time
 from fieldapp.core.steps import fails, line_raises, line_state, unsettled
 from fieldapp.core.unused import thrown_away
+from fieldapp.core.view import View
 
 UNSIGNED = "spoken_unsigned"
 
@@ -235,13 +236,8 @@ def _unsigned(scene: Scene) -> Iterator[Fault]:
         limit = point.raw.get("spoken_ms", 0)
         for place in on_point(scene, point, "spoken") if limit else ():
             said = history.entry(place)
-            signed = any(
-                history.saw(other, place)
-                and history.entry(other).person == said.about["said_by"]
-                for other in on_point(scene, point, "release")
-            )
             late = elapsed_ms(history.moments[place], scene.at, use_by=True) > limit
-            if late and not signed:
+            if late and not signed_in_time(scene, point, place):
                 fault_id = reading_fault_id(UNSIGNED, said.id)
                 yield Fault(
                     id=fault_id,
@@ -250,6 +246,17 @@ def _unsigned(scene: Scene) -> Iterator[Fault]:
                     blocks=scene.view.sheet.next_gate(point.id),
                     disposal=disposal(scene, fault_id),
                 )
+
+
+def _attempts_meant(view: View, step: str | None) -> list[str | None]:
+    """Give the attempts of which what is reported by hand still counts.
+
+    Rework redoes steps: what was reported of none of them is not decided by it. Sheets
+    from before this was amended took it as decided.
+    """
+    if step is None and view.sheet.amended >= 2:
+        return [attempt for attempt, _ in view.attempts()]
+    return [view.attempt_of(step or view.sheet.raw["flow"][-1])]
 
 
 def _by_hand(scene: Scene) -> Iterator[Fault]:
@@ -261,7 +268,7 @@ def _by_hand(scene: Scene) -> Iterator[Fault]:
         holds = tuple(
             name for name, p in view.sheet.points.items() if p.raw["class"] == "hold"
         )
-        if entry.attempt != view.attempt_of(known or view.sheet.raw["flow"][-1]):
+        if entry.attempt not in _attempts_meant(view, known):
             continue
         yield Fault(
             id=entry.id,

@@ -102,17 +102,21 @@ def _by_role(scene: Scene, entry: Entry, roles: list[str]) -> bool:
 
 
 def _of_releases(scene: Scene) -> Iterator[Flag]:
-    history = scene.view.history
-    for place in history.by_kind.get("release", ()):
+    # Sheets from before this was amended told nothing of what was only spoken.
+    history, amended = scene.view.history, scene.view.sheet.amended >= 2
+    kinds = ("release", "spoken") if amended else ("release",)
+    for place in (p for kind in kinds for p in history.by_kind.get(kind, ())):
         point = scene.view.sheet.points.get(history.entry(place).point or "")
         if point is None:
             continue
         past, at = history.graph.past[place], history.moments[place]
         made = scene.case.under(place).scene(past, at)
         named = made.view.sheet.points.get(point.id, point)
-        if signed_words(made, named, place):
+        spoken = history.entry(place).kind == "spoken"
+        if not spoken and signed_words(made, named, place):
             continue
-        if births(made, named, place):
+        unheard = spoken and not named.raw.get("spoken_ms")
+        if unheard or births(made, named, place):
             yield place, "release_void"
         elif lapse(scene, point, place) is not None:
             yield place, "release_lapsed"

@@ -31,6 +31,7 @@ from fieldapp.core.refusals import refusal
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Sheet, Step
 from fieldapp.core.steps import StepState, is_off, step_state
+from fieldapp.core.stops import stops
 from fieldapp.core.unused import thrown_away
 from fieldapp.core.verdict import all_faults, verdict
 
@@ -90,6 +91,10 @@ def state_of(scene: Scene) -> State:
     left = outlasting(scene)
     if left:
         state["outlasting"] = left
+    # Of sheets from before this was amended nobody asked.
+    pulled = stops(scene) if sheet.amended >= 2 else []
+    if pulled:
+        state["stops"] = pulled
     stop = stop_in_force(scene)
     if stop is not None:
         entry = history.entry(stop)

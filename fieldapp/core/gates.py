@@ -16,11 +16,13 @@ from fieldapp.core.clocks import (
 )
 from fieldapp.core.conditions import open_conditions
 from fieldapp.core.entries import Entry
+from fieldapp.core.faults import nonconformances
 from fieldapp.core.lapses import lapse, lapsing
 from fieldapp.core.readiness import kind_of, unmet, waiting
 from fieldapp.core.refusals import Refusal, refusal
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Point, Step
+from fieldapp.core.shutting import went_through
 from fieldapp.core.signers import (
     given_by,
     notice_left_ms,
@@ -164,7 +166,19 @@ def _gate(scene: Scene, point: Point, act: Moment) -> list[Refusal]:
     moments = scene.view.history.moments
     if any(untimed(moments[place], act) for place in late):
         return [refusal("gate_untimed", point=point.id)]
-    return [refusal("gate_expired", point=point.id)] if late else []
+    return [refusal("gate_expired", point=point.id)] if late else _news(scene, point)
+
+
+def _news(scene: Scene, point: Point) -> list[Refusal]:
+    """Give the nonconformances that shut a released gate nothing went through yet.
+
+    Its signer did not know of them; what is half done is not held up in the middle.
+    Sheets from before this was amended let them wait for the next gate.
+    """
+    if scene.view.sheet.amended < 2 or went_through(scene, point.id):
+        return []
+    found = nonconformances(scene)
+    return [refusal("nonconformance", id=f.id) for f in found if point.id in f.shuts]
 
 
 def passed(scene: Scene, point: Point) -> bool:

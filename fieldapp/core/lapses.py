@@ -13,7 +13,7 @@ from fieldapp.core.entries import Entry
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Point
 from fieldapp.core.signers import refuses, releaser
-from fieldapp.core.steps import line_state
+from fieldapp.core.steps import is_off, line_state
 
 
 def lapse(scene: Scene, point: Point, place: int) -> str | None:
@@ -84,7 +84,8 @@ def _spent(scene: Scene, point: Point, place: int, other: int) -> bool:
     """Say whether a reading came after the one act that a release had to let through.
 
     A gate that only the first kit passes is behind once that is mixed: what is read in
-    the race is told of the race. Sheets from before this was amended let it lapse.
+    the race is told of the race. It is not while another first act is called for, as of
+    another adhesive chosen since. Sheets from before this was amended let it lapse.
     """
     view, history = scene.view, scene.view.history
     if view.sheet.amended < 2 or history.entry(other).kind == "discarded":
@@ -92,10 +93,14 @@ def _spent(scene: Scene, point: Point, place: int, other: int) -> bool:
     if not all(view.sheet.steps[name].first for name in point.shuts):
         return False
     attempt = history.entry(place).attempt
-    return any(
-        history.saw(other, line.root) and history.saw(line.root, place)
+    begun = {
+        name
         for name in point.shuts
         for line in view.lines_in(name, attempt).values()
+        if history.saw(other, line.root) and history.saw(line.root, place)
+    }
+    return bool(begun) and all(
+        name in begun or is_off(scene, view.sheet.steps[name]) for name in point.shuts
     )
 
 

@@ -20,6 +20,7 @@ from fieldapp.core.line import Line
 from fieldapp.core.numbers import Ratio, Value, compare
 from fieldapp.core.scene import Scene
 from fieldapp.core.temperatures import Temperatures
+from fieldapp.core.unused import taken_off
 
 
 class Running(NamedTuple):
@@ -181,19 +182,17 @@ def ratios_of(scene: Scene, clock: dict[str, Any]) -> list[dict[str, Any]]:
 def clock_end(scene: Scene, clock: dict[str, Any], line: str) -> Moment | None:
     """Give the moment a clock's end was reached: a milestone, or a step's line.
 
-    A batch's own clock also ends when the batch is discarded.
+    A batch's own also ends when it is discarded; any, when all is taken off again.
     """
     until = clock["until"]
     began = scene.lines(clock["start"]).get(line)
     if clock.get("per_line") and began is not None and began.discarded:
         first = scene.view.discards_of(clock["start"], began.root)[0]
         return scene.view.history.moments[first]
-    if until in scene.view.sheet.milestones:
-        return scene.moment({"milestone": until})
-    if clock.get("per_line"):
-        ended = scene.lines(until).get(line)
-        return None if ended is None else scene.view.moment(ended)
-    return scene.moment({"step": until, "pick": "first"})
+    ref = {"step": until, "pick": "first"}
+    ref |= {"line": line} if clock.get("per_line") else {}
+    ref = {"milestone": until} if until in scene.view.sheet.milestones else ref
+    return scene.moment(ref) or taken_off(scene, clock, line)
 
 
 def deadline_ms(run: Running, ratio: dict[str, Any]) -> int:

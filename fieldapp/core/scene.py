@@ -186,7 +186,13 @@ class Scene:
         return typed or self.view.moment(found).at < history.moments[root].at
 
     def _line_meant(self, ref: dict[str, Any]) -> Line | None:
+        """Give the line a reference means; what was discarded has not happened.
+
+        Sheets from before this was amended took it as having happened all the same.
+        """
         lines = self.lines(ref["step"])
+        if self.view.sheet.amended >= 2:
+            lines = {i: line for i, line in lines.items() if not line.discarded}
         if "line" in ref:
             return lines.get(ref["line"])
         ordered = sorted(lines.values(), key=lambda line: line.root)

@@ -78,6 +78,29 @@ def words_signed(scene: Scene, point: Point, place: int) -> list[int]:
     ]
 
 
+def signed_in_time(scene: Scene, point: Point, place: int) -> bool:
+    """Say whether who is named as having spoken signed it, by PIN, within its time.
+
+    Sheets from before this was amended took any release of theirs, however late.
+    """
+    history, limit = scene.view.history, point.raw["spoken_ms"]
+    spoken, moment = history.entry(place), history.moments[place]
+
+    def good(other: int) -> bool:
+        if scene.view.sheet.amended < 2:
+            return True
+        by_pin = history.entry(other).unlocked == "pin"
+        run_ms = elapsed_ms(moment, history.moments[other], use_by=True)
+        return by_pin and run_ms <= limit
+
+    return any(
+        history.saw(other, place)
+        and history.entry(other).person == spoken.about["said_by"]
+        and good(other)
+        for other in on_point(scene, point, "release")
+    )
+
+
 def refuses(scene: Scene, point: Point, place: int) -> bool:
     """Say whether a refusal counts: by a role that may release the point."""
     person = scene.view.history.entry(place).person

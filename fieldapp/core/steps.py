@@ -60,9 +60,12 @@ _OPEN = StepState(status="open", lines={}, missing=0, failed=(), cautions=())
 
 
 def is_off(scene: Scene, step: Step) -> bool:
-    """Say whether a step does not exist in this scene (a route not called for)."""
+    """Say whether a step does not exist in this scene (a route not called for).
+
+    What takes off again what was put on may be done before anybody orders it.
+    """
     if step.again and scene.view.attempt_of(step.id) is None:
-        return True
+        return not (step.takes_off and scene.lines(step.id))
     return step.when is not None and step.when(scene, "") is not True
 
 

@@ -244,14 +244,25 @@ def _values(view: View, place: int) -> dict[str, int | str]:
 
 def _reworks(view: View) -> list[int]:
     """Give the dispositions that order rework and may do so."""
-    history, sheet = view.history, view.sheet
-    return [
-        place
-        for place in view.among(history.by_kind.get("disposition"))
-        if history.entry(place).about["verdict"] == "rework"
-        and history.entry(place).about.get("from") in sheet.steps
-        and may_dispose(view, place)
-    ]
+    given = view.among(view.history.by_kind.get("disposition"))
+    return [place for place in given if redoes(view, place)]
+
+
+def redoes(view: View, place: int) -> bool:
+    """Say whether a disposition orders rework from a step, by right."""
+    about = view.history.entry(place).about
+    known = about["verdict"] == "rework" and about.get("from") in view.sheet.steps
+    return known and may_dispose(view, place)
+
+
+def decides(view: View, place: int) -> bool:
+    """Say whether a disposition decides anything: by right, and rework from a step.
+
+    Sheets from before this was amended took rework from nowhere as decided.
+    """
+    if view.sheet.amended < 2 or view.history.entry(place).about["verdict"] != "rework":
+        return may_dispose(view, place)
+    return redoes(view, place)
 
 
 def may_dispose(view: View, place: int) -> bool:

@@ -24,12 +24,19 @@ export function attemptChain(view, reworks) {
   }
 }
 
-/** Say whether, after these attempts, anything is on that a step takes off. */
+/**
+ * Say whether, after these attempts, anything is on that a step takes off. What was
+ * taken off at once, before anybody had decided of it, is off as well.
+ */
 export function isOn(view, step, chain) {
+  const inForce = (name, attempt) => [...view.linesIn(name, attempt).values()]
+    .filter((line) => !line.discarded);
+  const off = chain.flatMap(([attempt]) => inForce(step.id, attempt));
   return step.takesOff.some((name) => {
     const place = view.sheet.flow.get(name);
     const [attempt] = chain.findLast(([, start]) => place >= start);
-    return [...view.linesIn(name, attempt).values()].some((line) => !line.discarded);
+    return inForce(name, attempt).some(({ root }) =>
+      !off.some((each) => view.history.saw(each.root, root)));
   });
 }
 

@@ -4,7 +4,7 @@
 // same thing everywhere.
 
 import { sha256Hex } from "./sha256.js";
-import { allowed, mayDispose, strictest } from "./view.js";
+import { allowed, decides, mayDispose, strictest } from "./view.js";
 
 /** The check name of an act that a gate forbade. */
 export const GATE = "gate";
@@ -51,7 +51,7 @@ export function disposal(scene, faultId) {
   const { history } = view;
   const about = view.among(history.byTarget.get(faultId));
   const decided = about.filter((place) =>
-    history.entry(place).kind === "disposition" && mayDispose(view, place));
+    history.entry(place).kind === "disposition" && decides(view, place));
   if (decided.length === 0) {
     const proposed = about.some((place) => mayPropose(scene, place));
     return disposalOf(proposed ? "proposed" : "open");

@@ -11,7 +11,7 @@ import { failuresGone, gone, superseded } from "./earlier.js";
 import { CORRECTED, namedTwice, reliedOnCorrected, TWICE } from "./items.js";
 import { clockLines, clockRuns, kept, ratiosOf } from "./lives.js";
 import { shutting } from "./shutting.js";
-import { onPoint } from "./signers.js";
+import { onPoint, signedInTime } from "./signers.js";
 import { fails, lineRaises, lineState, unsettled } from "./steps.js";
 import { thrownAway } from "./unused.js";
 
@@ -197,14 +197,10 @@ function* unsigned(scene) {
   for (const point of sheet.points.values()) {
     const limit = point.raw.spoken_ms ?? 0;
     for (const place of limit ? onPoint(scene, point, "spoken") : []) {
-      const said = history.entry(place);
-      const signed = onPoint(scene, point, "release").some((other) =>
-        history.saw(other, place)
-        && history.entry(other).person === said.about.said_by);
       const late = elapsedMs(history.moments[place], scene.at, true) > limit;
-      if (!late || signed) continue;
+      if (!late || signedInTime(scene, point, place)) continue;
       yield fault(scene, {
-        id: readingFaultId(UNSIGNED, said.id),
+        id: readingFaultId(UNSIGNED, history.entry(place).id),
         code: UNSIGNED,
         line: "",
         place,
@@ -221,7 +217,7 @@ function* byHand(scene) {
   for (const place of view.among(view.history.byKind.get("nonconformance"))) {
     const entry = view.history.entry(place);
     const step = sheet.steps.has(entry.about.step) ? entry.about.step : undefined;
-    if (entry.attempt !== view.attemptOf(step ?? sheet.raw.flow.at(-1))) continue;
+    if (!attemptsMeant(view, step).includes(entry.attempt)) continue;
     yield fault(scene, {
       id: entry.id,
       code: "by_hand",
@@ -232,6 +228,14 @@ function* byHand(scene) {
       blocks: step ? sheet.nextGate(step) : gates.map((each) => each.id),
     });
   }
+}
+
+// The attempts of which what is reported by hand still counts: rework redoes steps, and
+// decides nothing of what was reported of none of them.
+function attemptsMeant(view, step) {
+  return step === undefined && view.sheet.amended >= 2
+    ? view.attempts().map(([attempt]) => attempt)
+    : [view.attemptOf(step ?? view.sheet.raw.flow.at(-1))];
 }
 
 function blocksOf(scene, named, step) {

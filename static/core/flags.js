@@ -81,11 +81,14 @@ function ofPerson(codes, scene, entry) {
 
 function ofRelease(codes, scene, place, entry) {
   const point = scene.view.sheet.points.get(entry.point);
-  if (entry.kind !== "release" || !point) return;
+  // Sheets from before this was amended told nothing of what was only spoken.
+  const spoken = entry.kind === "spoken" && scene.view.sheet.amended >= 2;
+  if (!(spoken || entry.kind === "release") || !point) return;
   const made = scene.case.under(place).past(place);
   const named = made.view.sheet.points.get(point.id) ?? point;
-  if (signedWords(made, named, place).length > 0) return;
-  if (births(made, named, place).length > 0) codes.push("release_void");
+  if (!spoken && signedWords(made, named, place).length > 0) return;
+  const unheard = spoken && !named.raw.spoken_ms;
+  if (unheard || births(made, named, place).length > 0) codes.push("release_void");
   else if (lapse(scene, point, place) !== undefined) codes.push("release_lapsed");
 }
 

@@ -16,6 +16,7 @@ import { pointState } from "./points.js";
 import { reachedBy, stopInForce } from "./readiness.js";
 import { refusal } from "./refusals.js";
 import { isOff, stepState } from "./steps.js";
+import { stops } from "./stops.js";
 import { thrownAway } from "./unused.js";
 import { allFaults, verdict } from "./verdict.js";
 
@@ -63,6 +64,9 @@ export function stateOf(scene) {
   if (attempt !== undefined) state.attempt = attempt;
   const left = outlasting(scene);
   if (left.length > 0) state.outlasting = left;
+  // Of sheets from before this was amended nobody asked.
+  const pulled = sheet.amended >= 2 ? stops(scene) : [];
+  if (pulled.length > 0) state.stops = pulled;
   const stop = stopInForce(scene);
   if (stop !== undefined) {
     const { id, about, at } = history.entry(stop);

@@ -6,9 +6,11 @@
 import { surelyAfter, surelyBefore, untimed } from "./bounds.js";
 import { boundMs, DAY_MS, elapsedMs, MINUTE_MS, momentOf } from "./clocks.js";
 import { openConditions } from "./conditions.js";
+import { nonconformances } from "./faults.js";
 import { lapse, lapsing } from "./lapses.js";
 import { reachedBy, unmet, waiting } from "./readiness.js";
 import { refusal } from "./refusals.js";
+import { wentThrough } from "./shutting.js";
 import {
   givenBy, noticeLeftMs, onPoint, releaser, signerRefusals, withoutRelease,
   wordsSigned,
@@ -147,10 +149,19 @@ function gate(scene, point, act) {
   const standing = standingReleases(scene, point);
   if (!isOpen(standing)) return withoutRelease(scene, point, act);
   const late = standing.filter((place) => expired(scene, point, place, act));
-  if (late.length === 0) return [];
+  if (late.length === 0) return news(scene, point);
   const given = late.map((place) => scene.view.history.moments[place]);
   const code = given.some((each) => untimed(each, act)) ? "untimed" : "expired";
   return [refusal(`gate_${code}`, { point: point.id })];
+}
+
+// The nonconformances that shut a released gate nothing went through yet: its signer
+// did not know of them. What is half done is not held up in the middle. Sheets from
+// before this was amended let them wait for the next gate.
+function news(scene, point) {
+  if (scene.view.sheet.amended < 2 || wentThrough(scene, point.id)) return [];
+  return nonconformances(scene).filter(({ shuts }) => shuts.includes(point.id))
+    .map(({ id }) => refusal("nonconformance", { id }));
 }
 
 // Also right for a moment before the first day.

@@ -5,7 +5,7 @@
 
 import { holds } from "./graph.js";
 import { refuses, releaser } from "./signers.js";
-import { lineState } from "./steps.js";
+import { isOff, lineState } from "./steps.js";
 
 const UPSETTING = ["refusal", "stopped", "correction", "crew"];
 
@@ -62,14 +62,16 @@ function lapses(scene, point, place, other) {
 }
 
 // Whether a reading came after the one act a release had to let through: a gate that
-// only the first kit passes is behind once that is mixed.
+// only the first kit passes is behind once that is mixed, and no other is called for.
 function isSpent(scene, point, place, other) {
   const { sheet, history } = scene.view;
   const { attempt } = history.entry(place);
+  const isBegun = (name) => [...scene.view.linesIn(name, attempt).values()]
+    .some(({ root }) => history.saw(other, root) && history.saw(root, place));
   return sheet.amended >= 2 && history.entry(other).kind !== "discarded"
     && point.shuts.every((name) => sheet.steps.get(name).first)
-    && point.shuts.flatMap((name) => [...scene.view.linesIn(name, attempt).values()])
-      .some(({ root }) => history.saw(other, root) && history.saw(root, place));
+    && point.shuts.some(isBegun) && point.shuts.every((name) =>
+    isBegun(name) || isOff(scene, sheet.steps.get(name)));
 }
 
 // The attempt whose readings of a step a release can be upset by.

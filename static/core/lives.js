@@ -7,6 +7,7 @@ import { boundOf, elapsedMs, OVER_MS, runLife } from "./clocks.js";
 import { compare } from "./numbers.js";
 import { own } from "./own.js";
 import { byRoot } from "./scene.js";
+import { takenOff } from "./unused.js";
 
 /** Give the lines that have a clock of their own, or one empty name for all. */
 export function clockLines(scene, clock) {
@@ -117,7 +118,7 @@ function worstRun(scene, clock, line, finish) {
 
 /**
  * Give the moment a clock's end was reached: a milestone, or a step's line. A batch's
- * own clock also ends when the batch is discarded.
+ * own clock also ends when the batch is discarded; any, when it is taken off again.
  */
 export function clockEnd(scene, clock, line) {
   const { until } = clock;
@@ -126,9 +127,10 @@ export function clockEnd(scene, clock, line) {
     const [first] = scene.view.discardsOf(clock.start, began.root);
     return scene.view.history.moments[first];
   }
-  if (scene.view.sheet.milestones.has(until)) return scene.moment({ milestone: until });
-  const ref = { step: until, pick: "first" };
-  return scene.moment(clock.per_line ? { ...ref, line } : ref);
+  const ref = { step: until, pick: "first", ...(clock.per_line ? { line } : {}) };
+  const isReached = scene.view.sheet.milestones.has(until);
+  return scene.moment(isReached ? { milestone: until } : ref)
+    ?? takenOff(scene, clock, line);
 }
 
 /** Give when a ratio of the clock is used up, ms after its start. */

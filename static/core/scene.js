@@ -146,10 +146,11 @@ export class Scene {
         || view.moment(found).at < view.history.moments[found.root].at);
   }
 
+  // What was discarded has not happened, save for sheets from before this was amended.
   lineMeant({ step, line, pick = "last" }) {
-    const lines = this.lines(step);
-    if (line !== undefined) return lines.get(line);
-    const ordered = byRoot(lines);
+    const ordered = byRoot(this.lines(step)).filter((each) =>
+      !(each.discarded && this.view.sheet.amended >= 2)
+      && (line === undefined || each.id === line));
     return pick === "first" ? ordered[0] : ordered.at(-1);
   }
 }

@@ -61,6 +61,19 @@ export function wordsSigned({ view }, point, place) {
     !before.some((other) => history.saw(other, said)));
 }
 
+/** Say whether who is named as having spoken signed it, by PIN, within its time. */
+export function signedInTime(scene, point, place) {
+  const { history, sheet } = scene.view;
+  const said = history.entry(place);
+  return onPoint(scene, point, "release").some((other) => {
+    const { person, unlocked } = history.entry(other);
+    const run = elapsedMs(history.moments[place], history.moments[other], true);
+    // Sheets from before this was amended took any release of theirs, however late.
+    return history.saw(other, place) && person === said.about.said_by
+      && (sheet.amended < 2 || (unlocked === "pin" && run <= point.raw.spoken_ms));
+  });
+}
+
 /** Say whether a refusal counts: by a role that may release the point. */
 export function refuses(scene, point, place) {
   const { person } = scene.view.history.entry(place);

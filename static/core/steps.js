@@ -31,7 +31,10 @@ export function stepState(scene, step) {
 
 /** Say whether a step does not exist in this scene (a route not called for). */
 export function isOff(scene, step) {
-  if (step.again && scene.view.attemptOf(step.id) === undefined) return true;
+  if (step.again && scene.view.attemptOf(step.id) === undefined) {
+    // What takes off again what was put on may be done before anybody orders it.
+    return !(step.takesOff.length > 0 && scene.lines(step.id).size > 0);
+  }
   return step.when !== undefined && step.when(scene, "") !== true;
 }
 

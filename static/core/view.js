@@ -135,6 +135,14 @@ export function mayDispose(view, place) {
   return entry.unlocked === "pin" && allowed(view.standing, entry.person, wanted);
 }
 
+/** Say whether a disposition decides anything: by right, and rework from a step. */
+export function decides(view, place) {
+  // Sheets from before this was amended took rework from nowhere as decided.
+  const any = view.sheet.amended < 2
+    || view.history.entry(place).about.verdict !== "rework";
+  return any ? mayDispose(view, place) : redoes(view, place);
+}
+
 /** Of dispositions none of which saw another, give the strictest (then least id). */
 export function strictest(view, places) {
   const entryOf = (place) => view.history.entry(place);
@@ -219,9 +227,13 @@ function assertedValues(history, place) {
 
 // The dispositions that order rework and may do so.
 function reworks(view) {
-  return view.among(view.history.byKind.get("disposition")).filter((place) => {
-    const { about } = view.history.entry(place);
-    return about.verdict === "rework" && view.sheet.steps.has(about.from)
-      && mayDispose(view, place);
-  });
+  return view.among(view.history.byKind.get("disposition"))
+    .filter((place) => redoes(view, place));
+}
+
+/** Say whether a disposition orders rework from a step, by right. */
+export function redoes(view, place) {
+  const { about } = view.history.entry(place);
+  return about.verdict === "rework" && view.sheet.steps.has(about.from)
+    && mayDispose(view, place);
 }

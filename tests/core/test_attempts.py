@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.core.small import small_sheet
+from tests.core.small import STEPS, small_sheet
 from tests.core.story import START_MS, Story
 
 DAY = 24 * 60
@@ -166,3 +166,80 @@ def test_work_of_a_second_attempt_does_not_lapse_the_firsts_release(
     attempt = rework(over_time)
     over_time.at(70).done("wipe", values={"damp": 0}, attempt=attempt)
     assert "release_lapsed" not in {f["code"] for f in over_time.state()["flags"]}
+
+
+@pytest.mark.parametrize(("amended", "status"), [(1, "disposed"), (2, "open")])
+def test_rework_decides_nothing_of_what_was_reported_of_no_step(
+    over_time: Story, amended: int, status: str
+) -> None:
+    story = Story(small_sheet(amended=amended))
+    crack = story.at(0.5).say(
+        "nonconformance", by="foreman", about={"text": "A crack in the web"}
+    )
+    story.at(1).say(
+        "anyway", by="foreman", step="mix", line="k1", about={"reason": "x"}
+    )
+    [late] = [f for f in story.at(60).state()["nonconformances"]
+              if f["code"] == "clock_over"]  # fmt: skip
+    about = {"target": late["id"], "verdict": "rework", "from": "wipe", "reason": "off"}
+    story.say("disposition", by="designer", unlocked="pin", about=about)
+    state = story.state()
+    assert state["attempts"] == 2
+    told = {f["id"]: f for f in state["nonconformances"]}[crack]
+    assert (told["status"], bool(told["blocks"])) == (status, amended == 2)
+
+
+@pytest.mark.parametrize(("amended", "status"), [(1, "disposed"), (2, "open")])
+def test_rework_from_nowhere_decides_nothing(amended: int, status: str) -> None:
+    story = Story(small_sheet(amended=amended))
+    fault = story.at(1).say("nonconformance", by="foreman", about={"text": "A crack"})
+    about = {"target": fault, "verdict": "rework", "from": "gone", "reason": "off"}
+    story.at(2).say("disposition", by="designer", unlocked="pin", about=about)
+    state = story.state()
+    assert (state["attempts"], state["nonconformances"][0]["status"]) == (1, status)
+
+
+def parted(minute: float, **values: int) -> Story:
+    """Give a joint parted and cleaned before anybody decided of it, then reworked."""
+    steps = {name: {**raw} for name, raw in STEPS.items()}
+    steps["clean"] |= {"takes_off": ["mix"], "class": "gated"}
+    story = Story(small_sheet(amended=2, steps=steps))
+    story.at(1).done("wipe", values={"damp": 0})
+    story.at(2).done("face", values={"hot": 200})
+    story.at(3).release("may_mix")
+    story.at(5).done("mix", line="k1")
+    story.at(minute).done("clean", values=values)
+    return story
+
+
+def ordered(story: Story, minute: float) -> Story:
+    fault = story.at(minute).say("nonconformance", by="second", about={"text": "Rain"})
+    about = {"target": fault, "verdict": "rework", "from": "wipe", "reason": "wet"}
+    story.at(minute + 1).say("disposition", by="designer", unlocked="pin", about=about)
+    return story
+
+
+def test_what_is_taken_off_at_once_ends_its_clock_and_is_not_taken_off_again() -> None:
+    story = parted(20)
+    clock = story.state(90)["clocks"]["open"]
+    assert (clock["status"], clock["ended"], clock["run_ms"]) == ("met", 1, 15 * 60_000)
+    assert story.state(90)["nonconformances"] == []
+    state = ordered(story, 90).state()
+    assert state["attempts"] == 2
+    assert state["steps"]["clean"]["status"] == "done"
+    assert "outlasting" not in state
+    # The hours start when it was clean, not when somebody decided of it.
+    assert state["holds"]["lockout"]["until"] == START_MS + (20 + DAY) * 60_000
+    waits = {each["code"] for each in state["points"]["may_mix"]["refusals"]}
+    assert "hold_running" in waits
+
+
+def test_what_was_put_on_since_or_unseen_is_on_still() -> None:
+    story = parted(20)
+    story.at(21).done("mix", line="k2")
+    assert story.state(90)["clocks"]["open"]["status"] == "over"
+    assert ordered(story, 90).state()["steps"]["clean"]["status"] == "open"
+    other = parted(20)
+    other.at(19).done("mix", on="b", by="second", line="k2")
+    assert other.state(90)["clocks"]["open"]["ended"] == 0
+    assert ordered(other, 90).state()["steps"]["clean"]["status"] == "open"

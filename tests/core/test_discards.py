@@ -1,5 +1,7 @@
 """A line discarded: who may bring it back, and what its clock makes of that."""
 
+import pytest
+
 from tests.core.small import small_sheet
 from tests.core.story import Story
 
@@ -85,3 +87,21 @@ def test_an_act_a_gate_forbade_stays_told_when_it_is_discarded_and_done_anew() -
     story.at(5).release("may_mix")
     story.at(6).done("mix", line="k1")
     assert entry in [f["entry"] for f in story.state()["nonconformances"]]
+
+
+@pytest.mark.parametrize(("amended", "began"), [(1, True), (2, False)])
+def test_a_wait_does_not_begin_with_what_was_discarded(
+    amended: int, began: bool
+) -> None:
+    story = Story(small_sheet(amended=amended)).at(1)
+    story.say("anyway", by="foreman", step="mix", line="k1", about={"reason": "late"})
+    about = {"text": "wet", "step": "mix"}
+    fault = story.at(2).say("nonconformance", by="foreman", about=about)
+    about = {"target": fault, "verdict": "rework", "from": "wipe", "reason": "wet"}
+    attempt = story.at(3).say("disposition", by="designer", unlocked="pin", about=about)
+    story.at(4).done("clean", attempt=attempt)
+    assert "lockout" in story.state()["holds"]
+    story.at(5).say(
+        "discarded", by="foreman", step="clean", attempt=attempt, about={"reason": "no"}
+    )
+    assert ("lockout" in story.state()["holds"]) is began

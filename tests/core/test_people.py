@@ -2,6 +2,8 @@
 
 from typing import Any
 
+import pytest
+
 from tests.core.small import raw_sheet, small_sheet
 from tests.core.story import PEOPLE, START_MS, Story, person
 
@@ -197,3 +199,43 @@ def test_a_line_lacks_its_photo_until_one_is_taken() -> None:
     assert story.state()["steps"]["wipe"]["status"] == "partial"
     story.at(2).done("wipe", values={"damp": 0}, photos=["ab" * 32])
     assert story.state()["steps"]["wipe"]["status"] == "done"
+
+
+@pytest.mark.parametrize(
+    ("amended", "minute", "unlocked", "told"),
+    [
+        (1, 250, "pin", False),
+        (2, 250, "pin", True),
+        (1, 200, "shift", False),
+        (2, 200, "shift", True),
+        (2, 200, "pin", False),
+    ],
+)
+def test_what_was_spoken_is_signed_by_pin_and_in_time(
+    amended: int, minute: float, unlocked: str, told: bool
+) -> None:
+    story = joint(spoken_ms=4 * 60 * MIN, amended=amended)
+    spoken(story.at(3))
+    story.at(minute).say("release", by="inspector", point="may_mix", unlocked=unlocked)
+    codes = [f["code"] for f in story.state(300)["nonconformances"]]
+    assert ("spoken_unsigned" in codes) is told
+
+
+@pytest.mark.parametrize(
+    ("amended", "spoken_min", "by", "found"),
+    [
+        (2, 240, "inspector", {"release_lapsed"}),
+        (2, 240, "engineer", {"release_void"}),
+        (2, 0, "inspector", {"release_void"}),
+        (1, 240, "engineer", set()),
+    ],
+)
+def test_what_was_spoken_and_counts_no_more_is_flagged(
+    amended: int, spoken_min: int, by: str, found: set[str]
+) -> None:
+    story = joint(spoken_ms=spoken_min * MIN, amended=amended)
+    about = {"said_by": by, "heard_by": "second", "text": "Go"}
+    story.at(3).say("spoken", by="foreman", point="may_mix", about=about)
+    story.at(4).say("stopped", by="foreman", about={"reason": "rain"})
+    flags = {each["code"] for each in story.state()["flags"]}
+    assert {each for each in flags if each.startswith("release")} == found

@@ -4,9 +4,19 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from fieldapp.core import earlier, early, gates, shutting, signers, steps, unused
+from fieldapp.core import (
+    earlier,
+    early,
+    gates,
+    shutting,
+    signers,
+    steps,
+    stops,
+    unused,
+    view,
+)
 from fieldapp.core.faults import nonconformances
-from tests.core.vector_stories import Told
+from tests.core.vector_stories import MINUTE_MS, Told
 
 
 def _check(t: Told) -> Any:
@@ -33,6 +43,12 @@ def _shutting(t: Told) -> list[str]:
     return list(shutting.shutting(t.scene, fault).shuts)
 
 
+def _taken_off(t: Told) -> int | str:
+    """Give the minute of it."""
+    found = unused.taken_off(t.scene, t.clock(), t.given["line"])
+    return "missing" if found is None else found.at // MINUTE_MS
+
+
 EARLIER: dict[str, Callable[[Told], Any]] = {
     "early.is_early": lambda t: early.is_early(t.scene, _check(t), t.line()),
     "early.is_settled": lambda t: early.is_settled(t.scene, _check(t), t.line()),
@@ -47,6 +63,14 @@ EARLIER: dict[str, Callable[[Told], Any]] = {
     ),
     "unused.thrown_away": lambda t: unused.thrown_away(
         t.scene, t.clock(), t.given["line"]
+    ),
+    "unused.taken_off": _taken_off,
+    "shutting.went_through": lambda t: shutting.went_through(t.scene, t.given["point"]),
+    "stops.stops": lambda t: stops.stops(t.scene),
+    "view.redoes": lambda t: view.redoes(t.scene.view, t.place()),
+    "view.decides": lambda t: view.decides(t.scene.view, t.place()),
+    "signers.signed_in_time": lambda t: signers.signed_in_time(
+        t.scene, t.point(), t.place()
     ),
     "gates.signed_words": lambda t: t.labels(
         gates.signed_words(t.scene, t.point(), t.place())

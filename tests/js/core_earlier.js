@@ -7,10 +7,12 @@ import { failuresGone, gone, superseded } from "../../static/core/earlier.js";
 import { isEarly, isSettled } from "../../static/core/early.js";
 import { nonconformances } from "../../static/core/faults.js";
 import { signedWords } from "../../static/core/gates.js";
-import { shutting } from "../../static/core/shutting.js";
-import { wordsSigned } from "../../static/core/signers.js";
+import { shutting, wentThrough } from "../../static/core/shutting.js";
+import { signedInTime, wordsSigned } from "../../static/core/signers.js";
 import { lineRaises } from "../../static/core/steps.js";
-import { thrownAway } from "../../static/core/unused.js";
+import { stops } from "../../static/core/stops.js";
+import { takenOff, thrownAway } from "../../static/core/unused.js";
+import { decides, redoes } from "../../static/core/view.js";
 
 const checkOf = (t) => t.step.checks.find((each) => each.id === t.given.check);
 const labels = (t, places) => places.map((place) => t.label(place));
@@ -32,6 +34,15 @@ export const EARLIER = {
   },
   "steps.line_raises": (t) => lineRaises(t.scene, t.step, t.line, t.given.failed),
   "unused.thrown_away": (t) => thrownAway(t.scene, t.clock, t.given.line),
+  "unused.taken_off": (t) => {
+    const found = takenOff(t.scene, t.clock, t.given.line);
+    return found === undefined ? "missing" : found.at / 60_000;
+  },
+  "shutting.went_through": (t) => wentThrough(t.scene, t.given.point),
+  "stops.stops": (t) => stops(t.scene),
+  "view.redoes": (t) => redoes(t.scene.view, t.place),
+  "view.decides": (t) => decides(t.scene.view, t.place),
+  "signers.signed_in_time": (t) => signedInTime(t.scene, t.point, t.place),
   "gates.signed_words": (t) => labels(t, signedWords(t.scene, t.point, t.place)),
   "signers.words_signed": (t) => labels(t, wordsSigned(t.scene, t.point, t.place)),
 };

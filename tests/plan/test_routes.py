@@ -209,3 +209,42 @@ def test_a_gap_or_a_fit_that_is_not_right_keeps_the_mixing_gate_shut() -> None:
     assert joint.state()["steps"]["bars-in"]["status"] == "closed"
     joint.at(14).done("dry-fit", by="tamsin", values=FIT | {"offset": 60})
     assert joint.state()["steps"]["bars-in"]["status"] == "open"
+
+
+def test_another_adhesive_after_the_first_kit_wants_another_release() -> None:
+    joint = told("mixing")
+    kit = {"lot": "lot-c1", "mixed": 175}
+    joint.at(8).done("mix-cool", by="tamsin", line="kit-1", values=kit)
+    # Read again as it was: the release was used, and stays.
+    joint.at(9).done("faces", by="tamsin", values=GOOD_FACES)
+    assert joint.state()["points"]["mixing"]["status"] == "released"
+    warm = {"formulation": 2, "cold-new": 170, "cold-old": 170}
+    joint.at(10).done("faces", by="tamsin", values=GOOD_FACES | warm)
+    assert joint.state()["steps"]["mix-warm"]["refusals"] != []
+    kit = {"lot": "lot-w1", "mixed": 175}
+    act = joint.at(11).done("mix-warm", by="tamsin", line="kit-1", values=kit)
+    forbidden = [
+        f for f in joint.state()["nonconformances"] if f["code"] == "gate_shut"
+    ]
+    assert [f["entry"] for f in forbidden] == [act]
+
+
+def test_a_kit_put_on_the_face_by_mistake_is_still_in_its_bucket() -> None:
+    joint = told("mixing")
+    kit = {"lot": "lot-c1", "mixed": 175}
+    joint.at(8).done("mix-cool", by="tamsin", line="kit-1", values=kit)
+    joint.at(9).done("spread", by="tamsin", line="kit-1", values={})
+    assert joint.state(60)["clocks"]["pot-cool/kit-1"]["ended"] == 1
+    joint.at(10).say("discarded", by="tamsin", step="spread", line="kit-1",
+                     about={"reason": "the wrong key"})  # fmt: skip
+    clock = joint.state(60)["clocks"]["pot-cool/kit-1"]
+    assert (clock["ended"], clock["status"]) == (0, "over")
+
+
+def test_a_segment_set_down_by_mistake_hangs_as_before() -> None:
+    joint = told("weight")
+    joint.at(70).done("set-down", by="tamsin", line="down", values={})
+    assert joint.state()["steps"]["weight-off"]["failed"] == ["still"]
+    joint.at(71).say("discarded", by="tamsin", step="set-down", line="down",
+                     about={"reason": "the wrong key"})  # fmt: skip
+    assert joint.state()["steps"]["weight-off"]["failed"] == []
