@@ -9,6 +9,7 @@ from typing import Any
 
 from fieldapp.core.entries import Entry
 from fieldapp.core.kinds import READINGS
+from fieldapp.core.view import redoes
 from fieldapp.records.acts import Act, act, local
 from fieldapp.records.clocks import ClockPart, Deadline, clock_parts
 from fieldapp.records.figures import span
@@ -145,10 +146,13 @@ def _endings(opened: Opened) -> list[Entry]:
 
 def _first_to_end(opened: Opened, ending: Entry) -> Entry:
     """Give the first order of rework in an attempt: more than one may end it."""
-    return next(
-        entry
-        for entry in opened.entries
-        if entry.kind == "disposition"
-        and entry.about["verdict"] == "rework"
-        and entry.attempt == ending.attempt
-    )
+    return next(orders_of_rework(opened, ending.attempt))
+
+
+def orders_of_rework(opened: Opened, attempt: str | None) -> Iterator[Entry]:
+    """Give the dispositions by which an attempt ended, those given by right alone."""
+    view, index = opened.scene.view, opened.scene.view.history.graph.index
+    for entry in opened.entries:
+        ends = entry.kind == "disposition" and entry.attempt == attempt
+        if ends and redoes(view, index[entry.id]):
+            yield entry

@@ -5,7 +5,7 @@ straight between; no life is computed here.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from fieldapp.core.clocks import OVER_MS
@@ -73,7 +73,30 @@ def clock_parts(opened: Opened, state: dict[str, Any]) -> Iterator[ClockPart]:
         ran = [n for n in state["clocks"] if n.partition("/")[0] == clock["id"]]
         for name in ran:
             line = name.partition("/")[2]
-            yield _clock_part(opened, clock, line, state["clocks"][name])
+            plain = _clock_part(opened, clock, line, state["clocks"][name])
+            yield _cut_short(opened, clock, plain, state)
+
+
+def _cut_short(
+    opened: Opened, clock: dict[str, Any], part: ClockPart, state: dict[str, Any]
+) -> ClockPart:
+    """Say of a clock that ended before what it runs to by what it ended."""
+    steps = state["steps"]
+    read = steps.get(clock["until"], {}).get("lines", {})
+    read = {i: each for i, each in read.items() if each["status"] != "discarded"}
+    reached = part.line_id in read if part.per_line else bool(read)
+    if clock["until"] in state["milestones"] or reached or not part.ended:
+        return part
+    began = steps[clock["start"]]["lines"].get(part.line_id, {})
+    until = "it was discarded" if began.get("status") == "discarded" else ""
+    for name, step in opened.raw["steps"].items() if not until else ():
+        if clock["start"] in step.get("takes_off", ()) and steps[name]["lines"]:
+            until = opened.words.fact("step", name).lower()
+    if not until:
+        return part
+    over = part.mark.tone == "red"
+    plain = part.mark if over else Mark(tone="grey", icon="–", word="ended")
+    return replace(part, until=until, mark=plain)
 
 
 def holds_back(hold: dict[str, Any], state: dict[str, Any]) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from fieldapp.core.entries import Entry
+from fieldapp.core.stops import stops
 from fieldapp.records.acts import Act, act, signer, when
 from fieldapp.records.figures import short
 from fieldapp.records.opened import Opened
@@ -33,7 +34,7 @@ def _more(opened: Opened, entry: Entry) -> Iterator[str]:
 
 
 def _became(opened: Opened, stop: Entry) -> Iterator[str]:
-    """Say who made a STOP safe, and what was raised while it was in force."""
+    """Say who made a STOP safe, and what was reported of it."""
     history = opened.scene.view.history
     place = history.graph.index[stop.id]
     safe = next(
@@ -50,24 +51,19 @@ def _became(opened: Opened, stop: Entry) -> Iterator[str]:
     else:
         who = signer(opened, safe).name
         yield f"made safe {when(opened, safe)} by {who} ({short(safe.id)})"
-    end = None if safe is None else safe.at
-    for each in opened.entries:
-        meanwhile = each.at >= stop.at and (end is None or each.at <= end)
-        if each.kind == "nonconformance" and meanwhile:
-            yield f"nonconformance {short(each.id)} raised: {_decided(opened, each)}"
+    for told in stops(opened.scene):
+        for each in told["reported"] if told["entry"] == stop.id else ():
+            yield f"nonconformance {short(each)} reported: {_decided(opened, each)}"
 
 
-def _decided(opened: Opened, raised: Entry) -> str:
-    orders = [
-        each
-        for each in opened.entries
-        if each.kind == "disposition" and each.about.get("target") == raised.id
-    ]
-    if not orders:
+def _decided(opened: Opened, raised: str) -> str:
+    """Say what was decided, by right, of a nonconformance that was reported."""
+    faults = {each["id"]: each for each in opened.state["nonconformances"]}
+    order = opened.by_id.get(faults.get(raised, {}).get("disposition", ""))
+    if order is None:
         return "not decided"
-    last = orders[-1]
-    verdict = opened.words.verdict(last.about["verdict"])
-    return f"{verdict}, {when(opened, last)}, {signer(opened, last).name}"
+    verdict = opened.words.verdict(faults[raised]["verdict"])
+    return f"{verdict}, {when(opened, order)}, {signer(opened, order).name}"
 
 
 def alarm_told(opened: Opened, alarm: str) -> str:

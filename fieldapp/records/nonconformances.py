@@ -9,6 +9,7 @@ from typing import Any
 from fieldapp.core.entries import Entry
 from fieldapp.core.kinds import READINGS
 from fieldapp.records.acts import Act, act, line_label, local, readings, signer, when
+from fieldapp.records.attempts import orders_of_rework
 from fieldapp.records.clocks import clock_parts
 from fieldapp.records.figures import short
 from fieldapp.records.found import found_told
@@ -108,16 +109,7 @@ def _state_of(
     step = told.get("step", "")
     if started is None or started.attempt == opened.scene.view.attempt_of(step):
         return opened.state
-    ended = next(
-        (
-            each
-            for each in opened.entries
-            if each.about.get("verdict") == "rework"
-            and each.kind == "disposition"
-            and each.attempt == started.attempt
-        ),
-        None,
-    )
+    ended = next(orders_of_rework(opened, started.attempt), None)
     return opened.state if ended is None else state_before(opened, ended)
 
 

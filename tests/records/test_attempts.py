@@ -40,3 +40,16 @@ def test_what_nobody_took_off_yet_runs_on() -> None:
     told = dict(stopped_in_time(cleaned=False))
     parting = told["Part clean by, or not at all"]
     assert parting.endswith(", nothing taken off yet")
+
+
+def test_an_order_of_somebody_who_may_not_order_ends_no_attempt() -> None:
+    book = told("closed")
+    fault = book.at(24).say("nonconformance", by="jorun", about={"text": "Wet face"})
+    rework = {"target": fault, "verdict": "rework", "from": "faces", "reason": "Wet"}
+    book.at(25).say("disposition", by="jorun", about=rework)
+    values = {"jack": "jack-a", "pressure": 123}
+    book.at(26).done("bars", by="tamsin", line="b1-r1", values=values)
+    book.at(30).say("disposition", by="caspar", on="design", about=rework)
+    (first,) = record_view(book.evidence()).attempts
+    shown = [part.title for block in first.blocks for part in block.parts]
+    assert "Bars, round by round" in shown
