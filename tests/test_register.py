@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from fieldapp.core.canonical import canonical
+from fieldapp.intake.items import items_of_sheets
 from fieldapp.lookups import folded, overview, standing_for
 from fieldapp.lookups.facts import all_facts
 from fieldapp.lookups.register import (
@@ -196,3 +198,19 @@ def test_facts_of_others_are_the_same_after_the_cache_is_dropped(site: Stage) ->
     reader.store.cache.clear()
     assert [canonical(each.state) for each in overview(reader, NOON)] == before
     assert all_facts(reader) == facts
+
+
+def test_a_jack_that_one_plan_reads_no_force_by_keeps_its_certificate() -> None:
+    fields = [{"id": "jack", "kind": "item", "items": "jack"}]
+    steps = {"bars": {"fields": fields}}
+    plain = {"label": "Jack A", "kind": "jack", "numbers": {}}
+    read = {**plain, "numbers": {"slope": 7}}
+    other = {**plain, "numbers": {"slope": 8}}
+
+    def told(*items: dict[str, object]) -> dict[str, Any]:
+        sheets = [{"steps": steps, "items": {"jack-a": each}} for each in items]
+        return items_of_sheets(sheets)
+
+    assert told(plain, read) == told(read, plain) == {"jack-a": read}
+    assert told(plain, plain) == {"jack-a": plain}
+    assert told(read, plain, other) == {}

@@ -15,18 +15,32 @@ Item = Mapping[str, Any]
 
 
 def items_of_sheets(sheets: Iterable[Sheet]) -> dict[str, Item]:
-    """Give the items that steps may choose and that all sheets tell alike, by id."""
+    """Give the items that steps may choose and that all sheets tell alike, by id.
+
+    A sheet that reads no force by a jack says nothing of its certificate: of numbers
+    only those are held together that are told.
+    """
     told: dict[str, list[Item]] = {}
     for sheet in sheets:
         kinds = kinds_chosen(sheet)
         for name, item in sheet.get("items", {}).items():
             if item["kind"] in kinds:
                 told.setdefault(name, []).append(item)
-    return {
-        name: items[0]
+    fullest = {
+        name: max(items, key=lambda item: bool(item.get("numbers")))
         for name, items in sorted(told.items())
-        if all(item == items[0] for item in items)
     }
+    return {
+        name: item
+        for name, item in fullest.items()
+        if all(_without(each, item) == item for each in told[name])
+    }
+
+
+def _without(item: Item, other: Item) -> Item:
+    """Give an item with the other's numbers where it has none itself."""
+    said = item.get("numbers") or not other.get("numbers")
+    return item if said else {**item, "numbers": other["numbers"]}
 
 
 def kinds_chosen(sheet: Sheet) -> set[str]:

@@ -33,7 +33,7 @@ def large_site(folder: Path, piers_wanted: int = PIERS) -> Path:
                 )
                 joints.append(
                     f"j{name},glued-joint,s{name},face-{face},six-{face},"
-                    f"Joint {name},1L 1R,{before},{10 - order}"
+                    f"Joint {name},1L 1R,{before},{10 - order},"
                 )
     site = (folder / "site.toml").read_text("utf-8")
     head, tail = site[: site.index("[[piers]]")], site[site.index("[item_kinds") :]

@@ -66,13 +66,12 @@ def test_a_step_that_warns_as_a_whole_is_not_told_as_within_its_limits(
     phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
     above = 'article[data-rest="survey"]:not(.folded)'
     phone.sees("the tip would be more than 25 mm off", above)
-    phone.sees("At the tip, level: 30 mm", above)
-    assert "At the tip, line" not in phone.page.inner_text(above)
+    phone.sees("Tip: 30 mm", above)
     assert phone.page.locator(f"{above} h3 .badge.yellow").count() == 1
     within = phone.page.evaluate(_AFTER_WITHIN)
     assert "Faces and air" in within
-    assert "At the tip, line" in within
-    assert "At the tip, level" not in within
+    assert "Line" in within
+    assert "Levels" not in within
 
 
 def test_a_photo_added_after_a_release_leaves_it_and_is_no_correction(

@@ -135,8 +135,11 @@ def told(until: str, spoiled: Callable[[Story], None] | None = None) -> Story:
 
 def surveyed(joint: Story, line: str, off: int) -> None:
     """Record one point of the survey, mm less theory in tenths."""
-    values: dict[str, int | str] = {"off": off, "instrument": "level-1"}
-    joint.done("survey", by="tamsin", line=line, values=values)
+    step, instrument = ("survey", "level-1")
+    if line.startswith("line"):
+        step, instrument = ("line-seen", "theo-1")
+    values: dict[str, int | str] = {"off": off, "instrument": instrument}
+    joint.done(step, by="tamsin", line=line, values=values)
 
 
 def _lead(joint: Story) -> None:

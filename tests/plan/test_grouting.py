@@ -34,7 +34,11 @@ def test_a_duct_goes_from_threading_to_the_signed_record() -> None:
     told.at(140 + DAY_MIN).done("next-day", by="wystan", values={"full": 1})
     # The record is read with the bleed of the day's grout.
     sampled = ["4" * 64]
-    told.at(150 + DAY_MIN).release("grout-signed", by="ruan", needs=sampled)
+    # Locked off at minute 136; nothing more hangs on it for 48 hours.
+    told.at(135 + 2 * DAY_MIN)
+    (refusal,) = told.state()["points"]["grout-signed"]["refusals"]
+    assert (refusal["code"], refusal["facts"]["hold"]) == ("hold_running", "no-load")
+    told.at(136 + 2 * DAY_MIN).release("grout-signed", by="ruan", needs=sampled)
     state = told.state()
     assert state["verdict"] == "complete"
     assert state["nonconformances"] == state["flags"] == []
@@ -253,7 +257,7 @@ def test_grout_that_bled_keeps_the_day_from_being_signed_until_it_is_decided() -
 def test_the_record_of_a_duct_waits_for_the_sample_of_its_day() -> None:
     told = pumped()
     told.at(140 + DAY_MIN).done("next-day", by="wystan", values={"full": 1})
-    told.milestones["g2-1"].pop("day-signed")
+    told.at(140 + 2 * DAY_MIN).milestones["g2-1"].pop("day-signed")
     (refusal,) = told.state()["points"]["grout-signed"]["refusals"]
     assert refusal["facts"] == {"subject": "g2-1", "name": "day-signed"}
 

@@ -62,8 +62,10 @@ def test_only_the_first_joint_of_an_arm_waits_for_no_other() -> None:
         for name, sheet in compiled().sheets.items()
     }
     assert waits["j-w1"] == waits["j-e1"] == waits["j3-w1"] == waits["j3-e1"] == []
-    # The one before on the arm, and the other arm's, so that neither runs ahead.
-    assert waits["j-w5"] == ["j-e4", "j-w4"]
+    # The one before on the arm, and the other arm's, so that neither runs ahead; and
+    # the tendons grouted by then, on which nothing more hangs for 48 hours.
+    assert waits["j-w4"] == ["j-e3", "j-w3"]
+    assert waits["j-w5"] == ["j-e4", "j-w4", "t-2L", "t-2R"]
     assert waits["j-e9"] == ["j-e8", "j-w8"]
 
 

@@ -57,8 +57,10 @@ def measured(**points: int) -> Story:
 def test_a_point_is_told_from_the_act_threshold_and_shuts_only_at_the_stop(
     off: int, cautions: list[str], failed: list[str]
 ) -> None:
-    line = step(measured(line_b=off), "survey")["lines"]["line-b"]
-    assert (line["cautions"], line["failed"]) == (cautions, failed)
+    level = step(measured(level_lb=off), "survey")["lines"]["level-lb"]
+    line = step(measured(line_b=off), "line-seen")["lines"]["line-b"]
+    for point in (level, line):
+        assert (point["cautions"], point["failed"]) == (cautions, failed)
 
 
 def test_six_points_are_wanted_and_a_stop_shuts_the_mixing() -> None:
@@ -75,15 +77,28 @@ def test_six_points_are_wanted_and_a_stop_shuts_the_mixing() -> None:
     five = story()
     for line in list(SURVEY)[:5]:
         surveyed(five.at(2), line, 0)
-    assert step(five, "survey")["missing"] == 1
+    assert step(five, "survey")["missing"] == 0
+    assert step(five, "line-seen")["missing"] == 1
+
+
+def test_no_line_is_read_with_a_level_and_no_level_with_a_theodolite() -> None:
+    joint = measured()
+    values = {"off": 0, "instrument": "level-1"}
+    joint.at(3).done("line-seen", by="tamsin", line="line-b", values=values)
+    line = step(joint, "line-seen")["lines"]["line-b"]
+    assert line["failed"] == ["item_wrong:instrument"]
+    values = {"off": 0, "instrument": "theo-1"}
+    joint.at(4).done("survey", by="tamsin", line="level-lf", values=values)
+    level = step(joint, "survey")["lines"]["level-lf"]
+    assert level["failed"] == ["item_wrong:instrument"]
 
 
 def test_what_a_segment_has_turned_is_told_at_the_tip() -> None:
     # Front 1.2 and 0.8 mm up, at the joint 0.4 and 0.6: 1.0 less 0.5 is 0.5 mm turned.
     # Eight segments of 3 m follow W1: 1.0 + 8 x 0.5 = 5 mm. Line: -1.0 + 8 x -0.5.
     # Left above right: 0.4 mm in front, -0.2 at the joint, so 0.6 from end to end.
-    shows = step(measured(), "survey")["shows"]
-    assert shows == {"twist": 6, "tip-level": 500, "tip-line": -500}
+    assert step(measured(), "survey")["shows"] == {"twist": 6, "tip-level": 500}
+    assert step(measured(), "line-seen")["shows"] == {"tip-line": -500}
     # 3.0 mm turned: 3.5 + 24 = 27.5 mm, past 25.
     steep = measured(level_lf=35, level_rf=35, level_lb=5, level_rb=5)
     assert step(steep, "survey")["cautions"] == ["tip-level"]
