@@ -67,15 +67,17 @@ LATER = re.compile(
     r"|core/plan_signing\.js|device/enrolment\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:apart|beforehand|conditions|course|crew|elevation|enrol|facts"
-    r"|figures|following|judged|later|limits|line|lost|(?:later|rules)\.\w+|meaning"
-    r"|more|nonconformance|outbox|people|plan|point|raising|releases|restarts|rests"
-    r"|reviews|scale|seldom|sighting|spoken|stages|thought|within|wrong)\.js)"
+    r"|figures|following|judged|languages|later|limits|line|lost|(?:later|rules)\.\w+"
+    r"|meaning|more|nonconformance|outbox|people|plan|point|raising|releases|restarts"
+    r"|rests|reviews|scale|seldom|sighting|spoken|stages|switching|thought|within"
+    r"|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, conditions, the crew, the
 elevation and how far each segment is, enrolling (which wants the office anyhow), words
 of later screens, limits in words, the mending of a line, what bars carry on a card,
-settings and ways on, what waits for the office, the screen of a gate, which nobody
+settings and ways on, the names of languages and the taking in of a newer version, what
+waits for the office, the screen of a gate, which nobody
 signs without what it rests on, spoken releases, the register."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""

@@ -4,7 +4,6 @@
 
 const DECIDED = new Set(["disposed", "closed"]);
 const OVER = new Set(["complete", "concession", "rejected"]);
-const SORTS = ["stopped", "nonconformance", "note", "made_safe"];
 
 /**
  * Whether a deadline of this attempt wants nothing of anybody any more.
@@ -25,20 +24,15 @@ export function timeDecided({ sheet, state }, { id, raises }, line = "") {
 
 /**
  * The newest STOP, made safe, of which it is not decided yet what becomes of it: what
- * was reported before the next STOP belongs to it; where nothing was, somebody's word
- * or a new attempt ends it.
- * @returns {{stop:object, reported:object[], safe:object[]}|undefined} entries
+ * was reported of it; where nothing was, somebody's word or a new attempt ends it.
+ * @returns {{stop:object, reported:object[], said:string[]}|undefined} entries, ids
  */
 export function stopLeft({ entries, state }) {
   if (state.stopped) return undefined;
-  const told = entries.filter(({ kind }) => SORTS.includes(kind));
-  const places = told.flatMap(({ kind }, place) => (kind === "stopped" ? [place] : []));
-  return places.map((place, number) => {
-    const after = told.slice(place + 1, places[number + 1]);
-    const of = (sort) => after.filter(({ kind }) => kind === sort);
-    return { stop: told[place], reported: of("nonconformance"), safe: of("made_safe"),
-      said: of("note") };
-  }).findLast((one) => !isOver(one, state));
+  const named = (ids) => entries.filter(({ id }) => ids.includes(id));
+  return state.stops?.map(({ entry, reported, said }) => ({
+    stop: named([entry])[0], reported: named(reported), said,
+  })).findLast((one) => !isOver(one, state));
 }
 
 function isOver({ stop, reported, said }, { attempt, nonconformances }) {

@@ -7,7 +7,7 @@ import { stopLeft } from "./decided.js";
 import { otherTitle, owedFor } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
-import { model, saveOrTell } from "./model.js";
+import { model } from "./model.js";
 import { button, h } from "./parts.js";
 import { stateBadge } from "./speak.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
@@ -83,20 +83,15 @@ function routeTo({ subject }, { reported, stop }) {
 export function ofTheStop(open, view) {
   const left = view.calledOff;
   const off = open.sheet.flow.find((id) => open.sheet.steps[id]?.again);
-  const how = off && titleOf(open.sheet, off);
+  const isOn = off && Object.keys(open.state.steps[off].lines).length === 0;
   return h("div.pair", {},
-    how && !left.safe.some(({ about }) => about.how === how) ? button("main.green", {
-      mark: "shield", label: how, id: "made-apart",
-      onclick: () => madeSafe(how, view),
+    isOn ? button("main.green", {
+      mark: "shield", label: titleOf(open.sheet, off), id: "made-apart",
+      onclick: () => view.go(`/form/${open.subject}/${off}`),
     }) : null,
     button("main.red", {
       mark: "warn", label: stopSaid(open, left), note: left.reported.length
         ? text.nonconformances : words.nonconformance.raise, id: "stop-decide",
       onclick: () => view.go(routeTo(open, left)),
     }));
-}
-
-function madeSafe(how, view) {
-  if (model.shift) saveOrTell({ kind: "made_safe", about: { how } }, model.shift);
-  else view.go("/people");
 }

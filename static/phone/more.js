@@ -4,7 +4,7 @@ import { changed, model, setSetting, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { icon } from "./icons.js";
 import { languageKeys } from "./languages.js";
-import { maySwitch, switchVersion, versionOffered } from "./update.js";
+import { maySwitch, switchVersion, versionOffered } from "./switching.js";
 import { words } from "./later.js";
 
 const text = words.phone;

@@ -1,8 +1,6 @@
 // A newer version of the shell is taken in only when a person agrees, and never while
 // a clock runs or a form is open. Until then the worker refuses to install it; here it
-// is found out by reading the worker the office offers.
-
-import { model } from "./model.js";
+// is found out by reading the worker the office offers. `switching` takes it in.
 
 const LOOK_MS = 30 * 60_000;
 const WORKER = "/phone/sw.js";
@@ -10,9 +8,8 @@ const IN_USE = "version-in-use";
 const IN_USE_URL = "/phone/version";
 const VERSION = /^const VERSION = "([0-9a-zA-Z._-]+)";$/m;
 
-let registration = null;
-let offered = "";
-let agreed = "";
+/** The worker, the newer version on offer ("": none), and the one agreed to. */
+export const offer = { registration: null, version: "", agreed: "" };
 let told = () => {};
 
 /** Register the worker and look for newer versions now and then. */
@@ -20,9 +17,9 @@ export async function startWorker(changed) {
   told = changed;
   if (!("serviceWorker" in navigator)) return;
   navigator.serviceWorker.addEventListener("message", ({ data, ports }) => {
-    if (data === "agreed?") ports[0].postMessage(agreed);
+    if (data === "agreed?") ports[0].postMessage(offer.agreed);
   });
-  registration = await navigator.serviceWorker.register(WORKER, {
+  offer.registration = await navigator.serviceWorker.register(WORKER, {
     scope: "/phone/", updateViaCache: "none",
   });
   await navigator.serviceWorker.ready;
@@ -34,7 +31,7 @@ export async function startWorker(changed) {
 
 /** Let the worker fetch what of this version is not here yet, if anything. */
 export function fetchRest() {
-  registration?.active?.postMessage("later");
+  offer.registration?.active?.postMessage("later");
 }
 
 /** @returns {Promise<string>} the version that is served on this phone, "" if none */
@@ -43,44 +40,11 @@ export async function versionInUse() {
   return kept ? kept.text() : "";
 }
 
-/** @returns {string} a newer version the office offers, "" if none */
-export function versionOffered() {
-  return offered;
-}
-
-/** @returns {boolean} nothing that runs or is half typed would be disturbed */
-export function maySwitch() {
-  return !model.clockRuns && !model.formOpen;
-}
-
-/**
- * Agree to the version on offer and start it; whole or not at all.
- * @returns {Promise<boolean>} false if it could not be fetched: the old one stays
- */
-export async function switchVersion() {
-  if (!offered || !maySwitch()) return false;
-  agreed = offered;
-  const taken = new Promise((resolve) => {
-    navigator.serviceWorker.addEventListener(
-      "controllerchange", resolve, { once: true });
-  });
-  try {
-    const found = await registration.update();
-    await installed(found.installing);
-  } catch {
-    agreed = "";
-    return false;
-  }
-  await taken;
-  location.reload();
-  return true;
-}
-
 async function look() {
   const text = await workerText();
   const version = VERSION.exec(text)?.[1];
   const inUse = await versionInUse();
-  offered = version && inUse && version !== inUse ? version : "";
+  offer.version = version && inUse && version !== inUse ? version : "";
   told();
 }
 
@@ -92,17 +56,4 @@ async function workerText() {
     // No road to the office: the next look may find one.
     return "";
   }
-}
-
-function installed(worker) {
-  return new Promise((resolve, reject) => {
-    if (!worker) {
-      reject(new Error("the version on offer is gone"));
-      return;
-    }
-    worker.addEventListener("statechange", () => {
-      if (worker.state === "activated") resolve();
-      if (worker.state === "redundant") reject(new Error("it could not be taken in"));
-    });
-  });
 }
