@@ -32,6 +32,7 @@ from fieldapp.core.steps import fails, line_raises, line_state, unsettled
 from fieldapp.core.unused import thrown_away
 from fieldapp.core.view import View
 
+OVER = "clock_over"
 UNSIGNED = "spoken_unsigned"
 
 
@@ -218,7 +219,7 @@ def _over(
     fault_id = clock_fault_id(scene, attempt, f"{clock_id}/{line}", ratio["id"])
     return Fault(
         id=fault_id,
-        code="clock_over",
+        code=OVER,
         step=start,
         line=line,
         place=run.start,

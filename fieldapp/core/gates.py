@@ -16,7 +16,7 @@ from fieldapp.core.clocks import (
 )
 from fieldapp.core.conditions import open_conditions
 from fieldapp.core.entries import Entry
-from fieldapp.core.faults import nonconformances
+from fieldapp.core.faults import OVER, UNSIGNED, nonconformances
 from fieldapp.core.lapses import lapse, lapsing
 from fieldapp.core.readiness import kind_of, unmet, waiting
 from fieldapp.core.refusals import Refusal, refusal
@@ -166,18 +166,28 @@ def _gate(scene: Scene, point: Point, act: Moment) -> list[Refusal]:
     moments = scene.view.history.moments
     if any(untimed(moments[place], act) for place in late):
         return [refusal("gate_untimed", point=point.id)]
-    return [refusal("gate_expired", point=point.id)] if late else _news(scene, point)
+    return (
+        [refusal("gate_expired", point=point.id)]
+        if late
+        else _news(scene, point, given)
+    )
 
 
-def _news(scene: Scene, point: Point) -> list[Refusal]:
+def _news(scene: Scene, point: Point, given: list[int]) -> list[Refusal]:
     """Give the nonconformances that shut a released gate nothing went through yet.
 
-    Its signer did not know of them; what is half done is not held up in the middle.
-    Sheets from before this was amended let them wait for the next gate.
+    Its signers did not know of them; what is half done is not held up in the middle,
+    and a time that runs out meanwhile waits for the next gate. Sheets from before this
+    was amended let all of them wait.
     """
     if scene.view.sheet.amended < 2 or went_through(scene, point.id):
         return []
-    found = nonconformances(scene)
+    graph, unseen = scene.view.history.graph, scene.view.mask
+    for place in given:
+        unseen &= ~(graph.past[place] | 1 << place)
+    if not unseen and scene.view.mask != graph.everything:
+        return []
+    found = [f for f in nonconformances(scene) if f.code not in (OVER, UNSIGNED)]
     return [refusal("nonconformance", id=f.id) for f in found if point.id in f.shuts]
 
 

@@ -17,9 +17,10 @@ def stops(scene: Scene) -> list[dict[str, Any]]:
         place: {"entry": history.entry(place).id, "reported": [], "said": []}
         for place in pulled
     }
+    mask = sum(1 << place for place in pulled)
     for kind, name in (("nonconformance", "reported"), ("note", "said")):
-        for place in view.among(history.by_kind.get(kind)) if pulled else ():
-            seen = [stop for stop in pulled if history.saw(place, stop)]
+        for place in view.among(history.by_kind.get(kind)):
+            seen = history.graph.past[place] & mask
             if seen:
-                told[seen[-1]][name].append(history.entry(place).id)
+                told[seen.bit_length() - 1][name].append(history.entry(place).id)
     return list(told.values())

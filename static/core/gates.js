@@ -6,7 +6,8 @@
 import { surelyAfter, surelyBefore, untimed } from "./bounds.js";
 import { boundMs, DAY_MS, elapsedMs, MINUTE_MS, momentOf } from "./clocks.js";
 import { openConditions } from "./conditions.js";
-import { nonconformances } from "./faults.js";
+import { nonconformances, UNSIGNED } from "./faults.js";
+import { holds } from "./graph.js";
 import { lapse, lapsing } from "./lapses.js";
 import { reachedBy, unmet, waiting } from "./readiness.js";
 import { refusal } from "./refusals.js";
@@ -149,18 +150,25 @@ function gate(scene, point, act) {
   const standing = standingReleases(scene, point);
   if (!isOpen(standing)) return withoutRelease(scene, point, act);
   const late = standing.filter((place) => expired(scene, point, place, act));
-  if (late.length === 0) return news(scene, point);
+  if (late.length === 0) return news(scene, point, standing);
   const given = late.map((place) => scene.view.history.moments[place]);
   const code = given.some((each) => untimed(each, act)) ? "untimed" : "expired";
   return [refusal(`gate_${code}`, { point: point.id })];
 }
 
-// The nonconformances that shut a released gate nothing went through yet: its signer
-// did not know of them. What is half done is not held up in the middle. Sheets from
-// before this was amended let them wait for the next gate.
-function news(scene, point) {
-  if (scene.view.sheet.amended < 2 || wentThrough(scene, point.id)) return [];
-  return nonconformances(scene).filter(({ shuts }) => shuts.includes(point.id))
+// The nonconformances that shut a released gate nothing went through yet: its signers
+// did not know of them. What is half done is not held up in the middle, and a time that
+// runs out meanwhile waits for the next gate. Sheets from before this was amended let
+// all of them wait.
+function news(scene, point, given) {
+  const { history, mask, sheet } = scene.view;
+  if (sheet.amended < 2 || wentThrough(scene, point.id)) return [];
+  const { entries, everything } = history.graph;
+  const isNew = (place) => holds(mask, place) && !given.some((release) =>
+    release === place || history.saw(release, place));
+  if (mask !== everything && ![...entries.keys()].some(isNew)) return [];
+  return nonconformances(scene).filter(({ code, shuts }) => code !== "clock_over"
+    && code !== UNSIGNED && shuts.includes(point.id))
     .map(({ id }) => refusal("nonconformance", { id }));
 }
 

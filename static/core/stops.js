@@ -8,13 +8,16 @@
  */
 export function stops({ view }) {
   const { history } = view;
+  const idOf = (place) => history.entry(place).id;
   const pulled = view.among(history.byKind.get("stopped"));
-  const saidOf = (stop, kind) => view.among(history.byKind.get(kind)).filter((place) =>
-    pulled.findLast((each) => history.saw(place, each)) === stop)
-    .map((place) => history.entry(place).id);
-  return pulled.map((stop) => ({
-    entry: history.entry(stop).id,
-    reported: saidOf(stop, "nonconformance"),
-    said: saidOf(stop, "note"),
-  }));
+  const told = pulled.map((stop) => ({ entry: idOf(stop), reported: [], said: [] }));
+  const add = (kind, name) => {
+    for (const place of view.among(history.byKind.get(kind))) {
+      const newest = pulled.findLastIndex((stop) => history.saw(place, stop));
+      told[newest]?.[name].push(idOf(place));
+    }
+  };
+  add("nonconformance", "reported");
+  add("note", "said");
+  return told;
 }
