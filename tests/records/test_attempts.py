@@ -2,9 +2,11 @@
 what took the adhesive off again.
 """
 
+from copy import deepcopy
+
 from fieldapp.records.view import record_view
-from tests.records.book import told
-from tests.records.joint import GOOD_FACES
+from tests.records.book import Book, told
+from tests.records.joint import CHAPTERS, FROZEN, GOOD_FACES
 
 
 def stopped_in_time(*, cleaned: bool) -> tuple[tuple[str, str], ...]:
@@ -53,3 +55,43 @@ def test_an_order_of_somebody_who_may_not_order_ends_no_attempt() -> None:
     (first,) = record_view(book.evidence()).attempts
     shown = [part.title for block in first.blocks for part in block.parts]
     assert "Bars, round by round" in shown
+
+
+def closed() -> Book:
+    """Tell a joint up to its closing, under a sheet that says what is taken off."""
+    sheet = deepcopy(FROZEN["sheet"]) | {"amended": 2}
+    puts_on = ["mix-cool", "mix-warm", "spread"]
+    sheet["steps"]["cleaned"]["takes_off"] = puts_on
+    book = Book(sheet=sheet)
+    for name, tell in CHAPTERS.items():
+        tell(book)
+        if name == "closed":
+            break
+    return book
+
+
+def test_what_is_cleaned_before_anybody_decides_ends_the_clock_and_says_so() -> None:
+    book = closed()
+    book.at(26).done("cleaned", by="tamsin", values={"clean": 1})
+    fault = book.at(80).say("nonconformance", by="jorun", about={"text": "Rain"})
+    view = record_view(book.evidence())
+    (clock,) = [each for each in view.clocks if not each.per_line]
+    assert (clock.ended, clock.mark.word) == (True, "ended")
+    assert clock.until == "joint parted and cleaned"
+    assert not any("missed" in each.kept for each in clock.deadlines)
+    rework = {"target": fault, "verdict": "rework", "from": "faces", "reason": "Wet"}
+    book.at(90).say("disposition", by="caspar", on="design", about=rework)
+    (first,) = record_view(book.evidence()).attempts
+    (clock,) = [each for each in first.clocks if not each.per_line]
+    assert clock.until == "joint parted and cleaned"
+
+
+def test_the_clock_of_a_kit_set_aside_says_that_it_was_discarded() -> None:
+    book = told("mixing")
+    values = {"lot": "lot-c1", "mixed": 175}
+    book.at(8).done("mix-cool", by="tamsin", line="kit-1", values=values)
+    book.at(10).say("discarded", by="tamsin", step="mix-cool", line="kit-1",
+                    about={"reason": "lumps"})  # fmt: skip
+    clocks = record_view(book.evidence()).clocks
+    (pot,) = [each for each in clocks if each.per_line]
+    assert (pot.until, pot.mark.word) == ("it was discarded", "ended")
