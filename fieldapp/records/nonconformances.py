@@ -70,7 +70,7 @@ def _nonconformance(opened: Opened, told: dict[str, Any]) -> Nonconformance:
         step=_place(opened, told)[0],
         line=_place(opened, told)[1],
         raised=raised,
-        source=_source(opened, told),
+        source=source_told(opened.raw, told),
         shuts=", ".join(opened.words.fact("point", name) for name in shut),
         passed=", ".join(opened.words.fact("point", name) for name in passed),
         mark=_mark(opened, told),
@@ -83,7 +83,7 @@ def _nonconformance(opened: Opened, told: dict[str, Any]) -> Nonconformance:
 def _found(opened: Opened, told: dict[str, Any], entry: Entry | None) -> str:
     """Say what a rule found: figure and limit, when it was read and by whom."""
     if told["code"] == "clock_over":
-        return _late(opened, told, entry)
+        return late_told(opened, told, entry)
     if entry is None or entry.kind not in READ:
         return found_told(opened.scene, told)
     who = signer(opened, entry).name
@@ -91,7 +91,7 @@ def _found(opened: Opened, told: dict[str, Any], entry: Entry | None) -> str:
     return ", ".join(text for text in (what, when(opened, entry), who) if text)
 
 
-def _late(opened: Opened, told: dict[str, Any], started: Entry | None) -> str:
+def late_told(opened: Opened, told: dict[str, Any], started: Entry | None) -> str:
     """Say which deadline was not kept, and by how much, in the attempt it was of."""
     for clock in clock_parts(opened, _state_of(opened, told, started)):
         if clock.starts == told.get("step") and clock.line_id == told.get("line", ""):
@@ -129,17 +129,18 @@ def _place(opened: Opened, told: dict[str, Any]) -> tuple[str, str]:
     return title, line_label(opened, step, told.get("line", ""))
 
 
-def _source(opened: Opened, told: dict[str, Any]) -> str:
+def source_told(raw: dict[str, Any], told: dict[str, Any]) -> str:
+    """Give the source of the limit that was not kept, of a check or of a clock."""
     step, check = told.get("step", ""), told.get("check", "")
     if told["code"] == "clock_over":
         rules = [
             ratio
-            for clock in opened.raw.get("clocks", ())
+            for clock in raw.get("clocks", ())
             if clock["start"] == step
             for ratio in clock["ratios"]
         ]
     else:
-        rules = opened.part(step).get("checks", ())
+        rules = raw["steps"].get(step, {}).get("checks", ())
     found = [each.get("source", "") for each in rules if each["id"] == check]
     return str(found[0]) if found else ""
 

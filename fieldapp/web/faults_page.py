@@ -8,12 +8,14 @@ from collections.abc import Iterator
 from typing import Any
 
 from fieldapp.core.entries import Entry
-from fieldapp.core.fold import present
 from fieldapp.lookups import Folded
 from fieldapp.records.found import found_told
 from fieldapp.records.gates import shut_by
+from fieldapp.records.nonconformances import late_told, source_told
+from fieldapp.records.opened import Opened
 from fieldapp.web.desk import Desk
 from fieldapp.web.joint_parts import place_of, values_told
+from fieldapp.web.story import opened_of
 from fieldapp.web.wording import Wording
 
 GROUPS = {
@@ -22,6 +24,7 @@ GROUPS = {
     "disposed": "Decided",
     "closed": "Closed",
 }
+_BY_RULE = ("check_failed", "clock_over")
 _ABOUT = ("proposal", "disposition", "closing")
 Row = dict[str, Any]
 
@@ -47,12 +50,8 @@ def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
     if not found.state["nonconformances"]:
         return
     words, by_id = here.words(found), {entry.id: entry for entry in found.entries}
-    by_rule = any(f["code"] == "check_failed" for f in found.state["nonconformances"])
-    scene = (
-        present(found.sheet, found.entries, found.standing, {"at": here.now})
-        if by_rule
-        else None
-    )
+    by_rule = any(f["code"] in _BY_RULE for f in found.state["nonconformances"])
+    opened = opened_of(here.reader, found, here.now) if by_rule else None
     for fault in found.state["nonconformances"]:
         raised = by_id.get(fault.get("entry", ""))
         shut, passed = shut_by(found.sheet.raw, found.state, fault)
@@ -62,10 +61,10 @@ def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
             "fault": fault,
             "words": words.fault(fault),
             "place": place_of(found.sheet.raw, fault),
-            "found": found_told(scene, fault) if scene else "",
+            "found": _found(opened, fault, raised) if opened else "",
             "at": raised.at if raised else 0,
             "raised": _evidence(found, here, raised) if raised else None,
-            "source": _source(found, fault),
+            "source": source_told(found.sheet.raw, fault),
             "shuts": [words.names["point"].get(p, p) for p in shut],
             "passed": [words.names["point"].get(p, p) for p in passed],
             "acts": [_act(here, words, e, fault) for e in _acts(found, fault)],
@@ -74,12 +73,11 @@ def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
         }
 
 
-def _source(found: Folded, fault: Row) -> str:
-    step = found.sheet.raw["steps"].get(fault.get("step", ""), {})
-    for check in step.get("checks", ()):
-        if check["id"] == fault.get("check"):
-            return str(check.get("source", ""))
-    return ""
+def _found(opened: Opened, fault: Row, raised: Entry | None) -> str:
+    """Say what a rule found: a figure and its limit, or a deadline and by how much."""
+    if fault["code"] == "clock_over":
+        return late_told(opened, fault, raised)
+    return found_told(opened.scene, fault)
 
 
 def _evidence(found: Folded, here: Desk, entry: Entry) -> Row:

@@ -48,7 +48,7 @@ def pictures_of(reader: Reader, found: Folded, now: int) -> list[Drawing]:
     """Draw a subject's pictures: those of the plan, then its clocks."""
     if not found.entries:
         return []
-    opened = _opened(reader, found, now)
+    opened = opened_of(reader, found, now)
     clocks = tuple(clock_parts(opened, found.state))
     drawn = [*drawings(opened), *clock_drawings(opened, clocks)]
     # Wide ones first, then those of one height beside one another.
@@ -70,8 +70,8 @@ def turns(found: Folded, names: SiteNames, words: Wording) -> list[Row]:
     ]
 
 
-def _opened(reader: Reader, found: Folded, now: int) -> Opened:
-    """Give the folded subject as the record's pictures read it, without photographs."""
+def opened_of(reader: Reader, found: Folded, now: int) -> Opened:
+    """Give the folded subject as the record reads it, without photographs."""
     site, people = site_picture(reader.store) or {}, roster_of(reader)
     raw, sheet = found.sheet.raw, found.sheet
     by_id = {entry.id: entry for entry in found.entries}

@@ -13,10 +13,15 @@ from fieldapp.records.marks import mark
 from fieldapp.records.opened import open_evidence, value_at
 from fieldapp.records.pictures import drawings
 from fieldapp.records.pictures.counted import counted
-from fieldapp.records.pictures.drawing import Drawing, Shape, fitted
+from fieldapp.records.pictures.drawing import (
+    Drawing,
+    Shape,
+    fitted,
+    text_width_mm,
+)
 from fieldapp.records.pictures.elevation import elevation, frame_of, segment_names
 from fieldapp.records.pictures.joint_stress import _between, _cut, _inside, _plane
-from fieldapp.records.pictures.life import FOOT_MM, TOP_MM, life_curve
+from fieldapp.records.pictures.life import FOOT_MM, TOP_MM, WHOLE_PPM, life_curve
 from tests.records.joint import FROZEN
 from tests.records.paper import evidence, view
 
@@ -194,6 +199,24 @@ def test_the_curve_of_a_life_stands_at_the_share_used_when_it_ended() -> None:
     assert any(math.isclose(attribute(s, "cy"), height, abs_tol=0.01) for s in dots)
     assert "50.0 %" in words(drawn)
     assert "00:48 pressure by" in words(drawn)
+
+
+def test_the_share_used_stands_clear_of_a_deadline_soon_after() -> None:
+    (deadline,) = clock().deadlines
+    later = replace(deadline, id="over", at_ms=70 * 60_000, share_ppm=WHOLE_PPM)
+    soon = replace(deadline, at_ms=33 * 60_000)
+    drawn = life_curve(clock(deadlines=(soon, later)), 0)
+    share = next(s for s in drawn.shapes if s.text == "50.0 %")
+    left = attribute(share, "x")
+    right = left + text_width_mm("50.0 %")
+    # A deadline's line stands upright from the axis.
+    lines = [
+        attribute(s, "x1")
+        for s in drawn.shapes
+        if s.tag == "line" and "stroke-dasharray" in dict(s.attributes)
+    ]
+    assert len(lines) == 2
+    assert all(not left <= x <= right for x in lines), (left, right, lines)
 
 
 def test_a_clock_whose_time_is_not_known_is_drawn_with_few_lines() -> None:

@@ -91,6 +91,16 @@ def test_an_open_nonconformance_is_shown_with_all_its_evidence(site: Race) -> No
     assert "nonconformance open" in site.read("/missing")
 
 
+def test_a_clock_that_ran_over_is_shown_with_its_deadline_and_by_how_much(
+    site: Race,
+) -> None:
+    running(site)
+    # Half of 4,000 s from 22:29:40 is 23:03:00; at 23:07:40 it is over for 4:40.
+    told = "<strong>Shut by 2026-05-28 23:03: over for 4 min</strong>"
+    assert told in site.at(41).read("/nonconformances")
+    assert told in site.read(f"/joints/{SUBJECT}")
+
+
 def test_what_a_person_wrote_of_a_nonconformance_is_what_is_shown(site: Race) -> None:
     site.at(0).say("nonconformance", about={"text": "chipped key, left web"})
     for path in ("/nonconformances", "/today", "/missing", f"/joints/{SUBJECT}"):

@@ -17,6 +17,7 @@ from fieldapp.records.pictures.drawing import (
     fitted,
     outline,
     stroke,
+    text_width_mm,
     word,
 )
 
@@ -101,10 +102,19 @@ def _curve(clock: ClockPart, at: At) -> Iterator[Shape]:
     if after:
         yield outline([[at(*end), *(at(*p) for p in after)]], "ahead", closed=False)
     yield dot(at(*end), 0.9, "dot")
-    x, y = at(*end)
-    near_end = x > RIGHT_MM - 30
-    word_at = (x - 1.5, y - 1.2) if near_end else (x + 1.5, y + 2.6)
-    yield word(word_at, clock.used, "strong", "end" if near_end else "start")
+    yield _share(clock, at)
+
+
+def _share(clock: ClockPart, at: At) -> Shape:
+    """Write the share used beside the curve's end, clear of the deadlines' lines."""
+    x, y = at(clock.end_ms, clock.used_ppm)
+    if x > RIGHT_MM - 30:
+        return word((x - 1.5, y - 1.2), clock.used, "strong", "end")
+    left = x + 1.5
+    for line in sorted(at(each.at_ms, 0)[0] for each in clock.deadlines):
+        if x < line < left + text_width_mm(clock.used):
+            left = line + 1
+    return word((left, y + 2.6), clock.used, "strong")
 
 
 def _deadlines(clock: ClockPart, at: At, zone_min: int) -> Iterator[Shape]:
