@@ -13,7 +13,7 @@ from fieldapp.records.figures import figure, span
 
 RATE_UNIT = 1_000_000_000_000_000
 """A life table holds rates in 10⁻¹⁵ of the life a millisecond (core.lives)."""
-MINUTE_MS, SECOND_MS = 60_000, 1_000
+DAY_MS, MINUTE_MS, SECOND_MS = 86_400_000, 60_000, 1_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +33,8 @@ class LifeTable:
 class BlankClock:
     """A clock to note with its deadlines; a table for each product it may run by.
 
-    always: for each deadline the one time it has in every table, "" where it varies.
+    always: for each deadline the one time it has in every table, "" where it varies;
+    certified: its tables are by temperature; days: a deadline is a day off or more.
     """
 
     title: str
@@ -41,6 +42,8 @@ class BlankClock:
     until: str
     deadlines: tuple[str, ...]
     always: tuple[str, ...]
+    certified: bool
+    days: bool
     tables: tuple[LifeTable, ...]
 
     @property
@@ -106,8 +109,14 @@ def blank_clocks(sheet: Sheet, group: Sequence[str]) -> Iterator[BlankClock]:
             until=_title(sheet.raw, until),
             deadlines=titles,
             always=tuple(_always(tables, place) for place in range(len(titles))),
+            certified=any(clock.get("temps") for clock in clocks),
+            days=any(_longest(each) >= DAY_MS for each in tables),
             tables=tables,
         )
+
+
+def _longest(table: LifeTable) -> int:
+    return max((max(each, default=0) for each in table.lengths), default=0)
 
 
 def _always(tables: Sequence[LifeTable], place: int) -> str:

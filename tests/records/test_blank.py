@@ -216,6 +216,19 @@ def test_clocks_to_note_stand_with_the_minutes_of_the_certified_table() -> None:
     assert "Opentimebeganat" in said()
 
 
+def test_a_clock_of_days_is_noted_with_its_day_and_speaks_of_no_temperature() -> None:
+    site = Names(site=compiled().picture)
+    told = squeezed(" ".join(pages(blank_pdf(sheet_of("t-2L"), site, NOW, "A4"))))
+    # Strand may stay under tension for 14 days: an hour alone would name none of them.
+    assert squeezed("Strand under tension began, day and time") in told
+    assert squeezed("Grout by, day and time") in told
+    assert squeezed("Grout by 14 d 00 h.") in told
+    # No table of a tendon is by temperature; a pot life's is, whatever its answers.
+    assert squeezed("temperature of the certificate") not in told
+    assert squeezed("temperature of the certificate") in said()
+    assert "began,dayandtime" not in said()
+
+
 def test_the_sheet_is_named_by_hash_and_attached() -> None:
     whole = prepare(RAW, FROZEN["tables"])
     assert whole.hash in said()
