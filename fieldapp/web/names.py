@@ -3,7 +3,7 @@
 Ids come from the plan; what has no name here is shown as it is.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,13 +11,16 @@ from fieldapp.lookups import Reader, people_of_plan, roster_of, site_picture
 from fieldapp.web.display import figure, lasting
 
 Names = Mapping[str, str]
+LINE_PLACES = 7
+"""Places of the force a jack's line gives, in kN (plan.bindings.jack)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SiteNames:
     """Names by id, the site's own title, and its minutes east of UTC.
 
-    quantities: unit and places of a certificate's number, by `kind/number`.
+    quantities: unit and places of a certificate's number, by `kind/number`; a title
+    where its id is no word for a person.
     """
 
     site: str
@@ -50,6 +53,10 @@ class SiteNames:
         """Give a number of an item's certificate with its unit, where it has one."""
         known = self.quantities.get(f"{kind}/{name}", {})
         return figure(value, known.get("places", 0), known.get("unit", ""))
+
+    def number_title(self, kind: str, name: str) -> str:
+        """Give what a number of an item's certificate is called."""
+        return str(self.quantities.get(f"{kind}/{name}", {}).get("title", name))
 
     def signer(self, wanted: Mapping[str, Any]) -> str:
         """Say who may give a release: role, organisation, deputies in their turn."""
@@ -90,6 +97,19 @@ def site_names(reader: Reader) -> SiteNames:
         quantities={
             f"{kind['id']}/{number['id']}": number
             for kind in picture.get("item_kinds", ())
-            for number in kind.get("numbers", ())
+            for number in (*kind.get("numbers", ()), *_line_of_points(kind))
         },
     )
+
+
+def _line_of_points(kind: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
+    """Give the numbers of the line through a jack's points, as a sheet scales them."""
+    if "calibration" in kind:
+        places = kind["calibration"]["places"]
+        bar = {"unit": "bar", "places": places}
+        slope = {"unit": "kN/bar", "places": LINE_PLACES - places}
+        yield {"id": "slope", "title": "force per bar", **slope}
+        shift = {"unit": "kN", "places": LINE_PLACES}
+        yield {"id": "intercept", "title": "force at 0 bar", **shift}
+        yield {"id": "low", "title": "certified from", **bar}
+        yield {"id": "high", "title": "certified to", **bar}

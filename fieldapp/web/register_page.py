@@ -102,11 +102,14 @@ def _certificate(here: Desk, entry: Entry) -> Row:
         "entry": entry,
         "who": here.names.person(entry.person),
         "expires": entry.about.get("expires"),
-        "numbers": [
-            (name, here.names.number(entry.about["kind"], name, value))
-            for name, value in sorted(entry.values.items())
+        "numbers": sorted(
+            (
+                here.names.number_title(entry.about["kind"], name),
+                here.names.number(entry.about["kind"], name, value),
+            )
+            for name, value in entry.values.items()
             if isinstance(value, int)
-        ],
+        ),
         "text": entry.about.get("text", ""),
         "reason": entry.about.get("reason", ""),
         "replaces": entry.about.get("replaces", ""),

@@ -34,6 +34,8 @@ PICTURE: dict[str, Any] = {
     "item_kinds": [
         {"id": "gauge", "title": "Gauges",
          "numbers": [{"id": "zero", "unit": "bar", "places": 1}]},
+        {"id": "jack", "title": "Jacks", "numbers": [],
+         "calibration": {"places": 0, "residual": 100}},
     ],
 }  # fmt: skip
 

@@ -61,6 +61,20 @@ def test_what_a_foreman_registers_is_shown_and_does_not_count(site: Race) -> Non
     assert "Gauge one" in site.read("/register/g1")
 
 
+def test_the_line_of_a_jack_is_told_in_units(site: Race) -> None:
+    # By hand: 305 bar times 1.473619 less 2.4142857 are 447.04 kN; the whole numbers
+    # hold 10^-7 kN/bar and 10^-7 kN, as a sheet with pressures in whole bar reads them.
+    line = {"slope": 14_736_190, "intercept": -24_142_857, "low": 50, "high": 400}
+    about = {"item": "g1", "kind": "jack", "label": "Jack"}
+    site.say("registered", by=FOREMAN, subject=None, about=about, values=line)
+    text = site.read("/register/g1")
+    for title, value in (("certified from", "50"), ("certified to", "400")):
+        assert f"{title} <b>{value} bar</b>" in text
+    assert "force per bar <b>1.4736190 kN/bar</b>" in text
+    assert "force at 0 bar <b>\N{MINUS SIGN}2.4142857 kN</b>" in text
+    assert "slope" not in text
+
+
 def test_a_photo_of_a_certificate_is_told_before_it_has_arrived(site: Race) -> None:
     about = {"item": "g1", "kind": "gauge", "label": "Gauge", "text": "JC-7"}
     told = {"about": about, "values": {"zero": 1}, "photos": ["ab" * 32]}
