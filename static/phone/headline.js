@@ -83,7 +83,8 @@ function routeTo({ subject }, { reported, stop }) {
 export function ofTheStop(open, view) {
   const left = view.calledOff;
   const off = open.sheet.flow.find((id) => open.sheet.steps[id]?.again);
-  const isOn = off && Object.keys(open.state.steps[off].lines).length === 0;
+  const isOn = off && Object.values(open.state.steps[off].lines)
+    .every(({ at }) => at < left.stop.at);
   return h("div.pair", {},
     isOn ? button("main.green", {
       mark: "shield", label: titleOf(open.sheet, off), id: "made-apart",

@@ -243,3 +243,22 @@ def test_what_was_put_on_since_or_unseen_is_on_still() -> None:
     other.at(19).done("mix", on="b", by="second", line="k2")
     assert other.state(90)["clocks"]["open"]["ended"] == 0
     assert ordered(other, 90).state()["steps"]["clean"]["status"] == "open"
+
+
+def test_what_is_put_on_and_taken_off_again_in_the_next_attempt_is_off() -> None:
+    story = ordered(parted(20), 90)
+    attempt = story.state()["attempt"]
+    story.at(1500).done("mix", line="k1", attempt=attempt)
+    # The step counts from where it was first read, and is read there again.
+    story.at(1520).done("clean")
+    fault = story.at(1700).say(
+        "nonconformance", by="second", attempt=attempt, about={"text": "Rain again"}
+    )
+    about = {"target": fault, "verdict": "rework", "from": "wipe", "reason": "wet"}
+    story.say(
+        "disposition", by="designer", unlocked="pin", attempt=attempt, about=about
+    )
+    state = story.state()
+    assert state["attempts"] == 3
+    assert state["steps"]["clean"]["status"] == "done"
+    assert state["holds"]["lockout"]["until"] == START_MS + (1520 + DAY) * 60_000
