@@ -100,9 +100,9 @@ export async function issued() {
   return [...(await issuedSheets()).keys()];
 }
 
-/** @returns {Promise<object[]>} every issued subject with its folded state */
-export async function readAll() {
-  return Promise.all((await issued()).map(readSubject));
+/** @returns {Promise<object[]>} every issued subject, or some, with its folded state */
+export async function readAll(subjects) {
+  return Promise.all((subjects ?? await issued()).map(readSubject));
 }
 
 /** @returns {Promise<object|undefined>} the picture of the site */
@@ -143,7 +143,8 @@ export async function saveForSite(draft, signer) {
   const entry = await record(draft, signer);
   model.failed = null;
   kick();
-  await refresh();
+  // It is kept: what cannot be read just now is no "not saved".
+  await refresh().catch(reportError);
   return entry;
 }
 
@@ -185,8 +186,9 @@ async function readSubject(subject) {
   const standing = await standingFor(ready, told);
   const [entries, now] = [await told, here()];
   const scene = present(ready.prepared, entries, standing, now);
-  return { subject, ...ready, entries, scene, state: stateOf(scene), asOf: now.at,
-    unsaved: await kept, revision };
+  // In the order in which the rules read them, which is not that in which they came.
+  return { subject, ...ready, entries: scene.view.history.graph.entries, scene,
+    state: stateOf(scene), asOf: now.at, unsaved: await kept, revision };
 }
 
 function rememberView() {

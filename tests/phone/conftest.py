@@ -15,6 +15,7 @@ from tests.phone.handset import Handset
 from tests.phone.hanging import hang_segment
 from tests.phone.office import Office, free_port, load_signed
 from tests.phone.screens import WHOLE
+from tests.phone.stores import STORES, STORES_PIN, go, shift
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_site"
 BARE = "/phone/manifest.webmanifest"
@@ -168,6 +169,20 @@ def gang(
     finally:
         phone.kill()
     assert phone.faults == []
+
+
+@pytest.fixture
+def stores(gang: Gang, office_of_gang: Office) -> Gang:
+    """The gang's phone with stores on it in their own shift; no network."""
+    phone = gang.phone
+    office_of_gang.start()
+    go(gang, "/enrol")
+    phone.enrol(office_of_gang.code(STORES), STORES_PIN)
+    phone.sees("Stores", f'[data-person="{STORES}"]')
+    phone.until(WHOLE)
+    office_of_gang.kill()
+    shift(gang, STORES, STORES_PIN)
+    return gang
 
 
 @pytest.fixture

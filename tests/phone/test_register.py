@@ -1,6 +1,5 @@
 """Stores enter an item with a thumb, and the gang chooses it on the same phone."""
 
-import json
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -16,26 +15,10 @@ from fieldapp.store.database import connected, writing
 from tests.desk import OFFICE_NAME, PASSWORD, TOKEN
 from tests.phone.gang import ALL_READ, JOINT, PINS, Gang
 from tests.phone.office import Office
-from tests.phone.screens import WHOLE
+from tests.phone.stores import POINTS, STORES, STORES_PIN, entered, go, shift, write
 
-STORES, STORES_PIN = "sunniva", "907351"
 LOT, KIND = "Warm, A 5601 / B 5602", "lot-warm"
 SITE_ZONE = 60
-POINTS = [("50", "71,2"), ("100", "145,1"), ("150", "218,6"), ("200", "292,3")]
-
-
-@pytest.fixture
-def stores(gang: Gang, office_of_gang: Office) -> Gang:
-    """The gang's phone with stores on it in their own shift; no network."""
-    phone = gang.phone
-    office_of_gang.start()
-    _go(gang, "/enrol")
-    phone.enrol(office_of_gang.code(STORES), STORES_PIN)
-    phone.sees("Stores", f'[data-person="{STORES}"]')
-    phone.until(WHOLE)
-    office_of_gang.kill()
-    _shift(gang, STORES, STORES_PIN)
-    return gang
 
 
 def test_a_lot_is_entered_by_thumb_and_chosen_at_the_face(stores: Gang) -> None:
@@ -44,13 +27,13 @@ def test_a_lot_is_entered_by_thumb_and_chosen_at_the_face(stores: Gang) -> None:
     phone.tap("#to-register")
     phone.tap("#new-item")
     stores.choose(KIND)
-    _write(stores, "")
+    write(stores, "")
     phone.sees("a label, as people on the site know it", ".field.active .faulttext")
-    _write(stores, "warm a5501 / b5502")
-    _write(stores, "Warm, A 5501 / B 5502")
+    write(stores, "warm a5501 / b5502")
+    write(stores, "Warm, A 5501 / B 5502")
     phone.sees("is in the register already", ".field.active .faulttext")
-    _write(stores, LOT)
-    _write(stores, "QC-5601")
+    write(stores, LOT)
+    write(stores, "QC-5601")
     phone.type_figure("3102")
     phone.sees("there is no such day", ".field.active .faulttext")
     # Nobody enters a lot without an end where every other lot has one.
@@ -63,15 +46,15 @@ def test_a_lot_is_entered_by_thumb_and_chosen_at_the_face(stores: Gang) -> None:
     stores.save()
     phone.sees(LOT, "h2")
     phone.sees("It can be chosen on this phone at once", "#registered")
-    entry = _entered(stores)
+    entry = entered(stores)
     assert entry["about"] == {
         "item": entry["about"]["item"], "kind": KIND, "label": LOT, "text": "QC-5601",
         "expires": end_of_day_ms(last, SITE_ZONE),
     }  # fmt: skip
     assert entry["unlocked"] == "shift"
-    _shift(stores, "jorun", PINS["jorun"])
+    shift(stores, "jorun", PINS["jorun"])
     stores.tell({"step": "faces", "values": ALL_READ})
-    _go(stores, f"/form/{JOINT}/lots-warm/-")
+    go(stores, f"/form/{JOINT}/lots-warm/-")
     stores.choose(entry["about"]["item"])
     phone.sees(LOT, ".field .echo")
 
@@ -80,10 +63,10 @@ def test_a_corrected_certificate_is_told_once_where_it_was_used(
     stores: Gang, office_of_gang: Office
 ) -> None:
     phone = stores.phone
-    _shift(stores, "jorun", PINS["jorun"])
+    shift(stores, "jorun", PINS["jorun"])
     stores.tell({"step": "faces", "values": ALL_READ | {"thermometer": "thermo-1"}})
-    _shift(stores, STORES, STORES_PIN)
-    _go(stores, "/register/item/thermo-1")
+    shift(stores, STORES, STORES_PIN)
+    go(stores, "/register/item/thermo-1")
     phone.tap("#correct")
     phone.sees("what was read on the wrong certificate is reported")
     # The day comes first, filled with what was entered.
@@ -93,7 +76,7 @@ def test_a_corrected_certificate_is_told_once_where_it_was_used(
     stores.tap_slowly("#dock .reasons .choice")
     stores.save()
     phone.sees("Sep 30, 2036", "dl.facts")
-    entry = _entered(stores)
+    entry = entered(stores)
     assert entry["about"]["expires"] == end_of_day_ms(date(2036, 9, 30), SITE_ZONE)
     assert entry["about"]["reason"] == "Misread from the certificate"
     assert entry["about"]["replaces"] in _offices_own(stores)
@@ -110,9 +93,9 @@ def test_a_corrected_certificate_is_told_once_where_it_was_used(
 
 def test_a_jack_comes_with_the_points_of_its_certificate(stores: Gang) -> None:
     phone = stores.phone
-    _go(stores, "/register/new/Jack%20C%20with%20gauge%20C1")
+    go(stores, "/register/new/Jack%20C%20with%20gauge%20C1")
     stores.choose("jack")
-    _write(stores, "JC-303")
+    write(stores, "JC-303")
     phone.type_figure("3112")
     stores.save()
     for pressure, force in POINTS[:3]:
@@ -128,7 +111,7 @@ def test_a_jack_comes_with_the_points_of_its_certificate(stores: Gang) -> None:
         phone.tap('#dock [data-key="erase"]')
     stores.figure("292,3")
     phone.sees("50 to 200", "dl.facts")
-    entry = _entered(stores)
+    entry = entered(stores)
     assert entry["values"]["low"] == 50
     assert entry["values"]["high"] == 200
     # About 1.47 kN a bar, in ten-millionths.
@@ -140,19 +123,19 @@ def test_a_form_left_half_filled_waits_and_the_face_is_come_back_to(
     stores: Gang,
 ) -> None:
     phone = stores.phone
-    _go(stores, f"/form/{JOINT}/faces/-")
+    go(stores, f"/form/{JOINT}/faces/-")
     phone.tap('[data-field="thermometer"]')
     phone.page.fill("#label", "Surface thermometer 9")
     phone.tap("#enter-item")
     phone.sees("Adhesive, cool", "#dock")
     phone.tap("#back")
     phone.until(f"() => location.hash === '#/form/{JOINT}/faces/-'")
-    _go(stores, "/register/new/Surface%20thermometer%209")
+    go(stores, "/register/new/Surface%20thermometer%209")
     stores.choose("thermometer")
-    _write(stores, "TH-99")
+    write(stores, "TH-99")
     phone.restart()
     phone.sees("Sunniva", "#head")
-    _go(stores, "/register/new/Surface%20thermometer%209")
+    go(stores, "/register/new/Surface%20thermometer%209")
     phone.sees("Not saved yet", "#unsaved")
     phone.sees("TH-99", '[data-field="certificate"]')
     phone.type_figure("3112")
@@ -169,29 +152,15 @@ def test_a_foreman_reads_the_register_and_enters_nothing(gang: Gang) -> None:
     phone.tap('[data-item="lot-w1"]')
     phone.sees("Jun 30, 2036", "dl.facts")
     assert phone.page.locator("#new-item, #correct, #renew").count() == 0
-    _go(gang, "/register/correct/lot-w1")
+    go(gang, "/register/correct/lot-w1")
     phone.sees("Entered and corrected by: Stores", "#who-may")
     assert phone.page.locator(".fields, #dock .main").count() == 0
     # Nor is it offered where a label is not known.
-    _go(gang, f"/form/{JOINT}/faces/-")
+    go(gang, f"/form/{JOINT}/faces/-")
     phone.tap('[data-field="thermometer"]')
     phone.page.fill("#label", "nothing of ours")
     phone.sees("Nothing of this kind", "#dock")
     assert phone.page.locator("#enter-item").count() == 0
-
-
-def _go(gang: Gang, route: str) -> None:
-    gang.phone.page.evaluate("(to) => { location.hash = `#${to}`; }", route)
-
-
-def _shift(gang: Gang, person: str, pin: str) -> None:
-    _go(gang, "/people")
-    gang.phone.start_shift(person, pin)
-
-
-def _write(gang: Gang, text: str) -> None:
-    gang.phone.page.fill("#dock textarea", text)
-    gang.save()
 
 
 def _desk(data: Path, path: str) -> str:
@@ -206,14 +175,6 @@ def _desk(data: Path, path: str) -> str:
     fields = {"csrf_token": token[1], "name": OFFICE_NAME, "password": PASSWORD}
     client.post("/sign-in", data=fields)
     return " ".join(client.get(path).text.split())
-
-
-def _entered(gang: Gang) -> dict[str, Any]:
-    """Give what stores registered last, as it was signed."""
-    rows = gang.phone.storage("entries")
-    mine = [json.loads(row["bytes"]) for row in rows if row.get("mine")]
-    found = [each for each in mine if each["kind"] == "registered"]
-    return max(found, key=lambda each: int(each["seq"]))
 
 
 def _offices_own(gang: Gang) -> set[str]:

@@ -1,6 +1,7 @@
 // Which kept entries go on the road together. Only what stands here is handed on, with
 // the enrolments of whoever signed it, so that the other phone can verify it with no
-// network; an entry alone must fit one code and goes without.
+// network; an entry alone must fit one code and goes without. What stores entered on a
+// phone goes with subjects: a lot the other phone does not know would shut its gate.
 
 import { findKey, roster, ROSTER_KINDS } from "../../core/roster.js";
 import { rowsOf, siteEntries } from "../book.js";
@@ -9,14 +10,22 @@ import { getMeta, transact } from "../database.js";
 const SITE = "";
 const MOST_PROVING = 16;
 
-/** @returns {Promise<object[]>} rows of a subject made here that the office lacks */
+/** @returns {Promise<object[]>} rows of a subject and of the register, made here, that
+ *   the office lacks */
 export async function newHere(subject) {
-  return inOrder(await believed(subject), (row) => row.mine && row.waiting);
+  const rows = [...await believed(SITE, isItem), ...await believed(subject)];
+  return inOrder(rows, (row) => row.mine && row.waiting);
 }
 
-/** @returns {Promise<object[]>} everything of a subject, and who signed it */
+/** @returns {Promise<object[]>} everything of a subject, the items it names as far as a
+ *   phone entered them or the office lacks them, and who signed all this */
 export async function everythingOf(subject) {
-  const rows = inOrder(await believed(subject), () => true);
+  const own = await believed(subject);
+  const named = new Set(own.flatMap(({ bytes }) => JSON.parse(bytes).needs ?? []));
+  const { officeKey } = await getMeta("identity");
+  const items = await believed(SITE, (row) => isItem(row) && (row.waiting
+    || (named.has(row.id) && JSON.parse(row.bytes).key !== officeKey)));
+  const rows = inOrder([...items, ...own], () => true);
   const site = await rowsOf(SITE);
   const keys = new Set(rows.map((row) => JSON.parse(row.bytes).key));
   const signers = (await siteEntries()).filter((entry) =>
@@ -73,8 +82,13 @@ export async function everything() {
   return inOrder(rows, (row) => row.mine || !row.fault);
 }
 
-async function believed(subject) {
-  return [...(await rowsOf(subject)).values()].filter((row) => row.mine || !row.fault);
+async function believed(subject, wanted = () => true) {
+  return [...(await rowsOf(subject)).values()]
+    .filter((row) => (row.mine || !row.fault) && wanted(row));
+}
+
+function isItem({ bytes }) {
+  return JSON.parse(bytes).kind === "registered";
 }
 
 function inOrder(rows, wanted) {

@@ -143,7 +143,7 @@ function change(form, changes) {
   Object.assign(row, answer);
   form.note = "";
   if (!done && !answer.fault) read(row, form);
-  if (row.value !== before) form.entries = rowsAfter(form.entries, row, form.known);
+  if (row.value !== before) form.entries = rowsAfter(form.entries, row, form);
   keep(form);
   const goesOn = done && nextOpen(form) !== undefined && !isSaving(form);
   if (goesOn) advance(form);

@@ -5,8 +5,9 @@ import { dropMeta, getMeta, putMeta, transact } from "../../device/database.js";
 import { icon } from "../icons.js";
 import { h } from "../parts.js";
 import { awayButton } from "../unsaved.js";
-import { words } from "../words.js";
+import { words as shared } from "../words.js";
 import { read, rowsAfter } from "./rows.js";
+import { words } from "./words.js";
 
 const PLACE = "register/";
 
@@ -18,7 +19,7 @@ export function unsaved(form) {
     form.go("/register");
   };
   return h("div.ask", {}, h("p.careful", { id: "unsaved" }, icon("pen"),
-    words.unsaved.title), awayButton(left));
+    shared.unsaved.title), awayButton(left));
 }
 
 /** @returns {Promise<string[]>} "mode/id" of every form that was left half filled */
@@ -42,15 +43,21 @@ export async function keep(form) {
   try {
     await putMeta(form.key, { answers, on: form.was?.entry });
   } catch (fault) {
-    form.note = `${words.joint.unsaved} ${fault.message}`;
+    form.note = `${shared.joint.unsaved} ${fault.message}`;
   }
 }
 
-/** Take up what was kept of a form, if it is of the certificate that still stands. */
+/** Take up what was kept of a form, if it is of the certificate that still stands; else
+ * it is said, and may be thrown away. */
 export async function takeUp(form) {
   const kept = await getMeta(form.key);
-  if (!kept || kept.on !== form.was?.entry) return;
-  Object.assign(form, { kept: true, found: true });
+  if (!kept) return;
+  form.kept = true;
+  if (kept.on !== form.was?.entry) {
+    form.note = words.entering.fault.moved;
+    return;
+  }
+  form.found = true;
   // A kind or a point brings the rows whose answers come after it.
   for (const { name, ...answer } of kept.answers) {
     const row = form.entries.find((one) => nameOf(one) === name);
@@ -59,7 +66,7 @@ export async function takeUp(form) {
     Object.assign(row, answer);
     if (row.reason) row.picker.take(row.value ?? "");
     else if (row.text && !row.day) read(row, form);
-    if (row.value !== before) form.entries = rowsAfter(form.entries, row, form.known);
+    if (row.value !== before) form.entries = rowsAfter(form.entries, row, form);
   }
 }
 

@@ -112,7 +112,9 @@ function drawList(view) {
 // Forms that were left half filled, each under what it is about.
 function leftKeys({ left, known, go }) {
   return h("div.choices", {}, ...left.map((route) => {
-    const [mode, id] = route.split("/");
+    // A label may hold a stroke itself.
+    const [mode, ...rest] = route.split("/");
+    const id = rest.join("/");
     const about = mode === "new" ? id : known.items.find((one) => one.id === id)?.label;
     return button("plain", { mark: "pen", label: shared.unsaved.title,
       note: [text[mode], about].filter(Boolean).join(" \u00b7 "), "data-left": route,

@@ -2,21 +2,20 @@
 
 import { dayText, wallMs } from "../../device/clock.js";
 import { read as readPlain } from "../reading.js";
-import { FORCE_PLACES, fitted } from "./calibration.js";
 import { lastDayOf, readLastDay } from "./day.js";
 import { idFor, plain } from "./naming.js";
+import {
+  lineOf, MOST_POINTS, partsOf, pointRows, pointsAsked, pointsIn, pointsSaid, settle,
+  textOf,
+} from "./points.js";
 import { words } from "./words.js";
 
 const text = words.entering;
 const LONGEST = { label: 60, certificate: 200 };
-const POINTS = " | ";
 const USES = "uses_max";
 const MOST_USES = 9_999;
 const AS_BEFORE = 1;
 const ANEW = 2;
-const MOST_POINTS = 30;
-const MOST_BAR = 3_000;
-const MOST_KN = 20_000;
 
 /**
  * The rows of a form. `was`: the item whose certificate is replaced; `mode`: "new",
@@ -26,7 +25,7 @@ export function rowsFor({ known, was, mode, label, picker }) {
   const kind = was && known.kinds.find(({ id }) => id === was.kind);
   const rows = [];
   if (mode !== "renew") rows.push(kindRow(known, was), labelRow(was?.label ?? label));
-  rows.push(said("certificate", was && mode === "correct" ? certificateOf(was) : ""),
+  rows.push(said("certificate", was && mode === "correct" ? partsOf(was).name : ""),
     dayRow(mode === "correct" ? was : undefined, known.zone));
   rows.push(...numberRows(kind, mode === "correct" ? was : undefined));
   rows.push({ photos: 0, hashes: [] });
@@ -61,6 +60,7 @@ export function setDay(row, ends, zone) {
   Object.assign(row, { ends, fault: undefined, endless: ends === undefined,
     value: ends === undefined ? words.register.endless
       : dayText(lastDayOf(ends, zone)) });
+  row.field.limit = ends <= wallMs() ? text.over : text.dayForm;
 }
 
 /** The rows for what a kind's certificates state; `was` fills them. */
@@ -73,8 +73,9 @@ export function numberRows(kind, was) {
         need: 1 } };
   });
   if (!kind.calibration) return rows;
+  const known = was ? pointsIn(was, kind) : [];
   const options = [{ value: AS_BEFORE, label: text.before },
-    { value: ANEW, label: text.anew }];
+    { value: ANEW, label: known.length ? text.change : text.anew }];
   if (was) {
     rows.push({ text: "", value: AS_BEFORE, field: { kind: "choice", id: "points",
       label: text.points, need: 1, options } });
@@ -83,21 +84,10 @@ export function numberRows(kind, was) {
   return [...rows, ...pointRows(1, kind), ...pointRows(2, kind)];
 }
 
-/** The two rows of one point of a jack's certificate. */
-export function pointRows(place, { calibration: { places } }) {
-  const row = (sort, unit, digits, high) => ({
-    text: "", value: undefined, point: place, sort, asked: place > 2,
-    field: { kind: "number", id: `${sort}-${place}`, label: text[sort](place), unit,
-      places: digits, low: 0, high: high * 10 ** digits, need: place > 2 ? 0 : 1,
-      limit: place > 2 ? text.more : undefined },
-  });
-  return [row("pressure", "bar", places, MOST_BAR),
-    row("force", "kN", FORCE_PLACES, MOST_KN)];
-}
-
-/** Rows as another answer wants them: of another kind, of points, of one point more. */
-export function rowsAfter(rows, changed, known) {
-  const kind = known.kinds.find(({ id }) => id === kindOf(rows));
+/** Rows as another answer wants them: of another kind, of points, of one point more.
+ * @param {{known:object, was?:object}} form a renewed certificate asks no kind */
+export function rowsAfter(rows, changed, { known, was }) {
+  const kind = known.kinds.find(({ id }) => id === kindOf(rows, was));
   const isNumber = (row) => row.number || row.point || row.field?.id === "points";
   const at = rows.findIndex((row) => row.hashes);
   if (changed.field?.id === "kind") {
@@ -107,20 +97,15 @@ export function rowsAfter(rows, changed, known) {
   }
   if (changed.field?.id === "points") {
     const others = rows.filter((row) => !row.point);
-    const more = changed.value === ANEW
-      ? [...pointRows(1, kind), ...pointRows(2, kind)] : [];
+    const more = changed.value === ANEW ? pointsAsked(was, kind) : [];
     others.splice(others.findIndex((row) => row.hashes), 0, ...more);
     return others;
   }
+  if (changed.point) settle(rows, changed);
   const points = rows.filter((row) => row.point);
   const place = points.at(-1)?.point;
   if (!place || place === MOST_POINTS || points.at(-1).value === undefined) {
     return rows;
-  }
-  // What was typed is on the certificate: it is not asked for as one more any longer.
-  const [pressure, force] = points.slice(-2);
-  for (const { field } of [pressure, force]) {
-    Object.assign(field, { need: 1, limit: "" });
   }
   return [...rows.slice(0, at), ...pointRows(place + 1, kind), ...rows.slice(at)];
 }
@@ -140,6 +125,7 @@ export function read(row, { known, was }) {
 function readDay(row, zone) {
   row.value = undefined;
   row.endless = false;
+  row.field.limit = text.dayForm;
   if (!row.text) return;
   const found = readLastDay(row.text, wallMs(), zone);
   if (found.ends === undefined) row.fault = text.fault[found.fault];
@@ -159,11 +145,6 @@ function readText(row, { items }, was) {
   if (row.fault) row.value = undefined;
 }
 
-/** What the register's files call the certificate, without the points typed here. */
-export function certificateOf({ text: told }) {
-  return told.split(POINTS)[0];
-}
-
 /**
  * What is signed of the rows, or why not yet.
  * @returns {{about:object, values:object, photos:string[]}|{fault:string, row?:object}}
@@ -173,7 +154,7 @@ export function draftOf({ rows, known, was, mode }) {
   const [label, kindId] = [valueOf("label") ?? was?.label, kindOf(rows, was)];
   const kind = known.kinds.find(({ id }) => id === kindId);
   if (!kind || kind.unsayable) return { fault: text.fault.unsayable };
-  const points = pointsOf(rows);
+  const points = pointsSaid(rows);
   if (points.fault) return points;
   const line = points.rows.length ? lineOf(points, kind) : undefined;
   if (line?.fault) return line;
@@ -181,10 +162,10 @@ export function draftOf({ rows, known, was, mode }) {
   for (const { number, value } of rows) if (number) values[number] = value;
   const day = rows.find((row) => row.day);
   const table = line ? line.said : was && rows.some((row) =>
-    row.field?.id === "points" && row.value === AS_BEFORE) ? was.text.split(POINTS)[1]
+    row.field?.id === "points" && row.value === AS_BEFORE) ? partsOf(was).table
     : undefined;
   const about = { item: was?.id ?? idFor(kindId, label, known.items), kind: kindId,
-    label, text: [valueOf("certificate"), table].filter(Boolean).join(POINTS) };
+    label, text: textOf({ name: valueOf("certificate"), table }) };
   if (day.ends !== undefined) about.expires = day.ends;
   if (was) about.replaces = was.entry;
   if (mode === "correct" && isSame(about, values, was)) {
@@ -208,30 +189,4 @@ function isSame(about, values, was) {
     && about.text === was.text && about.expires === was.expires
     && JSON.stringify(Object.entries(values).sort())
       === JSON.stringify(Object.entries(was.numbers).sort());
-}
-
-function pointsOf(rows) {
-  const found = [];
-  for (const row of rows.filter(({ sort }) => sort === "pressure")) {
-    const force = rows.find((one) => one.point === row.point && one !== row);
-    if ((row.value === undefined) !== (force.value === undefined)) {
-      return { fault: text.fault.pair, row: row.value === undefined ? row : force };
-    }
-    if (row.value !== undefined) found.push([row, force]);
-  }
-  return { rows: found };
-}
-
-function lineOf({ rows }, { calibration: { places, residual } }) {
-  const found = fitted(rows.map((pair) => pair.map(({ value }) => value)), places);
-  if (found.fault) {
-    return { fault: text.fault[found.fault], row: rows[found.at]?.[0] };
-  }
-  const said = (off) => String(off / 100);
-  if (found.off > residual) {
-    return { fault: text.fault.fit(said(found.off), said(residual)) };
-  }
-  return { ...found, residual, said: rows.map(([pressure, force]) =>
-    `${pressure.value / 10 ** places} bar ${force.value / 10 ** FORCE_PLACES} kN`)
-    .join("; ") };
 }

@@ -25,6 +25,7 @@ export const words = {
     number: (id) => (id === "uses_max" ? "Erlaubte Einsätze"
       : id.replaceAll("_", " ")),
     points: "Kalibrierung",
+    change: "Punkte ändern",
     anew: "Punkte neu tippen", before: "wie bisher",
     pressure: (place) => `Punkt ${place}: Druck`,
     force: (place) => `Punkt ${place}: Kraft`, scan: "Schild einlesen",
@@ -34,8 +35,6 @@ export const words = {
     correcting: "Eine Berichtigung: was mit dem falschen Zeugnis gelesen wurde, wird "
       + "gemeldet, einmal je Fuge, die es benutzt hat.",
     over: "Dieser Tag ist vorbei: vor einem Tor kann es niemand wählen.",
-    fits: (percent, most) => `Die Punkte liegen auf ${percent} % an einer Geraden; `
-      + `erlaubt ${most} %.`,
     fault: {
       label: "ein Schild, wie man das Teil auf der Baustelle nennt",
       long: (most) => `höchstens ${most} Zeichen`,

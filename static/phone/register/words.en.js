@@ -24,6 +24,7 @@ export const words = {
     dayForm: "DDMM or DDMMYY", noDay: "No last day",
     number: (id) => (id === "uses_max" ? "Uses allowed" : id.replaceAll("_", " ")),
     points: "Calibration",
+    change: "change its points",
     anew: "type its points anew", before: "as it was",
     pressure: (place) => `Point ${place}: pressure`,
     force: (place) => `Point ${place}: force`,
@@ -34,8 +35,6 @@ export const words = {
     correcting: "A correction: what was read on the wrong certificate is reported, "
       + "once for each joint that used it.",
     over: "This day is over: nobody can choose it before a gate.",
-    fits: (percent, most) => `The points fit one line within ${percent} %; allowed `
-      + `${most} %.`,
     fault: {
       label: "a label, as people on the site know it",
       long: (most) => `at most ${most} signs`,

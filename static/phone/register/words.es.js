@@ -25,6 +25,7 @@ export const words = {
     dayForm: "DDMM o DDMMAA", noDay: "Sin último día",
     number: (id) => (id === "uses_max" ? "Usos permitidos" : id.replaceAll("_", " ")),
     points: "Calibración",
+    change: "cambiar los puntos",
     anew: "escribir de nuevo los puntos", before: "como estaba",
     pressure: (place) => `Punto ${place}: presión`,
     force: (place) => `Punto ${place}: fuerza`, scan: "Leer la etiqueta",
@@ -34,8 +35,6 @@ export const words = {
     correcting: "Una corrección: lo leído con el certificado erróneo se comunica, una "
       + "vez por cada junta que lo usó.",
     over: "Ese día ya pasó: nadie puede elegirlo antes de una puerta.",
-    fits: (percent, most) => `Los puntos siguen una recta con ${percent} % de `
-      + `diferencia; se permite ${most} %.`,
     fault: {
       label: "una etiqueta, como la gente de la obra lo conoce",
       long: (most) => `como máximo ${most} signos`,

@@ -53,7 +53,7 @@ function showKey(what, go, label, route, count) {
 
 // What was signed last is what the other phone most often waits for: one code.
 function last(fresh, go, subject) {
-  const row = fresh.at(-1);
+  const row = fresh.findLast((one) => one.subject === subject);
   if (!row || fresh.length === 1) return null;
   const { kind, step, point } = JSON.parse(row.bytes);
   const { sheet } = model.open ?? {};
