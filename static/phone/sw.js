@@ -46,10 +46,11 @@ function route(pathname, source) {
 }
 
 async function takeIn() {
-  if (self.registration.active && !(await somebodyAgrees())) {
+  const isNewer = Boolean(self.registration.active);
+  if (isNewer && !(await somebodyAgrees())) {
     throw new Error("a newer version waits until somebody on this phone agrees");
   }
-  await keepWhole();
+  await keepWhole(isNewer);
   const cache = await caches.open(IN_USE);
   await cache.put(IN_USE_URL, new Response(VERSION));
   await self.skipWaiting();
@@ -75,14 +76,19 @@ function askPage(page) {
 }
 
 // All or nothing: the version is the hash of all hashes, so one wrong or missing file
-// fails the install, and the old stays.
-async function keepWhole() {
+// fails the install, and the old stays. What takes the place of another version comes
+// with all that comes later too: a network that dies then must take no screen away.
+async function keepWhole(isNewer) {
   const cache = await caches.open(CACHE);
   try {
     const now = Object.fromEntries(await Promise.all(FILES.map(async (path) =>
       [path, await keep(cache, path)])));
     const found = await sha256(encode(JSON.stringify({ later: LATER, now })));
     if (!found.startsWith(VERSION)) throw new Error("other bytes than this version's");
+    if (isNewer) {
+      await Promise.all(Object.entries(await readList()).map(([path, hash]) =>
+        keep(cache, path, hash)));
+    }
   } catch (fault) {
     await caches.delete(CACHE);
     throw fault;

@@ -67,6 +67,14 @@ def copied_office(office_of_gang: Office, tmp_path: Path) -> Office:
     return office_of_gang
 
 
+_LACKING = """async () => {
+  const kept = await caches.match("/phone/later.json");
+  const listed = Object.keys(kept ? await kept.json() : { "/phone/later.json": "" });
+  const here = await Promise.all(listed.map((one) => caches.match(one)));
+  return listed.filter((_, place) => !here[place]);
+}"""
+
+
 def test_a_newer_version_waits_for_a_person_and_comes_whole(
     gang: Gang, copied_office: Office
 ) -> None:
@@ -78,10 +86,12 @@ def test_a_newer_version_waits_for_a_person_and_comes_whole(
     phone.tap("#update")
     phone.sees(NEWER)
     assert _version(gang) != before
+    # Nothing of it is still to come: a network that dies now takes no screen away.
     copied_office.kill()
     phone.restart()
     phone.tap("#more")
     phone.sees(NEWER)
+    assert phone.page.evaluate(_LACKING) == []
 
 
 def test_a_version_that_cannot_be_fetched_whole_changes_nothing(
