@@ -74,17 +74,31 @@ class Draft:
         every = (*self.steps, *self.points, *self.milestones)
         return self._one_of(node, every, "a step, point or milestone")
 
-    def stage_of(self, subject: str, named: Node, node: Node) -> bool:
-        """Say whether another subject has the stage named at a place.
-
-        named: where the subject itself was named, for its fault.
-        """
+    def subject_named(self, subject: str, named: Node) -> Subject | None:
+        """Give the subject of an id; none is a fault of the place that named it."""
         other = next((s for s in self.site.subjects if s.id == subject), None)
         if other is None:
             if named.source.faults.touch_tables():
                 named.source.faults.spare()
             else:
                 named.fault("the id of a subject", subject)
+        return other
+
+    def names_in_column(self, place: Node) -> list[str]:
+        """Give the ids that the subject's own row has in a column named at a place."""
+        cells = self.subject.cells
+        if place.value not in cells:
+            known = ", ".join(cells)
+            place.fault(f"a column of {self.subject.table}: {known}")
+        return cells.get(str(place.value), "").split()
+
+    def stage_of(self, subject: str, named: Node, node: Node) -> bool:
+        """Say whether another subject has the stage named at a place.
+
+        named: where the subject itself was named, for its fault.
+        """
+        other = self.subject_named(subject, named)
+        if other is None:
             return False
         kind = self.site.kinds[other.kind]
         stages = [

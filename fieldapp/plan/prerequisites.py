@@ -33,12 +33,8 @@ def _others(node: Node, draft: Draft) -> Iterator[tuple[str, Node]]:
     """Give the ids of the other subjects, each with the place that named it."""
     if "by" in node:
         place = node.child("by")
-        cell = draft.subject.cells.get(str(place.value), "")
-        for name in cell.split():
+        for name in draft.names_in_column(place):
             yield name, place
-        if place.value not in draft.subject.cells:
-            known = ", ".join(draft.subject.cells)
-            place.fault(f"a column of {draft.subject.table}: {known}")
         return
     node.one_of("previous", ("arm",))
     mine = draft.subject

@@ -289,5 +289,9 @@ def _add_order(step: dict[str, Any], node: Node, draft: Draft) -> None:
         step["takes_off"] = [draft.step(each) for each in node.items("takes_off")]
         if "again" not in step:
             node.child("takes_off").fault("a step that is done again")
+    if "gives_back" in node:
+        place = node.child("gives_back")
+        named = draft.names_in_column(place)
+        step["gives_back"] = [n for n in named if draft.subject_named(n, place)]
     if "typical_s" in node:
         step["typical_ms"] = node.whole("typical_s", 1, 86_400) * 1000

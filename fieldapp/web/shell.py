@@ -66,19 +66,19 @@ LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/(?:icons|register)/"
     r"|core/plan_signing\.js|device/enrolment\.js"
     r"|screens/words\.(?!en\.|js$)"
-    r"|screens/(?:apart|beforehand|conditions|course|crew|elevation|enrol|facts"
-    r"|figures|following|judged|languages|later|limits|line|lost|(?:later|rules)\.\w+"
-    r"|meaning|more|nonconformance|outbox|people|plan|point|raising|releases|restarts"
-    r"|rests|reviews|scale|seldom|sighting|spoken|stages|switching|thought|within"
-    r"|wrong)\.js)"
+    r"|screens/(?:apart|backwards|beforehand|conditions|course|crew|elevation|enrol"
+    r"|facts|figures|following|hanging|judged|languages|later|limits|line|lost"
+    r"|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|people|plan|point"
+    r"|raising|releases|restarts|rests|reviews|scale|seldom|sighting|spoken|stages"
+    r"|stress|switching|thought|within|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
-minutes before a clock runs, what a figure would mean, conditions, the crew, the
-elevation and how far each segment is, enrolling (which wants the office anyhow), words
-of later screens, limits in words, the mending of a line, what bars carry on a card,
-settings and ways on, the names of languages and the taking in of a newer version, what
-waits for the office, the screen of a gate, which nobody
-signs without what it rests on, spoken releases, the register."""
+minutes before a clock runs, what a figure would mean, times out of order, where bars
+hang, conditions, the crew, the elevation and how far each segment is, enrolling (which
+wants the office anyhow), words of later screens, limits in words, the mending of a
+line, what bars carry on a card, settings and ways on, the names of languages and the
+taking in of a newer version, what waits for the office, the screen of a gate, which
+nobody signs without what it rests on, spoken releases, the register."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

@@ -4,7 +4,7 @@
 
 import { carriedOver } from "./carry.js";
 import { askedAt } from "./copying.js";
-import { dayClockText, dayText, wallMs } from "../device/clock.js";
+import { dayText, wallMs } from "../device/clock.js";
 import { model } from "./model.js";
 import { inOrder } from "./numbers.js";
 import { button, fill, h } from "./parts.js";
@@ -32,7 +32,8 @@ export function unfit(item, { items: kind, calibrated }, at = wallMs()) {
   return undefined;
 }
 
-/** Before a gate only what is fit may be chosen; the race and making safe go on. */
+/** Before a gate only what is fit may be chosen; the race and making safe go on, and
+ * what a sheet of paper says is copied as it is. */
 export function mayChoose(open, step, field, id) {
   if (field.kind !== "item" || open.sheet.steps[step].class !== "gated") return true;
   return !unfit(knownItems(open)[id], field);
@@ -58,6 +59,7 @@ export function itemInput(open, step, entry, how) {
       seen.length ? null : h("p.note", { role: "status" },
         typed ? text.nothing(typed) : words.form.none),
       newKey(typed));
+    import("./hanging.js").then((one) => one.mark(open, field, list)).catch(() => {});
     return seen;
   };
   show("");
@@ -77,34 +79,14 @@ function plain(name) {
   return name.toLowerCase().replaceAll(/[\s._-]/g, "");
 }
 
-// What stopped the work while an item was in hand, by the STOP card that says what may
-// be at fault. It is marked, not forbidden: the power may have failed, not the jack.
-function stoppedWith({ sheet, entries }, id, kind) {
-  const cards = (sheet.cards ?? []).filter(({ items }) => items === kind);
-  const cardOf = (stop) => cards.find((card) => card.id === stop.about.reason);
-  const stop = entries.findLast((one) => one.kind === "stopped" && cardOf(one)
-    && inHand(sheet, entries, one, kind) === id);
-  return stop && text.stopped(dayClockText(stop.at), cardOf(stop).title);
-}
-
-// What of a kind was last used before a STOP; what was only got ready is not in hand.
-function inHand({ steps }, entries, stop, kind) {
-  return entries.slice(0, entries.indexOf(stop)).map(({ step, values }) =>
-    (steps[step]?.class === "gated" ? undefined
-      : (steps[step]?.fields ?? []).filter(({ items }) => items === kind)
-        .map(({ id }) => values?.[id]).find(Boolean))).findLast(Boolean);
-}
-
 function choice(open, step, entry, how, id, item) {
   const fault = unfit(item, entry.field);
-  const stop = stoppedWith(open, id, entry.field.items);
   const most = item.numbers?.uses_max;
   const used = most === undefined ? undefined : text.used(item.uses ?? 0, most);
-  const free = mayChoose(open, step, entry.field, id);
+  const free = how.paper || mayChoose(open, step, entry.field, id);
   return button("choice", {
-    mark: id === entry.value ? "tick" : fault || stop ? "warn" : "choose",
-    label: item.label, note: [stop, fault ?? used].filter(Boolean).join(" \u00b7 "),
-    "data-stopped": stop ? "yes" : undefined,
+    mark: id === entry.value ? "tick" : fault ? "warn" : "choose",
+    label: item.label, note: fault ?? used,
     "aria-pressed": id === entry.value ? "true" : "false", "data-value": id,
     "data-unfit": fault ? "yes" : undefined,
     onclick: () => how.change(free ? chosen(id)
@@ -136,7 +118,8 @@ function labelBox(open, step, field, how, show) {
     const fault = id ? unfit(all[id], field) : text.foreign(typed.slice(0, 24));
     if (!id) return refused(fault);
     if (how.taken?.includes(id)) return refused(text.taken);
-    const right = all[id].kind === field.items && mayChoose(open, step, field, id);
+    const right = all[id].kind === field.items
+      && (how.paper || mayChoose(open, step, field, id));
     return right ? chosen(id) : refused(text.refused(all[id].label, fault));
   };
   const scan = button("plain", { mark: "photo", label: text.scan, id: "scan-label",

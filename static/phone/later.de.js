@@ -121,9 +121,17 @@ export const words = {
     waiting: (count) => `Gezeichnet. Dieselbe Durchsicht wartet noch: ${count}`,
     next: "WEITER", back: "Zurück zur Fuge",
   },
+  hanging: {
+    stopped: (time, title) => `In Gebrauch beim STOPP ${time}: ${title}`,
+    there: (where, time) => `in ${where} seit ${time}, und niemand hat `
+      + "aufgeschrieben, dass es zurück ist",
+  },
   lost: {
     mean: "Mittel", least: "kleinste", cap: "höchstens", headroom: "Reserve",
     most: "Jeder Stab, der bleibt, an seiner Grenze",
+    counted: "Gezählte Kraft: wie zuletzt an der Presse gelesen.",
+    countedLess: (less) => `Gezählte Kraft: die letzte an der Presse, weniger ${less}`
+      + ", um die sich die Mutter setzt.",
     recorded: (time) => `aufgeschrieben ${time}`,
   },
   rests: { used: "Abgelesen mit" },
@@ -214,6 +222,8 @@ export const words = {
       + "Sache der Baustelle.",
   },
   line: {
+    early: (what, time) => `Früher als „${what}“, ${time}: eine dieser Zeiten `
+      + "stimmt nicht.",
     retake: "Neu lesen", correct: "Korrigieren", reason: "Grund",
     history: "Alle Einträge", discard: "Zeile verwerfen",
   },

@@ -111,9 +111,17 @@ export const words = {
     waiting: (count) => `Signed. The same review still waits: ${count}`,
     next: "NEXT", back: "Back to the joint",
   },
+  hanging: {
+    stopped: (time, title) => `In hand at STOP ${time}: ${title}`,
+    there: (where, time) => `in ${where} since ${time}, and not said to be `
+      + "back",
+  },
   lost: {
     mean: "mean", least: "least", cap: "cap", headroom: "headroom",
     most: "Every bar left at its cap",
+    counted: "Force counted: as last read at the jack.",
+    countedLess: (less) => `Force counted: the last at the jack, less ${less}`
+      + " as the nut seats.",
     recorded: (time) => `recorded ${time}`,
   },
   rests: { used: "With" },
@@ -198,6 +206,8 @@ export const words = {
     silent: "No phone rings when it is locked. The gate holds; the horn is the site's.",
   },
   line: {
+    early: (what, time) => `Earlier than “${what}”, ${time}: one of these times `
+      + "is wrong.",
     retake: "Read again", correct: "Correct", reason: "Reason",
     history: "All entries", discard: "Discard this line",
   },

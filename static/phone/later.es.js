@@ -111,9 +111,17 @@ export const words = {
     waiting: (count) => `Firmado. La misma revisión espera aún: ${count}`,
     next: "SIGUIENTE", back: "Volver a la junta",
   },
+  hanging: {
+    stopped: (time, title) => `En uso al pulsar STOP ${time}: ${title}`,
+    there: (where, time) => `en ${where} desde ${time}, y nadie anotó que `
+      + "haya vuelto",
+  },
   lost: {
     mean: "media", least: "mínima", cap: "máximo", headroom: "reserva",
     most: "Cada barra que queda, en su máximo",
+    counted: "Fuerza contada: la última leída en el gato.",
+    countedLess: (less) => `Fuerza contada: la última en el gato, menos ${less}`
+      + " por el asiento de la tuerca.",
     recorded: (time) => `registrado ${time}`,
   },
   rests: { used: "Leído con" },
@@ -204,6 +212,8 @@ export const words = {
       + "obra.",
   },
   line: {
+    early: (what, time) => `Antes que «${what}», ${time}: una de estas horas `
+      + "no es cierta.",
     retake: "Leer de nuevo", correct: "Corregir", reason: "Motivo",
     history: "Todas las entradas", discard: "Descartar la línea",
   },

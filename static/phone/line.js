@@ -3,6 +3,7 @@
 
 import { addsPhoto } from "../core/entries.js";
 import { dayClockText } from "../device/clock.js";
+import { earlyTexts } from "./backwards.js";
 import { icon } from "./icons.js";
 import { outsideOf } from "./judged.js";
 import { photosOf } from "./photos.js";
@@ -66,8 +67,9 @@ function facts(open, step, line) {
       .map((one) => h("p.figure", {}, one)),
     ...failed.map((id) =>
       h("p.bad", {}, icon("cross"), checkText(sheet, step, id))),
-    ...[...found.cautions, ...whole.cautions].map((id) =>
-      h("p.careful", {}, icon("warn"), checkText(sheet, step, id))),
+    ...[...[...found.cautions, ...whole.cautions].map((id) =>
+      checkText(sheet, step, id)), ...earlyTexts(open, step, line)].map((said) =>
+      h("p.careful", {}, icon("warn"), said)),
   ];
 }
 
@@ -107,8 +109,6 @@ function history(sheet, step, found) {
       ? h("p", {}, `${text.reason}: ${entry.about.reason}`) : null,
     entry.about.writer ? h("p", {}, `${words.form.writtenBy}: ${entry.about.writer}`)
       : null,
-    entry.kind === "correction" && entry.about.at !== undefined
-      ? h("p", {}, `${words.form.rows.when}: ${dayClockText(entry.about.at)}`) : null,
     ...marksOf(entry, sheet), photosOf([entry])))];
 }
 

@@ -8,11 +8,12 @@ import { model, saveOrTell } from "./model.js";
 import { quantityText } from "./numbers.js";
 import { button, h } from "./parts.js";
 import { lineLabel } from "./speak.js";
+import { countedText, stressText } from "./stress.js";
 import { words } from "./later.js";
 
 const text = words.lost;
-/** What the picture of a joint's stress is drawn in. */
-const [FORCE, STRESS] = [["kN", 1], ["MPa", 4]];
+/** What forces at the bars are drawn in. */
+const FORCE = ["kN", 1];
 
 /** The lines of a card's step. @returns {HTMLElement|null} */
 export function cardStep(open, step, go) {
@@ -25,21 +26,29 @@ export function cardStep(open, step, go) {
   return h("div", { id: "card-step" }, h("h2", {}, sheet.steps[step].title),
     // In sight while a bar further down is tapped.
     isDrawn ? h("div.insight", {},
-      ...drawn.states.map((one) => stateFigures(state, drawn, one)),
-      ...drawn.states.map((one) => mostFigures(state, drawn, one))) : null,
+      ...drawn.states.map((one) => stateFigures(open, drawn, one)),
+      ...drawn.states.map((one) => mostFigures(open, drawn, one)),
+      counted(sheet, drawn)) : null,
     h("div.choices", {}, ...lines.map((line) =>
       lineKey(open, step, line, bars.get(line.item), go))));
 }
 
 /** The force of every bar as it stands, or null before one has any. */
-export function forcesNow({ sheet, state }) {
+export function forcesNow(open) {
+  const { sheet, state } = open;
   const drawn = (sheet.pictures ?? []).find((one) => one.binding === "joint_stress");
   const bars = drawn?.bars ?? [];
   if (!bars.some(({ force }) => state.values[force] > 0)) return null;
-  return h("div", { id: "forces-now" }, stateFigures(state, drawn, drawn.states[0]),
+  return h("div", { id: "forces-now" }, stateFigures(open, drawn, drawn.states[0]),
+    counted(sheet, drawn),
     h("ul.times", {}, ...bars.map(({ item, force }) => h("li", {}, icon("target"),
       h("span", {}, barLabel(sheet, item)),
       h("b", {}, figure(state.values[force], FORCE))))));
+}
+
+function counted(sheet, drawn) {
+  const said = countedText(sheet, drawn);
+  return said ? h("p.hint", {}, said) : null;
 }
 
 // A bar's own name: a line of a round says the round as well.
@@ -49,20 +58,23 @@ function barLabel({ steps }, item) {
     .sort((a, b) => a.length - b.length)[0] ?? item;
 }
 
-function stateFigures({ values }, { limits }, { title, mean, least }) {
-  const low = values[mean] < limits.mean || values[least] < limits.least;
-  return h(low ? "p.bad" : "p.figure", {}, low ? icon("warn") : null,
-    `${title}: ${text.mean} ${figure(values[mean], STRESS)}, `
-    + `${text.least} ${figure(values[least], STRESS)}`);
+function stateFigures(open, drawn, { title, mean, least }) {
+  return stressLine(open, drawn, { said: title, mean, least });
 }
 
 // What the bars left could hold, each at its cap: says whether raising them is any use.
-function mostFigures({ values }, { limits, most: mean }, { title, most }) {
-  if (most === undefined || values[most] === undefined) return null;
-  const low = values[mean] < limits.mean || values[most] < limits.least;
+function mostFigures(open, drawn, { title, most }) {
+  if (most === undefined || open.state.values[most] === undefined) return null;
+  return stressLine(open, drawn,
+    { said: `${text.most}, ${title}`, mean: drawn.most, least: most });
+}
+
+function stressLine({ sheet, state: { values } }, drawn, { said, mean, least }) {
+  const { limits } = drawn;
+  const low = values[mean] < limits.mean || values[least] < limits.least;
+  const told = (name) => stressText(sheet, drawn, name, values[name]);
   return h(low ? "p.bad" : "p.figure", {}, low ? icon("warn") : null,
-    `${text.most}, ${title}: ${text.mean} ${figure(values[mean], STRESS)}, `
-    + `${text.least} ${figure(values[most], STRESS)}`);
+    `${said}: ${text.mean} ${told(mean)}, ${text.least} ${told(least)}`);
 }
 
 function lineKey(open, step, line, bar, go) {

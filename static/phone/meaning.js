@@ -3,6 +3,7 @@
 // thought: nothing is signed or kept, and SAVE never waits for it.
 
 import { isSaving } from "./asking.js";
+import { earlyTexts } from "./backwards.js";
 import { draftOf } from "./draft.js";
 import { icon } from "./icons.js";
 import { words } from "./later.js";
@@ -180,7 +181,9 @@ function foreseen(form) {
   const thought = { ...draftOf(form), person: model.shift?.person,
     device: model.identity?.device };
   const then = thoughtOf(open, thought);
-  const after = { ...open, state: then.state, entries: then.entries };
+  const after = { ...open, scene: then.scene, state: then.state,
+    entries: then.entries };
+  const early = earlyTexts(after, step, form.line);
   const news = newsOf(then.entry, open.state, after);
   const was = open.state.steps[step];
   const told = ({ failed = [], cautions = [] } = {}) => [...failed, ...cautions];
@@ -197,10 +200,11 @@ function foreseen(form) {
   const graver = [...new Set(checks.map((check) => gravityOf(check, after)))];
   return {
     checks,
-    tone: raised.length + others.length ? "red" : careful.length ? "yellow" : "green",
+    tone: raised.length + others.length ? "red"
+      : careful.length + early.length ? "yellow" : "green",
     graver: [...spent(open, then.state), ...graver,
       ...(others.length && !raised.length ? [words.nonconformance.title] : [])],
-    texts: [...checks.map((check) => check.text), ...others.map((one) =>
+    texts: [...checks.map((check) => check.text), ...early, ...others.map((one) =>
       faultTitle(one, { ...after, people: model.people }))],
     shows: shownFigures(open.sheet, step, Object.keys(figures).length ? figures
       : after.state.steps[step].shows),

@@ -112,9 +112,9 @@ export async function openSubject(subject) {
   return (await engine()).openSubject(subject);
 }
 
-/** @returns {Promise<object[]>} every issued subject with its folded state */
-export async function readAll() {
-  return (await engine()).readAll();
+/** @returns {Promise<object[]>} every issued subject, or some, with its folded state */
+export async function readAll(subjects) {
+  return (await engine()).readAll(subjects);
 }
 
 /** @returns {Promise<string[]>} every issued subject, of which nothing is read yet */

@@ -5,10 +5,12 @@
 
 import { addsPhoto } from "../core/entries.js";
 import { dayClockText } from "../device/clock.js";
+import { earlyTexts } from "./backwards.js";
 import { cameBefore } from "./course.js";
 import { stepBadge } from "./folds.js";
 import { icon } from "./icons.js";
 import { demandedFigures } from "./figures.js";
+import { hangingNote } from "./hanging.js";
 import { fieldLimit, isBeyond, worth } from "./limits.js";
 import { model } from "./model.js";
 import { button, h } from "./parts.js";
@@ -46,7 +48,7 @@ export function whatItRestsOn(open, point, draw) {
   // Where all is within its limits, one heading says both.
   const heading = first.length || rows.length === 0 ? h("h2", {}, text.rests) : null;
   return [
-    heading, ...first,
+    hangingNote(open, point), heading, ...first,
     ...withinLimits(open, said, rows, heading ? "h3" : "h2"),
     covered.length ? button("plain", {
       mark: all ? "dash" : "plus", id: "unfold", label: all ? text.fold : text.unfold,
@@ -112,14 +114,15 @@ function beyond(open, point, step) {
 
 function isOpen(open, step) {
   const { status, failed, cautions, lines } = open.state.steps[step];
-  const read = Object.values(lines);
   return status !== "done" || failed.length + cautions.length > 0
-    || read.some((one) => isExceptional(open, step, one));
+    || Object.entries(lines).some((one) => isExceptional(open, step, one));
 }
 
-function isExceptional({ sheet, state, entries }, step, read) {
+function isExceptional(open, step, [line, read]) {
+  const { sheet, state, entries } = open;
   const own = new Set(read.entries);
-  return read.status !== "ok" || read.failed.length + read.cautions.length > 0
+  return read.status !== "ok" || earlyTexts(open, step, line).length > 0
+    || read.failed.length + read.cautions.length > 0
     || own.size > 1 || (state.flags ?? []).some(({ entry }) => own.has(entry))
     || entries.some(({ id, kind }) => own.has(id) && kind !== "done")
     || (sheet.steps[step].fields ?? []).some((field) => isBad(field, read));
@@ -141,7 +144,7 @@ function stepBlock(open, step, all, over) {
     h("h3", {}, sheet.steps[step].title, " ", stepBadge(found, status)),
     none ? h("p.hint", {}, text.nothing) : null,
     ...Object.entries(found.lines)
-      .filter(([, read]) => all || isExceptional(open, step, read))
+      .filter((one) => all || isExceptional(open, step, one))
       .map(([line, read]) => lineTable(open, step, line, read)),
     // Of what is left to be folded, the figures stand there.
     ...figures(sheet, step, all || within(open, step).length === 0 ? found.shows
@@ -168,7 +171,9 @@ function lineTable(open, step, line, read) {
     ])),
     ...figures(sheet, step, read.shows),
     photosOf(entries.filter((one) => read.entries.includes(one.id))),
-    ...marks(sheet, step, read), ...told(open, step, read));
+    ...marks(sheet, step, read), ...told(open, step, read),
+    ...earlyTexts(open, step, line).map((said) =>
+      h("p.careful", {}, icon("warn"), said)));
 }
 
 function figures(sheet, step, shows) {
@@ -218,5 +223,5 @@ function marks(sheet, step, found) {
 
 function within(open, step) {
   return Object.entries(open.state.steps[step].lines)
-    .filter(([, one]) => !isExceptional(open, step, one));
+    .filter((one) => !isExceptional(open, step, one));
 }

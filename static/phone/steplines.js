@@ -3,7 +3,7 @@
 
 import { dayClockText } from "../device/clock.js";
 import { model } from "./model.js";
-import { button, h, lines as paragraphs } from "./parts.js";
+import { button, fill, h, lines as paragraphs } from "./parts.js";
 import {
   checkText, lineLabel, personName, photosMissing, readings, refusalText,
   shownFigures,
@@ -32,7 +32,7 @@ export function lineList(open, view, id) {
     [line, factsOf(open, id, line, read)]));
   const shared = sharedOf([...facts.values()]);
   return [shared.length ? h("p.help", {}, shared.join(" \u00b7 ")) : null,
-    h("ul.lines", {}, ...planned.map((line) => {
+    earlyOnes(open, id), h("ul.lines", {}, ...planned.map((line) => {
       const read = found[line.id];
       const label = line.label || step.title;
       if (!read) {
@@ -53,6 +53,14 @@ export function lineList(open, view, id) {
         [...read.failed.map((check) => checkText(sheet, id, check)),
           ...besides(open, id, read)]));
     }))];
+}
+
+// Told once what tells it is here.
+function earlyOnes(open, id) {
+  const place = h("div");
+  import("./backwards.js").then((one) => fill(place, one.earlyList(open, id)),
+    () => {});
+  return place;
 }
 
 // What another phone recorded of a disputed line, as far as it differs: whoever reads

@@ -1,7 +1,7 @@
 // A subject as it would be with one more entry: folded by the same rules as what is
 // kept. The entry is only thought of: nothing is signed or kept.
 
-import { fold } from "../core/fold.js";
+import { present, stateOf } from "../core/fold.js";
 import { moment } from "../device/clock.js";
 
 const NOBODY = "thought";
@@ -12,7 +12,7 @@ const NO_ID = "0".repeat(64);
  * @param {object} open the open subject with its scene @param {object} draft what would
  *   be signed: kind, step, line, values, about, photos, person, device, `at`
  * @param {object} [now] as a fold takes it
- * @returns {{entry:object, entries:object[], state:object}}
+ * @returns {{entry:object, entries:object[], scene:object, state:object}}
  */
 export function thoughtOf(open, draft, now = moment()) {
   const { prepared, scene, state, subject, hash } = open;
@@ -26,6 +26,6 @@ export function thoughtOf(open, draft, now = moment()) {
     device: draft.device ?? NOBODY,
   };
   const entries = [...open.entries, entry];
-  const found = fold(prepared, entries, view.standing, now);
-  return { entry, entries, state: found };
+  const then = present(prepared, entries, view.standing, now);
+  return { entry, entries, scene: then, state: stateOf(then) };
 }

@@ -120,7 +120,6 @@ export const words = {
     expired: (day) => `verfallen seit ${day}`,
     uncalibrated: (day) => `Kalibrierung abgelaufen seit ${day}`,
     overused: (uses, most) => `an ${uses} anderen benutzt, erlaubt ${most}`,
-    stopped: (time, title) => `In Gebrauch beim STOPP ${time}: ${title}`,
     used: (uses, most) => `${uses} von ${most} Mal benutzt`,
     counted: "Benutzungen, soweit dieses Telefon weiß",
     foreign: (label) => `${label} ist kein Schild aus dem Verzeichnis dieser `

@@ -115,7 +115,6 @@ export const words = {
     expired: (day) => `expired since ${day}`,
     uncalibrated: (day) => `out of calibration since ${day}`,
     overused: (uses, most) => `used on ${uses} others, allowed ${most}`,
-    stopped: (time, title) => `In hand at STOP ${time}: ${title}`,
     used: (uses, most) => `used ${uses} of ${most}`,
     counted: "Uses as far as this phone knows",
     foreign: (label) => `${label} is no label of this site's register. Read it again, `

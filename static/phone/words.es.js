@@ -121,7 +121,6 @@ export const words = {
     expired: (day) => `caducado desde ${day}`,
     uncalibrated: (day) => `sin calibración válida desde ${day}`,
     overused: (uses, most) => `usado en otros ${uses}, permitido ${most}`,
-    stopped: (time, title) => `En uso al pulsar STOP ${time}: ${title}`,
     used: (uses, most) => `usado ${uses} de ${most}`,
     counted: "Usos, que sepa este teléfono",
     foreign: (label) => `${label} no es una etiqueta del registro de esta obra. Léala `

@@ -6,8 +6,8 @@ import pytest
 
 from tests.plan.sample import compiled, copied, faults_of, spoil
 
-DUCT, DAY, JOINT = (
-    f"plan/{name}.toml" for name in ("duct", "grouting_day", "glued_joint")
+DUCT, DAY, JOINT, OUT = (
+    f"plan/{name}.toml" for name in ("duct", "grouting_day", "glued_joint", "bars_out")
 )
 
 # file, what stands there, what is put there, the place told, part of what is allowed
@@ -17,6 +17,10 @@ ONE_FAULT = [
     (DUCT, '{ column = "bore_mm" }', '{ column = "bore" }', "bore_mm", "bore_mm"),
     (DUCT, "{strands} strands,", "{strand} strands,", "facts[1].value", "{strands}"),
     (DUCT, 'by = "joints"', 'by = "faces"', "prerequisites[1].by", "a column of"),
+    (OUT, 'gives_back = "joint"', 'gives_back = "joints"', "steps.bars-back.gives_back",
+     "a column of bars_out.csv"),
+    (OUT, 'gives_back = "joint"', 'gives_back = "pier"', "steps.bars-back.gives_back",
+     "the id of a subject"),
     (DUCT, 'milestone = "seal-signed"', 'milestone = "sealed"', "milestone",
      "of glued-joint"),
     (DUCT, 'before = ["threading"]', 'before = ["strand-in"]', "before[1]", "a point"),
@@ -143,3 +147,8 @@ def test_each_of_the_six_critical_steps_ends_in_a_point_of_its_own() -> None:
         "Duct sealing": "review",
     }
     assert [p["class"] for p in duct.values() if "critical" in p] == ["review"]
+
+
+def test_bars_are_given_back_to_the_subject_a_column_names() -> None:
+    step = compiled().sheets["x-w1"]["steps"]["bars-back"]
+    assert step["gives_back"] == ["j-w1"]

@@ -1,0 +1,44 @@
+// A line that ended before it began: a kit on the face earlier than it was mixed. One
+// of the two times is wrong, and nobody but a person can say which. The rules take
+// neither for a fault; it is said wherever the line is read, and before it is saved.
+
+import { elapsedMs, MINUTE_MS } from "../core/clocks.js";
+import { dayClockText } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { h } from "./parts.js";
+import { lineLabel } from "./speak.js";
+import { words } from "./later.js";
+
+/** @returns {string[]} that a line of a step ended before it began, in words */
+export function earlyTexts(open, step, line) {
+  return backwards(open, step, line).map((one) =>
+    words.line.early(open.sheet.steps[one.step].title, dayClockText(one.at)));
+}
+
+/** The same of every line of a step. @returns {HTMLElement[]} */
+export function earlyList(open, step) {
+  return Object.keys(open.state.steps[step].lines).flatMap((line) =>
+    earlyTexts(open, step, line).map((said) => h("p.careful", { "data-early": line },
+      icon("warn"), [lineLabel(open.sheet, step, line), said].filter(Boolean)
+        .join(" \u00b7 "))));
+}
+
+/**
+ * What surely is out of order: more than the minute that is typed, on every clock.
+ * @param {object} open sheet and scene; without a scene nothing is known
+ * @returns {{step:string, at:number}[]} what began the line, said to be later
+ */
+export function backwards({ sheet, scene }, step, line) {
+  if (!scene) return [];
+  return (sheet.clocks ?? []).filter((one) => one.per_line && sheet.steps[one.until]
+    && [one.start, one.until].includes(step)).flatMap(({ start, until }) => {
+    const [began, ended] = [start, until].map((one) => scene.lines(one).get(line));
+    if (![began, ended].every(counts)) return [];
+    const [from, to] = [began, ended].map((one) => scene.view.moment(one));
+    return elapsedMs(from, to, true) < -MINUTE_MS ? [{ step: start, at: from.at }] : [];
+  });
+}
+
+function counts(line) {
+  return line !== undefined && !line.discarded && !line.disputed;
+}

@@ -1,0 +1,149 @@
+// What is said of an item besides whether it is fit for use. It was in hand at a STOP;
+// or, counted, it is in place elsewhere by what this phone has heard: named last on a
+// subject by a line that stands, and not said since to have come back. It is marked,
+// never forbidden: nobody may have recorded its return.
+
+import { entriesOf } from "../device/book.js";
+import { dayClockText } from "../device/clock.js";
+import { icon } from "./icons.js";
+import { knownItems } from "./items.js";
+import { issued, model, readAll, subjectTitle } from "./model.js";
+import { fill, h } from "./parts.js";
+import { sheetHere } from "./told.js";
+import { words } from "./later.js";
+
+const text = words.hanging;
+let kept = {};
+
+/** Mark what a list offers for a field. @param {HTMLElement} list */
+export async function mark(open, field, list) {
+  const keys = [...list.querySelectorAll("[data-value]")];
+  for (const key of keys) {
+    const stop = stoppedWith(open, key.dataset.value, field.items);
+    if (stop) say(key, "stopped", "yes", stop);
+  }
+  const found = await hangElsewhere(open);
+  for (const key of keys) {
+    const there = found.get(key.dataset.value);
+    if (there) say(key, "hangs", there.subject, saidOf(there));
+  }
+}
+
+function say(key, sort, value, said) {
+  key.dataset[sort] = value;
+  if (key.getAttribute("aria-pressed") === "false") {
+    key.querySelector(".icon").replaceWith(icon("warn"));
+  }
+  key.querySelector(".words").append(h("small", {}, said));
+}
+
+// What stopped the work while an item was in hand, by the STOP card that says what may
+// be at fault. It is marked, not forbidden: the power may have failed, not the jack.
+function stoppedWith({ sheet, entries }, id, kind) {
+  const cards = (sheet.cards ?? []).filter(({ items }) => items === kind);
+  const cardOf = (stop) => cards.find((card) => card.id === stop.about.reason);
+  const stop = entries.findLast((one) => one.kind === "stopped" && cardOf(one)
+    && inHand(sheet, entries, one, kind) === id);
+  return stop && text.stopped(dayClockText(stop.at), cardOf(stop).title);
+}
+
+// What of a kind was last used before a STOP; what was only got ready is not in hand.
+function inHand({ steps }, entries, stop, kind) {
+  return entries.slice(0, entries.indexOf(stop)).map(({ step, values }) =>
+    (steps[step]?.class === "gated" ? undefined
+      : (steps[step]?.fields ?? []).filter(({ items }) => items === kind)
+        .map(({ id }) => values?.[id]).find(Boolean))).findLast(Boolean);
+}
+
+/** What a point's own lines name and hangs elsewhere, told once it is known.
+ * @returns {HTMLElement} */
+export function hangingNote(open, point) {
+  const place = h("div", { id: "hanging" });
+  const names = new Set(open.sheet.points[point].covers.flatMap((step) =>
+    linesOf(open, step).flatMap(({ values }) => Object.values(values))));
+  hangElsewhere(open).then((found) => {
+    const told = [...found].filter(([item]) => names.has(item));
+    fill(place, ...told.map(([item, there]) => h("p.careful", { "data-item": item },
+      icon("warn"), `${knownItems(open)[item].label}: ${saidOf(there)}`)));
+  }).catch(reportError);
+  return place;
+}
+
+function saidOf({ subject, at }) {
+  return text.there(subjectTitle(subject), dayClockText(at));
+}
+
+/** @returns {Promise<Map<string, {subject:string, at:number}>>} by item; of the subject
+ *   that is open itself nothing is said */
+async function hangElsewhere(open) {
+  const others = (await issued()).filter((one) => one !== open.subject);
+  const told = await Promise.all(others.map(entriesOf));
+  // What is recorded here moves nothing elsewhere.
+  const basis = [open.subject, model.items, ...told];
+  if (basis.length !== kept.basis?.length
+    || basis.some((one, place) => one !== kept.basis[place])) {
+    kept = { basis, found: look(open, others, told) };
+  }
+  return kept.found;
+}
+
+async function look(open, others, told) {
+  const last = lastNamed(others, told, countedOf(open));
+  const back = others.filter((one) => givesBack(sheetHere(one)).some(({ of }) =>
+    of.some((each) => last.has(each))));
+  const all = await readAll([...new Set([...last.keys(), ...back])]);
+  return standing(all.filter(({ state }) => state), countedOf(open));
+}
+
+function countedOf(open) {
+  return new Set(Object.entries(knownItems(open))
+    .filter(([, { numbers }]) => numbers?.uses_max !== undefined).map(([id]) => id));
+}
+
+// Where it was named last it is, or was: only those subjects need be read whole.
+function lastNamed(subjects, told, counted) {
+  const last = new Map();
+  subjects.forEach((subject, place) => told[place].forEach(({ at, values = {} }) => {
+    for (const item of Object.values(values)) {
+      if (counted.has(item) && !(last.get(item)?.at > at)) {
+        last.set(item, { subject, at });
+      }
+    }
+  }));
+  return new Set([...last.values()].map(({ subject }) => subject));
+}
+
+/** @param {object[]} all subjects with sheet and state @param {Set<string>} counted */
+export function standing(all, counted) {
+  const back = new Map();
+  for (const { sheet, state } of all) {
+    for (const { step, of } of givesBack(sheet)) {
+      if (state.steps[step].status !== "done") continue;
+      const lines = Object.values(state.steps[step].lines);
+      const at = Math.max(...lines.map((one) => one.at));
+      for (const each of of) back.set(each, Math.max(at, back.get(each) ?? 0));
+    }
+  }
+  const found = new Map();
+  for (const open of all) {
+    for (const { at, values } of Object.keys(open.sheet.steps).flatMap((step) =>
+      linesOf(open, step))) {
+      for (const item of Object.values(values).filter((one) => counted.has(one))) {
+        if (!(found.get(item)?.at > at)) found.set(item, { subject: open.subject, at });
+      }
+    }
+  }
+  return new Map([...found].filter(([, { subject, at }]) =>
+    !(back.get(subject) >= at)));
+}
+
+function linesOf({ state }, step) {
+  return Object.values(state.steps[step]?.lines ?? {})
+    .filter(({ status }) => status !== "discarded");
+}
+
+function givesBack(sheet) {
+  return Object.entries(sheet?.steps ?? {})
+    .filter(([, one]) => one.gives_back?.length)
+    .map(([step, one]) => ({ step, of: one.gives_back }));
+}
