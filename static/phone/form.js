@@ -5,7 +5,9 @@ import { monoMs, timed } from "../device/clock.js";
 import { firstAsked, isSaving, nextOpen } from "./asking.js";
 import { meansOf, sayActive, sayLimits, warningOf } from "./beside.js";
 import { noteCopying } from "./copying.js";
-import { answersFor, draftOf, isOffered, modeOf, takenBeside } from "./draft.js";
+import {
+  answersFor, draftOf, isOffered, isPaper, modeOf, takenBeside,
+} from "./draft.js";
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
 import { model, save } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
@@ -36,8 +38,8 @@ export function mount(element, { dock, go, params, here }) {
   const line = lineParam === "-" || lineParam === undefined ? "" : lineParam;
   const said = open.sheet.steps[step];
   const form = {
-    open, step, line, mode, go, here, subject, active: -1, advanced: monoMs(),
-    busy: false,
+    open, step, line, mode, go, here, subject, active: -1, opened: monoMs(),
+    advanced: monoMs(), busy: false,
     label: lineLabel(open.sheet, step, line) || said.title,
     entries: [],
   };
@@ -103,7 +105,7 @@ function drawDock(dock, form, draw) {
     return;
   }
   const input = inputFor(form.open, form.step, active, {
-    ready: isSaving(form), taken: takenBeside(form, active),
+    ready: isSaving(form), taken: takenBeside(form, active), paper: isPaper(form),
     skips: isOffered(form, active) && !active.text,
     change: (changes) => change(form, changes, draw),
     // Typed text must not lose its keyboard: no drawing, only whether it is enough.
@@ -172,7 +174,8 @@ function advance(form, draw, { chosen = false } = {}) {
   if (entry.fault) return;
   if (isOffered(form, entry)) entry.skipped = true;
   if (isSaving(form)) {
-    commit(form, draw);
+    // The second tap of what led here must not save what nobody has looked at.
+    if (monoMs() - form.opened > DOUBLE_TAP_MS) commit(form, draw);
     return;
   }
   form.active = nextOpen(form) ?? form.active;

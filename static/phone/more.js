@@ -17,9 +17,10 @@ export const title = () => text.title;
 export function mount(element, { dock, go, here }) {
   const draw = async () => {
     const kept = (await navigator.storage?.persisted?.()) ?? false;
-    if (!here()) return;
     const plan = model.plan
       ? await import("./plan.js").then((one) => one.planNotice(go), () => null) : null;
+    // Somebody may have gone on meanwhile.
+    if (!here()) return;
     fill(element, plan, model.keysLost ? h("p.bad", { role: "alert" }, icon("cross"),
       text.keysLost) : null,
     update(),

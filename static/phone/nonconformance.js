@@ -38,7 +38,7 @@ export function mount(element, { dock, go, params }) {
   const draw = () => (id ? one(element, dock, go, id, choice, draw)
     : list(element, dock, go, subject));
   draw();
-  return subscribe(() => { if (!choice.verdict) draw(); });
+  return subscribe(() => { if (!choice.verdict && !choice.reason?.text()) draw(); });
 }
 
 function list(element, dock, go, subject) {

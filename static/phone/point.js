@@ -69,7 +69,8 @@ function buttons(view, draw) {
   const aside = [found.called === undefined ? callButton(found) : null,
     button("plain", { mark: "cross", label: text.refuse, id: "refuse",
       onclick: () => refuse(view, draw) })];
-  const main = isReleased() ? null
+  // Nobody signs what they cannot read.
+  const main = isReleased() || !behind ? null
     : button(able.length ? "main.blue" : "main.grey", {
       mark: able.length ? "open" : "lock", label: text.acts[classOf()], id: "release",
       note: able.length ? undefined : whyNot(candidates),

@@ -81,9 +81,10 @@ export async function takeUpUnsaved(form) {
   const kept = await getMeta(unsavedKey(form));
   if (!kept || form.kept) return false;
   Object.assign(form, { begun: kept.begun, by: kept.person, kept: true, found: true });
+  const isPaper = kept.answers.some(({ name, value }) => name === "paper" && value);
   for (const entry of form.entries) {
     const answer = kept.answers.find((one) => one.name === nameOf(entry));
-    if (answer && fits(form, entry, answer)) takeUp(entry, answer);
+    if (answer && fits(form, entry, answer, isPaper)) takeUp(entry, answer);
   }
   return true;
 }
@@ -136,9 +137,10 @@ function nameOf({ field, when, paper, reason }) {
 
 // A question that reads differently by now is asked anew, as is an item gone bad, or
 // one taken over from the line before if a STOP came since.
-function fits({ open, step, begun }, { field }, { said, value }) {
+function fits({ open, step, begun }, { field }, { said, value }, isPaper) {
   return said === JSON.stringify(field) && !(field?.same && begun <= stoppedAt(open))
-    && (!field || value === undefined || mayChoose(open, step, field, value));
+    && (!field || isPaper || value === undefined
+      || mayChoose(open, step, field, value));
 }
 
 function takeUp(entry, { text, value, hashes }) {

@@ -13,7 +13,8 @@ export function racesWon({ sheet, state }, now) {
   return (sheet.clocks ?? []).filter((clock) => isOwn(clock))
     .map(({ id, until }) => ({ until, end: state.milestones[until],
       spare: spareOf(sheet, state.clocks[id], id) }))
-    .filter(({ end, spare }) => spare > 0 && end?.at > now - TOLD_MS)
+    .filter(({ end, spare }) => spare > 0 && spare < Infinity
+      && end?.at > now - TOLD_MS)
     .map(({ until, end, spare }) =>
       words.minutes.won(titleOf(sheet, until), clockText(end.at), spanText(spare)));
 }

@@ -96,6 +96,23 @@ _AFTER_WITHIN = """() => [...document.querySelectorAll(".within ~ *")]
   .map((one) => one.textContent).join(" ")"""
 
 
+def test_nobody_signs_a_gate_whose_evidence_is_not_on_the_phone(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    phone.page.evaluate(_FORGET, "/phone/screens/rests.js")
+    phone.restart()
+    phone.sees("Look and decide", "#dock")
+    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
+    phone.sees("it needs the network once", "#screen")
+    assert phone.page.locator("#release").count() == 0
+    assert phone.page.locator("#refuse").count() == 1
+
+
+_FORGET = """async (path) => {
+  for (const name of await caches.keys()) await (await caches.open(name)).delete(path);
+}"""
+
+
 def test_what_is_kept_and_cannot_be_shown_is_not_called_unsaved(gang: Gang) -> None:
     phone = gang.phone
     before = len(phone.storage("entries"))

@@ -39,6 +39,40 @@ def test_what_is_asked_only_where_known_is_offered_from_paper(gang: Gang) -> Non
     assert sorted('"coldest"' in row for row in copied) == [False, True]
 
 
+def test_a_lot_that_has_run_out_since_is_copied_from_paper_all_the_same(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.tell({"step": "faces", "values": ALL_READ})
+    phone.page.evaluate(_RUN_OUT, LOT)
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/lots-warm/-'; }}")
+    gang.choose(LOT)
+    phone.sees("Choose another", ".field .faulttext")
+    phone.page.evaluate(
+        f"() => {{ location.hash = '#/form/{JOINT}/lots-warm/-/paper'; }}"
+    )
+    phone.sees("copied from paper", '[data-field="paper"]')
+    gang.choose(LOT)
+    phone.until(_CHOSEN)
+    # Left and come back to, it is there still.
+    phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
+    phone.tap("#unsaved")
+    phone.until(_CHOSEN)
+
+
+LOT = "lot-w1"
+_RUN_OUT = """async (lot) => {
+  const { engine, model } = await import("/phone/screens/model.js");
+  const was = model.items[lot];
+  const expires = Date.now() - 3_600_000;
+  const certificates = { [was.entry]: { numbers: was.numbers, expires } };
+  model.items = { ...model.items, [lot]: { ...was, expires, certificates } };
+  await (await engine()).refold();
+}"""
+_CHOSEN = """() => /5501/.test(
+  document.querySelector('[data-field="lot"] .echo')?.textContent ?? "")"""
+
+
 def test_what_was_done_while_a_release_stood_is_copied_after_it_ran_out(
     gang: Gang,
 ) -> None:

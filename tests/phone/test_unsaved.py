@@ -3,6 +3,7 @@
 from typing import Any
 
 from tests.phone.gang import FACES, WARM, YES, Gang
+from tests.phone.handset import DOUBLE_TAP_MS
 
 
 def test_a_form_left_by_more_by_stop_or_by_a_killed_browser_goes_on(
@@ -51,6 +52,42 @@ def test_answers_are_thrown_away_only_when_it_was_meant_twice(gang: Gang) -> Non
     assert _kept(gang) == []
     gang.act()
     phone.sees("\N{HORIZONTAL ELLIPSIS}", '[data-field="cold-new"]')
+
+
+def test_a_second_tap_on_the_key_to_a_form_saves_nothing_of_it(gang: Gang) -> None:
+    phone = gang.phone
+    _half(gang)
+    phone.tap('[data-field="hot-new"]')
+    for figure in FACES[1:]:
+        gang.figure(figure)
+    gang.choose_first()
+    gang.choose(WARM)
+    gang.choose(YES)
+    phone.tap("#back")
+    phone.sees("Not saved yet", "#dock")
+    before = len(phone.storage("entries"))
+    phone.page.evaluate(_TWICE)
+    phone.until("() => window.second === true")
+    phone.sees("SAVE", '#dock [data-key="go"]')
+    assert len(phone.storage("entries")) == before
+    phone.page.wait_for_timeout(DOUBLE_TAP_MS)
+    gang.save()
+    phone.sees("Ready to mix", "#head")
+    assert len(phone.storage("entries")) == before + 1
+
+
+_TWICE = """() => {
+  const dock = document.querySelector("#dock");
+  new MutationObserver((_, seen) => {
+    const save = dock.querySelector('.main[data-key="go"]');
+    if (!save) return;
+    seen.disconnect();
+    save.click();
+    window.second = true;
+  }).observe(dock, { childList: true, subtree: true, attributes: true });
+  dock.querySelector(".main").click();
+}"""
+"""Taps what leads to a form, and SAVE as soon as it stands in the same place."""
 
 
 def _half(gang: Gang) -> None:
