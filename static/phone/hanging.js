@@ -22,7 +22,12 @@ export async function mark(open, field, list) {
     const stop = stoppedWith(open, key.dataset.value, field.items);
     if (stop) say(key, "stopped", "yes", stop);
   }
-  const found = await hangElsewhere(open);
+  // Drawn anew, a list says at once what it said before.
+  if (kept.basis?.[0] === open.subject) sayHanging(keys, kept.known);
+  sayHanging(keys, await hangElsewhere(open));
+}
+
+function sayHanging(keys, found = new Map()) {
   for (const key of keys) {
     const there = found.get(key.dataset.value);
     if (there) say(key, "hangs", there.subject, saidOf(there));
@@ -30,6 +35,7 @@ export async function mark(open, field, list) {
 }
 
 function say(key, sort, value, said) {
+  if (key.dataset[sort]) return;
   key.dataset[sort] = value;
   if (key.getAttribute("aria-pressed") === "false") {
     key.querySelector(".icon").replaceWith(icon("warn"));
@@ -84,7 +90,9 @@ async function hangElsewhere(open) {
     || basis.some((one, place) => one !== kept.basis[place])) {
     kept = { basis, found: look(open, others, told) };
   }
-  return kept.found;
+  const mine = kept;
+  mine.known = await mine.found;
+  return mine.known;
 }
 
 async function look(open, others, told) {

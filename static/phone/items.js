@@ -11,6 +11,7 @@ import { button, fill, h } from "./parts.js";
 import { words } from "./words.en.js";
 
 const text = words.items;
+let marks;
 
 /** Every item this phone knows, by id: the register's over the sheet's. */
 export function knownItems({ sheet, scene }) {
@@ -59,13 +60,19 @@ export function itemInput(open, step, entry, how) {
       seen.length ? null : h("p.note", { role: "status" },
         typed ? text.nothing(typed) : words.form.none),
       newKey(typed));
-    import("./hanging.js").then((one) => one.mark(open, field, list)).catch(() => {});
+    markIn(open, field, list);
     return seen;
   };
   show("");
   const counts = found.some(({ item }) => item.numbers?.uses_max !== undefined);
   return h("div.ask", {}, labelBox(open, step, field, how, show),
     counts ? h("p.hint", {}, text.counted) : null, list);
+}
+
+// What is said of an item besides: at once, where what says it is here.
+function markIn(...told) {
+  if (marks) marks.mark(...told);
+  else import("./hanging.js").then((one) => { (marks = one).mark(...told); }, () => {});
 }
 
 // Whoever may enters here what no list has.

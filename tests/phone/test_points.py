@@ -196,7 +196,8 @@ def test_a_broken_bar_shows_what_is_left_at_once(gang: Gang) -> None:
     assert _bars(gang)[0] == {"force": 0.0}
     # On the gear the mean is the bars' sum over the area: it falls by the bar's share.
     wanted = before["mean"] * (total - first["force"]) / total
-    assert abs(after["mean"] - wanted) < 0.0002
+    # Told in thousandths, rounded down: what must not be too little.
+    assert abs(after["mean"] - wanted) < 0.001
     assert after["least"] < before["least"]
 
 
