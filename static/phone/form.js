@@ -175,7 +175,7 @@ function advance(form, draw, { chosen = false } = {}) {
   if (isOffered(form, entry)) entry.skipped = true;
   if (isSaving(form)) {
     // The second tap of what led here must not save what nobody has looked at.
-    if (monoMs() - form.opened > DOUBLE_TAP_MS) commit(form, draw);
+    if (form.answered || monoMs() - form.opened > DOUBLE_TAP_MS) commit(form, draw);
     return;
   }
   form.active = nextOpen(form) ?? form.active;

@@ -59,6 +59,7 @@ export function noteBlank(form) {
 export async function keepUnsaved(form) {
   // What is being saved is the journal's now.
   if (form.done || form.busy) return;
+  form.answered = true;
   const answers = answersOf(form);
   form.kept = JSON.stringify(answers) !== form.blank;
   form.begun ??= wallMs();
