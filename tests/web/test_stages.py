@@ -173,6 +173,7 @@ def test_the_site_page_draws_every_joint_as_a_link_with_its_state_in_words(
     assert 'aria-label="Joint 1: called 5 min ago"' in text
     assert 'aria-label="Joint 2: not begun"' in text
     assert "past Mixing" in text, "the legend uses the plan's own words"
+    assert ">△</b> complete under concession" in text
     assert "Joint shut: east 0 of 2" in text
 
 

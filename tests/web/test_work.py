@@ -37,6 +37,27 @@ def section(text: str, name: str) -> str:
     return found[0]
 
 
+@pytest.mark.parametrize(
+    ("path", "marked"),
+    [
+        ("/today", "page>Today"),
+        ("/queue", "page>Called"),
+        (f"/joints/{SUBJECT}", "true>Work"),
+        ("/register/g1", "true>Register"),
+        ("/calculations/tendon", "true>Calculations"),
+    ],
+)
+def test_the_bar_marks_the_part_that_a_page_belongs_to(
+    site: Race, path: str, marked: str
+) -> None:
+    bar = re.search(r'<nav aria-label="Main">.*?</nav>', site.read(path))
+    assert bar is not None
+    assert [
+        f"{kind}>{name}"
+        for kind, name in re.findall(r'aria-current="(\w+)">(\w+)<', bar[0])
+    ] == [marked]
+
+
 def test_the_queue_shows_what_a_called_point_rests_on(site: Race) -> None:
     site.at(0).wiped()
     site.at(1).say("called", point="go")
