@@ -49,7 +49,7 @@ def signature_lines(
                 wanted=wanted,
                 name=str(known.get("name", entry.person)),
                 organisation=names.organisation(str(known.get("organisation", ""))),
-                when=moment(entry.at, entry.zone),
+                when=moment(entry.at, names.zone),
                 trace=f"entry {short(entry.id)}, key {short(entry.key)}",
             )
 

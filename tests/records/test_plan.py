@@ -2,8 +2,13 @@
 
 import copy
 from functools import cache
+from types import SimpleNamespace
+from typing import Any, cast
+
+import pytest
 
 from fieldapp.core.sheet import prepare
+from fieldapp.records import plan_signatures
 from fieldapp.records.names import Names
 from fieldapp.records.plan import PlanView, plan_pdf, plan_view
 from fieldapp.records.plan_signatures import SignatureLine
@@ -107,3 +112,19 @@ def test_it_lies_on_its_side_is_tagged_and_says_its_pages() -> None:
     read = pages(made)
     assert f"page 1 of {len(read)}" in read[0]
     assert all("does not approve" in page for page in read)
+
+
+def test_signatures_are_told_in_the_sites_own_time(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # 05:00 UTC on a phone that kept UTC is 06:00 in a site one hour east of it.
+    entry = SimpleNamespace(
+        at=1_794_718_800_000, zone=0, person="elin", id="ab" * 32, key="cd" * 32
+    )
+    each = SimpleNamespace(part="prepared", wanted=(), entry=entry)
+    plan = SimpleNamespace(signatures=(each,))
+    monkeypatch.setattr(plan_signatures, "_plan_of", lambda *_: plan)
+    monkeypatch.setattr(plan_signatures, "roster_of", lambda *_: {})
+    names = Names(site={**FROZEN["site"], "zone": 60})
+    (line,) = plan_signatures.signature_lines(cast(Any, None), cast(Any, None), names)
+    assert line.when == "2026-11-15 06:00 UTC+01:00"
