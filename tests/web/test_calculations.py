@@ -44,6 +44,13 @@ def test_the_list_leads_to_every_calculation(page: Desk) -> None:
     assert not UNSAFE.search(text)
 
 
+def test_a_whole_bound_is_told_as_it_may_be_typed(page: Desk) -> None:
+    # 2^53, the greatest seed; shortened to 9.0072e+15 it would be above itself.
+    text = page.client.get("/calculations/joint-window").text
+    assert "up to 9007199254740992" in text
+    assert "e+" not in text
+
+
 def test_an_unknown_calculation_is_not_found(page: Desk) -> None:
     assert page.client.get("/calculations/strength").status_code == 404
     assert page.client.get("/calculations/strength/example").status_code == 404

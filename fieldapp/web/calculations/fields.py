@@ -27,6 +27,8 @@ from fieldapp.web.calculations.units import column_label, spoken
 
 MOST_ROWS_AS_CELLS = 60
 """A longer list is one text field: nobody types it cell by cell."""
+EXACT = 2**53
+"""Whole numbers up to here are themselves as a float."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -240,7 +242,9 @@ def _written(value: Any) -> str:
 
 
 def _short(value: float) -> str:
-    return f"{value:g}".replace("-", "\N{MINUS SIGN}")
+    # A whole bound digit by digit: rounded, its own greatest would be refused.
+    exact = float(value).is_integer() and abs(value) <= EXACT
+    return (f"{value:.0f}" if exact else f"{value:g}").replace("-", "\N{MINUS SIGN}")
 
 
 def _at(place: str, name: str | int) -> str:
