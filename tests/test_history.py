@@ -113,6 +113,14 @@ def test_a_survey_past_its_act_threshold_shut_nothing_and_asked_for_a_correction
     assert (asked["values"]["segment"], asked["status"]) == ("seg-e8", "ok")
 
 
+def test_no_story_contradicts_its_own_times(states: States) -> None:
+    flags = {
+        name: [f["code"] for f in state["flags"]] for name, state in states.items()
+    }
+    assert "correction" in flags["j-w2"], "flags are there to be read"
+    assert [name for name, codes in flags.items() if "time_contradicts" in codes] == []
+
+
 def test_every_lift_rested_on_what_was_seen_of_the_other_arm(states: States) -> None:
     lifts = {name: states[name]["points"]["lift"] for name in ("j-w3", "j3-w1")}
     assert all("heard" in lift for lift in lifts.values())
