@@ -212,3 +212,20 @@ def test_lists_and_sums_are_written_plainly() -> None:
     assert (signed(-2.0), signed(2.0)) == ("− 2", "+ 2")
     with pytest.raises(TypeError):
         listed({"a": 1})
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_letter_stands_for_one_thing_on_a_sheet(name: str) -> None:
+    made = sheet(name)
+    inputs = [part.what for part in made.inputs if isinstance(part, Quantity)]
+    # An input is called by its letter last: "friction: wobble k".
+    given = {what.rsplit(" ", 1)[-1] for what in inputs}
+    worked = {
+        part.formula.partition(" = ")[0]
+        for part in made.parts
+        if isinstance(part, Step)
+    }
+    assert worked
+    # A jack's force is given, and found again from the pressure: one thing.
+    again = {"F"} if name == "jack" else set()
+    assert {each for each in given & worked if len(each) <= 2} <= again

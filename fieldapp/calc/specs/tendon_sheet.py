@@ -33,7 +33,7 @@ def steps(values: Values, answer: Values) -> tuple[Part, ...]:
         _friction_note(values["friction"]),
         Step(
             what="force for one millimetre on one metre",
-            formula="k = A E / 1000",
+            formula="c = A E / 1000",
             numbers=f"{figure(values['area_mm2'])} × {figure(values['modulus_gpa'])}"
             " / 1000",
             result=f"{figure(stretch)} kN per mm/m",
@@ -42,7 +42,7 @@ def steps(values: Values, answer: Values) -> tuple[Part, ...]:
         Step(
             what="extension at jacking force, before draw-in"
             + (", both ends added" if values["ends"] == 2 else ""),
-            formula="e = Σ P (1 − exp(−X)) L / (X k), P at the part's jacked end",
+            formula="e = Σ P (1 − exp(−X)) L / (X c), P at the part's jacked end",
             numbers=" + ".join(figure(row[4]) for row in rows[1:]),
             result=f"{figure(answer['extension_mm'])} mm",
         ),
@@ -146,7 +146,7 @@ def _jack_step(values: Values, answer: Values, stretch: float) -> Step:
     force, length = values["jacking_force_kn"], values["jack_length_m"]
     return Step(
         what="with the strand inside the jack" + ("s" if values["ends"] == 2 else ""),
-        formula="e' = e + n P0 Lj / k",
+        formula="e' = e + n P0 Lj / c",
         numbers=f"{figure(answer['extension_mm'])} + {values['ends']} × "
         f"{figure(force)} × {figure(length)} / {figure(stretch)}",
         result=f"{figure(answer['jack_extension_mm'])} mm",
@@ -161,13 +161,13 @@ def _set_steps(
     parts: list[Part] = [
         Step(
             what="area that the draw-in takes out of the force diagram, at each end",
-            formula="∫(P − P')dx = δ k",
+            formula="∫(P − P')dx = δ c",
             numbers=f"{figure(values['draw_in_mm'])} × {figure(stretch)}",
             result=f"{figure(lost)} kNm",
         ),
         Step(
             what="length of the set, by trial until the areas of the parts agree",
-            formula="Σ ∫(P − P')dx = n δ k, P' = P' anchor × exp(+X) within the set",
+            formula="Σ ∫(P − P')dx = n δ c, P' = P' anchor × exp(+X) within the set",
             numbers=" + ".join(figure(row[6]) for row in rows[1:])
             + f" = {figure(math.fsum(row[6] for row in rows))}",
             result=f"{listed([one.length_m for one in sets])} m",
@@ -192,7 +192,7 @@ def _anchor_step(one: AnchorSet, jacking_force_kn: float) -> Step:
 def _shared_step(one: AnchorSet, lost_kn_m: float) -> Step:
     return Step(
         what="force at the anchor after draw-in, the area being shared out",
-        formula="P' anchor so that ∫(P − P')dx = δ k over the set",
+        formula="P' anchor so that ∫(P − P')dx = δ c over the set",
         numbers=f"{figure(lost_kn_m)} kNm over {figure(one.length_m)} m",
         result=f"{figure(one.anchor_force_kn)} kN",
     )
