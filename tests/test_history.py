@@ -34,6 +34,9 @@ WANTED = {
     "t-3R": "incomplete",
     "g2-1": "complete",
     "x-w1": "complete",
+    "x-e1": "complete",
+    "x-w2": "complete",
+    "x-e2": "complete",
 }
 AIR = {"t-1L": ["by-mild"], "t-2L": ["by"], "t-3L": ["by-mild"]}
 """The ratio of the strand's days that counts: 64, 78 and 58 % of humidity."""
@@ -98,9 +101,31 @@ def test_the_condition_of_a_release_was_closed(states: States) -> None:
 def test_a_bar_that_broke_was_replaced_under_a_concession(states: States) -> None:
     joint = states["j-w3"]
     assert joint["steps"]["bar-lost"]["lines"]["b4"]["status"] == "discarded"
-    assert joint["steps"]["bars-in"]["lines"]["b4"]["values"]["bar"] == "bar-13"
+    assert joint["steps"]["bars-in"]["lines"]["b4"]["values"]["bar"] == "bar-25"
     (fault,) = joint["nonconformances"]
     assert (fault["code"], fault["verdict"]) == ("by_hand", "use_as_is")
+
+
+def test_no_bar_hangs_in_two_joints_at_once(states: States) -> None:
+    threaded = sorted(
+        (line["at"], line["values"]["bar"], name)
+        for name, state in states.items()
+        for line in state["steps"].get("bars-in", {"lines": {}})["lines"].values()
+    )
+    back = {
+        name.replace("x-", "j-"): line["at"]
+        for name, state in states.items()
+        for line in state["steps"].get("bars-back", {"lines": {}})["lines"].values()
+    }
+    hangs: dict[str, str] = {}
+    for at, bar, joint in threaded:
+        before = hangs.get(bar)
+        assert before is None or back[before] < at, (bar, before, joint)
+        hangs[bar] = joint
+    assert len(threaded) > len(hangs), "bars are used again"
+    # Whoever goes on at E4 finds as many free as a joint takes; bar 04 is scrap.
+    free = sorted(bar for bar, joint in hangs.items() if joint in back)
+    assert free == ["bar-04", *(f"bar-{number}" for number in range(19, 25))]
 
 
 def test_a_survey_past_its_act_threshold_shut_nothing_and_asked_for_a_correction(
