@@ -86,13 +86,13 @@ _DISPUTED = """async () => {
     status: "disputed", at: 60_000, person: "jorun", entry: "x", entries: ["y", "x"],
     values: { t: 215, h: 600 }, failed: [], cautions: [], shows: {},
   };
-  const [, list] = lineList({
+  const list = lineList({
     sheet: { points: {}, steps: { wipe: { title: "Wipe",
       fields: [number("t", "Surface"), number("h", "Humidity")] } } },
     state: { steps: { wipe: { lines: { "": line } } } }, subject: "j",
     entries: [{ id: "x" },
       { id: "y", at: 30_000, person: "leofric", values: { t: 184, h: 600 } }],
-  }, {}, "wipe");
+  }, {}, "wipe").at(-1);
   return [list.querySelector("button").textContent,
     ...[...list.querySelectorAll(".failtext")].map((one) => one.textContent)];
 }"""
