@@ -63,8 +63,8 @@ def test_the_three_questions_are_answered_in_short_at_the_head(site: Race) -> No
     text = " ".join(waited(site).partition('class="answers"')[2].split())
     text = text.partition("</ul>")[0]
     assert "waiting 40 min" in text
-    assert "Inspector (Tarn Board): Mixing, Joint 1" in text
-    assert "Gauge one" in text
+    assert 'Inspector (Tarn Board): Mixing, <a href="/joint' in text
+    assert "Gauge one</a>" in text, "what bites is one tap away"
     assert "no nonconformance open" in text
 
 
