@@ -64,13 +64,13 @@ KINDS = {
 VERSION_LENGTH = 16
 LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/(?:icons|register)/"
-    r"|core/plan_signing\.js|device/enrolment\.js"
+    r"|core/plan_signing\.js|css/later\.css|device/enrolment\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:apart|backwards|beforehand|conditions|course|crew|elevation|enrol"
     r"|facts|figures|following|hanging|judged|languages|later|limits|line|lost"
     r"|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|people|plan|point"
     r"|raising|releases|restarts|rests|reviews|scale|seldom|sighting|spoken|stages"
-    r"|stress|switching|thought|within|wrong)\.js)"
+    r"|stress|suited|switching|thought|within|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, times out of order, where bars

@@ -14,7 +14,7 @@ const text = words.form;
 
 /** A field with its limit and its echo, red where that is beyond what it may be, or
  * not fit for use. @returns {HTMLElement} */
-export function fieldRow(open, entry, active, select) {
+export function fieldRow(open, entry, active, select, isPaper = false) {
   const { fault, field, value } = entry;
   const unfitFor = field?.kind === "item" && value
     ? unfit(knownItems(open)[value], field, askedAt(open)) : undefined;
@@ -25,7 +25,8 @@ export function fieldRow(open, entry, active, select) {
     "data-field": field?.id ?? kindOf(entry),
   }, h("span.flabel", {}, field?.label ?? text.rows[kindOf(entry)], note(entry)),
   h(figures(entry) ? "span.echo" : "span.echo.said", {},
-    tone ? icon(tone === "red" ? "cross" : "warn") : null, echo(open.sheet, entry)),
+    tone ? icon(tone === "red" ? "cross" : "warn") : null,
+    echo(open.sheet, entry, isPaper)),
   fault || unfitFor
     ? h("span.faulttext", {}, icon("warn"), fault ?? unfitFor) : null);
 }
@@ -47,10 +48,11 @@ function note({ field, photos, when, limit, asked }) {
   return parts.length ? h("small", {}, parts.join(" \u00b7 ")) : null;
 }
 
-function echo(sheet, entry) {
+function echo(sheet, entry, isPaper) {
   if (entry.when) {
-    return entry.text && entry.value === undefined ? entry.text
-      : entry.value === undefined ? text.now : dayClockText(entry.value);
+    // What is on paper was not done now.
+    return entry.value === undefined ? entry.text || (isPaper ? "\u2026" : text.now)
+      : dayClockText(entry.value);
   }
   if (entry.hashes) return entry.hashes.length ? String(entry.hashes.length) : "\u2026";
   if (entry.paper) {
@@ -90,9 +92,10 @@ function numberInput(entry, how) {
   const means = how.means?.(entry);
   if (means) return h("div.ask", {}, means, keys);
   if (entry.target === undefined) return keys;
+  // One line's form looks like the next one's: its key names it.
+  const said = quantityText(entry.target, entry.field.unit, places);
   return h("div.ask", {}, button("target", {
-    mark: "target", label: text.target,
-    note: quantityText(entry.target, entry.field.unit, places),
+    mark: "target", label: how.whose, note: `${text.target}: ${said}`,
     onclick: () => how.change({ text: "", value: entry.target, fault: undefined,
       done: "save" }),
   }), keys);

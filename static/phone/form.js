@@ -13,22 +13,30 @@ import { model, save } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
 import { icon } from "./icons.js";
 import { onward } from "./onward.js";
-import { DOUBLE_TAP_MS, fill, h } from "./parts.js";
+import { DOUBLE_TAP_MS, fill, h, holdOff } from "./parts.js";
 import { keptSoon, photoKeys, thumbs } from "./photos.js";
 import { read, targetOf } from "./reading.js";
 import { reasonPicker } from "./reasons.js";
+import { reminders } from "./reminders.js";
+import { intoSight } from "./sight.js";
 import { lineLabel, refusalText } from "./speak.js";
 import { inHand } from "./strip.js";
 import { hasBegun, nextLine } from "./turns.js";
 import {
   begunBefore, keepUnsaved, noteBlank, takeUpUnsaved, unsavedKey, unsavedNote,
 } from "./unsaved.js";
+import { justWon } from "./won.js";
 import { words } from "./words.js";
 
 const text = words.form;
 const SHORTEST_REASON = 3;
+/** The next line looks much like the one saved: its target takes no tap for that. */
+const NEXT_LINE_MS = 900;
+/** Letters of a title that leave the keys their room. */
+const LONG_TITLE = 44;
 
 let heading = "";
+let savedAt = -NEXT_LINE_MS;
 export const title = () => heading;
 
 /** Show the form of params [subject, step, line, mode]. @returns {() => void} */
@@ -43,7 +51,11 @@ export function mount(element, { dock, go, params, here }) {
     label: lineLabel(open.sheet, step, line) || said.title,
     entries: [],
   };
-  heading = [...new Set([said.title, form.label])].join(" \u00b7 ");
+  // Which line it is comes first, and where both are long, alone.
+  heading = [...new Set([form.label, said.title])].join(" \u00b7 ");
+  if (heading.length > LONG_TITLE && form.label.length > LONG_TITLE / 3) {
+    heading = form.label;
+  }
   form.shut = open.state.steps[step].refusals[0];
   form.mode = modeOf(form);
   form.entries = answersFor(open, step, line, form.mode);
@@ -57,16 +69,12 @@ export function mount(element, { dock, go, params, here }) {
   const onkey = (event) => typedKey(event, form, draw);
   document.addEventListener("keydown", onkey);
   // An alarm that comes above takes room: what is asked stays in sight.
-  const sight = new ResizeObserver(() => intoSight(element));
+  const sight = new ResizeObserver(() => intoSight(element, form));
   sight.observe(element);
   return () => {
     document.removeEventListener("keydown", onkey);
     sight.disconnect();
   };
-}
-
-function intoSight(element) {
-  element.querySelector(".field.active")?.scrollIntoView({ block: "nearest" });
 }
 
 function again(form, draw) {
@@ -75,26 +83,25 @@ function again(form, draw) {
 }
 
 function drawForm(element, dock, form, draw) {
-  const { open, step, entries } = form;
-  const { caution, help } = open.sheet.steps[step];
+  const { open, entries } = form;
   sayActive(form);
-  fill(element, notice(), inHand(open), begunBefore(form),
+  fill(element, notice(), inHand(open) ?? (form.mode ? null : justWon(open)),
+    begunBefore(form),
     form.mode === "anyway" ? h("div.caution", {}, h("b", {}, text.anyway),
       form.shut ? h("p", {},
         refusalText(form.shut, open.sheet, model.people, open.state)) : null) : null,
     form.mode === "correct" ? h("p.hint", {}, text.correct) : null,
-    caution ? h("p.caution", {}, caution) : null,
-    help && form.mode !== "photo" ? h("p.help", {}, help) : null,
+    ...reminders(form),
     h("div.fields", {}, ...entries.map((entry, place) =>
       fieldRow(open, entry, place === form.active, () => {
         form.active = place;
         form.sameKeys = true;
         draw();
-      }))),
+      }, isPaper(form)))),
     h("p.note", { role: "alert", id: "form-note" }, form.note ?? ""),
     unsavedNote(form));
   drawDock(dock, form, draw);
-  intoSight(element);
+  intoSight(element, form);
 }
 
 function drawDock(dock, form, draw) {
@@ -106,7 +113,7 @@ function drawDock(dock, form, draw) {
   }
   const input = inputFor(form.open, form.step, active, {
     ready: isSaving(form), taken: takenBeside(form, active), paper: isPaper(form),
-    skips: isOffered(form, active) && !active.text,
+    skips: isOffered(form, active) && !active.text, whose: form.label,
     change: (changes) => change(form, changes, draw),
     // Typed text must not lose its keyboard: no drawing, only whether it is enough.
     type: (typed) => {
@@ -119,6 +126,7 @@ function drawDock(dock, form, draw) {
   });
   const warning = warningOf(form, active);
   fill(dock, warning ? h("div.ask", {}, warning, input) : input);
+  holdOff(dock, savedAt, ".target", NEXT_LINE_MS);
 }
 
 function photoDock(form, entry, draw) {
@@ -140,10 +148,13 @@ function addReason(form, dock) {
   entry.picker = reasonPicker(form.mode === "correct" ? "correction" : "anyway", () => {
     const said = entry.picker.text();
     entry.value = said.length >= SHORTEST_REASON ? said : undefined;
+    document.querySelector('[data-field="reason"] .echo')
+      ?.replaceChildren(said || "\u2026");
     keepUnsaved(form);
     markReady(dock.querySelector('[data-key="go"]'), isSaving(form));
   });
-  form.entries.splice(-1, 0, entry);
+  // Why a reading is changed stands above the readings.
+  form.entries.splice(form.mode === "correct" ? 0 : -1, 0, entry);
 }
 
 function change(form, changes, draw, { typed = false } = {}) {
@@ -159,8 +170,8 @@ function change(form, changes, draw, { typed = false } = {}) {
   const { done } = entry;
   delete entry.done;
   // A choice goes on by itself, but only a form of one question saves on it.
-  const single = form.entries.filter(({ field, reason }) => field || reason)
-    .length === 1;
+  const single = !isPaper(form)
+    && form.entries.filter(({ field, reason }) => field || reason).length === 1;
   const goesOn = single || nextOpen(form) !== undefined;
   const going = done === "save" || (done && goesOn);
   // What is saved at once needs no keeping.
@@ -211,6 +222,7 @@ async function commit(form, draw) {
     throw fault;
   }
   form.done = true;
+  savedAt = monoMs();
   await noteCopying(form, entry);
   saidSaved(entry, form.label, before);
   form.go(onward(form));

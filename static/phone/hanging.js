@@ -16,9 +16,14 @@ const text = words.hanging;
 let kept = {};
 
 /** Mark what a list offers for a field. @param {HTMLElement} list */
-export async function mark(open, field, list) {
+export async function mark(open, step, field, list) {
   const keys = [...list.querySelectorAll("[data-value]")];
   for (const key of keys) {
+    const named = namedBefore(open, step, key.dataset.value, field.items);
+    if (named && !key.dataset.named) {
+      key.dataset.named = "yes";
+      key.querySelector(".words").append(h("small", {}, named));
+    }
     const stop = stoppedWith(open, key.dataset.value, field.items);
     if (stop) say(key, "stopped", "yes", stop);
   }
@@ -41,6 +46,18 @@ function say(key, sort, value, said) {
     key.querySelector(".icon").replaceWith(icon("warn"));
   }
   key.querySelector(".words").append(h("small", {}, said));
+}
+
+// Of what was got ready for this subject, as a lot of the day before, where.
+function namedBefore({ sheet, state }, step, id, kind) {
+  const told = Object.keys(state.steps).filter((one) => one !== step
+    && sheet.steps[one].class === "gated")
+    .flatMap((one) => (sheet.steps[one].fields ?? []).filter(({ items }) =>
+      items === kind).flatMap((field) => linesOf({ state }, one)
+      .filter(({ values }) => values?.[field.id] === id)
+      .map(({ at }) => ({ at, title: sheet.steps[one].title }))));
+  const last = told.sort((a, b) => a.at - b.at).at(-1);
+  return last && text.named(last.title, dayClockText(last.at));
 }
 
 // What stopped the work while an item was in hand, by the STOP card that says what may

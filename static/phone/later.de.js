@@ -122,6 +122,7 @@ export const words = {
     next: "WEITER", back: "Zurück zur Fuge",
   },
   hanging: {
+    named: (title, time) => `genannt in ${title}, ${time}`,
     stopped: (time, title) => `In Gebrauch beim STOPP ${time}: ${title}`,
     there: (where, time) => `in ${where} seit ${time}, und niemand hat `
       + "aufgeschrieben, dass es zurück ist",
@@ -139,6 +140,7 @@ export const words = {
     least: (low) => `mindestens ${low}`, most: (high) => `höchstens ${high}`,
     never: (cap) => `nie über ${cap}` },
   means: {
+    fits: "passt zu dem, was gelesen wurde",
     inside: "innerhalb", below: (by) => `${by} darunter`,
     above: (by) => `${by} darüber`,
     farBelow: (by) => `WEIT DARUNTER: ${by}`,

@@ -112,6 +112,7 @@ export const words = {
     next: "NEXT", back: "Back to the joint",
   },
   hanging: {
+    named: (title, time) => `named in ${title}, ${time}`,
     stopped: (time, title) => `In hand at STOP ${time}: ${title}`,
     there: (where, time) => `in ${where} since ${time}, and not said to be `
       + "back",
@@ -129,6 +130,7 @@ export const words = {
     least: (low) => `at least ${low}`, most: (high) => `at most ${high}`,
     never: (cap) => `never above ${cap}` },
   means: {
+    fits: "fits what was read",
     inside: "inside", below: (by) => `${by} below`, above: (by) => `${by} above`,
     farBelow: (by) => `FAR BELOW by ${by}`, farAbove: (by) => `FAR ABOVE by ${by}`,
     capped: (by) => `ABOVE THE CAP by ${by}`,

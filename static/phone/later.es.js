@@ -112,6 +112,7 @@ export const words = {
     next: "SIGUIENTE", back: "Volver a la junta",
   },
   hanging: {
+    named: (title, time) => `nombrado en ${title}, ${time}`,
     stopped: (time, title) => `En uso al pulsar STOP ${time}: ${title}`,
     there: (where, time) => `en ${where} desde ${time}, y nadie anotó que `
       + "haya vuelto",
@@ -129,6 +130,7 @@ export const words = {
     least: (low) => `al menos ${low}`, most: (high) => `como máximo ${high}`,
     never: (cap) => `nunca más de ${cap}` },
   means: {
+    fits: "conforme a lo leído",
     inside: "dentro", below: (by) => `${by} por debajo`,
     above: (by) => `${by} por encima`,
     farBelow: (by) => `MUY POR DEBAJO: ${by}`,

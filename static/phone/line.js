@@ -59,6 +59,7 @@ function facts(open, step, line) {
   return [
     h("div.headline", {}, stateBadge(
       found.status === "ok" && failed.length ? "failed" : found.status)),
+    ...corrections(open, found),
     h("dl.facts", {}, ...fields.flatMap((field) => [
       h("dt", {}, field.label),
       h("dd", { "data-field": field.id }, ...figure(open, step, line, field)),
@@ -71,6 +72,14 @@ function facts(open, step, line) {
       checkText(sheet, step, id)), ...earlyTexts(open, step, line)].map((said) =>
       h("p.careful", {}, icon("warn"), said)),
   ];
+}
+
+// That a reading was corrected, and why, stands above what is read now.
+function corrections({ entries }, found) {
+  return entries.filter((one) => found.entries.includes(one.id)
+    && one.kind === "correction" && !addsPhoto(one)).map((one) =>
+    h("p.careful", { "data-corrected": one.id }, icon("pen"), [words.entry.correction,
+      dayClockText(one.at), one.about.reason].join(" \u00b7 ")));
 }
 
 // What a step's lines are worth together is what its one line is worth; of several no

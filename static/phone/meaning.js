@@ -4,7 +4,7 @@
 
 import { isSaving } from "./asking.js";
 import { earlyTexts } from "./backwards.js";
-import { draftOf } from "./draft.js";
+import { draftOf, isOffered } from "./draft.js";
 import { icon } from "./icons.js";
 import { words } from "./later.js";
 import { model } from "./model.js";
@@ -14,6 +14,7 @@ import { fill, h } from "./parts.js";
 import { restsOn } from "./reading.js";
 import { scale } from "./scale.js";
 import { faultTitle, shownFigures } from "./speak.js";
+import { suit } from "./suited.js";
 import { isOwn, titleOf } from "./minutes.js";
 import { thoughtOf } from "./thought.js";
 
@@ -59,21 +60,26 @@ export function panel(form, entry) {
 export function warning(form, entry) {
   if (entry.text && entry.field?.kind === "number") return null;
   clearTimeout(form.weighing);
+  suit(form, entry);
   const aims = entry.target !== undefined && entry.value === undefined;
-  if (!aims && !isSaving(form)) return null;
+  const then = aims ? withAnswer(form, entry, entry.target) : form;
+  // What goes on to another question raises nothing yet; nor does what nobody answered.
+  if (!isSaving(then)) return null;
+  const isOpen = isOffered(form, entry) && !entry.text;
   const element = h("div.means", { id: "means", role: "status", tabindex: "0" });
   element.hidden = true;
   form.weighing = setTimeout(() => {
     if (element.isConnected && !form.busy) {
-      warn(element, foreseen(aims ? withAnswer(form, entry, entry.target) : form));
+      warn(element, foreseen(then), isOpen);
     }
   }, PAUSE_MS);
   return element;
 }
 
-function warn(element, { tone, graver, texts }) {
+function warn(element, { tone, graver, texts }, isOpen) {
   if (tone === "green") return;
-  element.hidden = false;
+  // That it is still asked, its row says: the key alone shows that it matters.
+  element.hidden = isOpen && tone === "yellow";
   element.classList.add(tone);
   fill(element, h("p.verdict", {}, icon(MARKS[tone]), graver.join(" \u00b7 ")),
     texts.length ? h("p", {}, texts.join(" \u00b7 ")) : null);
@@ -89,7 +95,8 @@ function markKeys(element) {
   }
 }
 
-function withAnswer(form, entry, value) {
+/** The form with another answer to one question. */
+export function withAnswer(form, entry, value) {
   return { ...form, entries: form.entries.map((one) =>
     (one === entry ? { ...one, value } : one)) };
 }
@@ -112,8 +119,8 @@ function say(element, form, entry, value) {
     h("p.verdict", {}, icon(MARKS[tone]),
       [quantityText(value, field.unit, field.places), stands?.word].filter(Boolean)
         .join(": ")),
-    span ? scale(span, value, field) : null,
     told.graver.length ? h("p", {}, h("b", {}, told.graver.join(" \u00b7 "))) : null,
+    span ? scale(span, value, field) : null,
     more.length ? h("p", {}, more.join(" \u00b7 ")) : null);
   if (tone !== "green") markKeys(element);
 }
@@ -175,8 +182,8 @@ function orders(digits) {
       digit + rest));
 }
 
-// What saving the form as it is filled in now would raise, by the rules themselves.
-function foreseen(form) {
+/** What saving the form as it is filled in now would raise, by the rules themselves. */
+export function foreseen(form) {
   const { open, step } = form;
   const thought = { ...draftOf(form), person: model.shift?.person,
     device: model.identity?.device };

@@ -35,7 +35,8 @@ export function saidSaved(entry, label, before) {
 
 function wordOf(entry, label, before) {
   const { sheet, state } = model.open;
-  const head = `${words.joint.saved(dayClockText(entry.at))} \u00b7 ${label}`;
+  const saved = words.joint[entry.kind === "copied" ? "copied" : "saved"];
+  const head = `${saved(dayClockText(entry.at))} \u00b7 ${label}`;
   if (model.unread) {
     return { tone: "yellow", head, lines: [words.joint.unread, model.unread.message] };
   }
@@ -49,7 +50,7 @@ function wordOf(entry, label, before) {
   const reached = Object.keys(state.milestones)
     .filter((id) => !(id in before.milestones));
   return {
-    head, tone,
+    head, tone, reached,
     lines: [
       ...(line?.failed ?? []).map((id) => checkText(sheet, entry.step, id)),
       ...(step ? failureTexts(sheet, entry.step, step) : []),

@@ -97,10 +97,10 @@ export function sayMissing(note, said) {
 }
 
 /** Keys that came under a thumb just now take no second tap of what led to them. */
-export function holdOff(place, tapped) {
-  const left = tapped + DOUBLE_TAP_MS - monoMs();
+export function holdOff(place, tapped, which = "button", ms = DOUBLE_TAP_MS) {
+  const left = tapped + ms - monoMs();
   if (!(left > 0)) return;
-  const keys = [...place.querySelectorAll("button")];
+  const keys = [...place.querySelectorAll(which)];
   for (const key of keys) key.disabled = true;
   setTimeout(() => { for (const key of keys) key.disabled = false; }, left);
 }

@@ -1,7 +1,10 @@
 // That a race was won, and by how much: told once what ends it is there.
 
-import { clockText } from "../device/clock.js";
+import { clockText, wallMs } from "../device/clock.js";
+import { icon } from "./icons.js";
 import { isOwn, titleOf } from "./minutes.js";
+import { model } from "./model.js";
+import { h } from "./parts.js";
 import { spanText } from "./speak.js";
 import { words } from "./words.js";
 
@@ -17,6 +20,14 @@ export function racesWon({ sheet, state }, now) {
       && end?.at > now - TOLD_MS)
     .map(({ until, end, spare }) =>
       words.minutes.won(titleOf(sheet, until), clockText(end.at), spanText(spare)));
+}
+
+/** In the place of its minutes, until the next is saved. @returns {HTMLElement|null} */
+export function justWon(open) {
+  const { reached, subject } = model.notice ?? {};
+  const [won] = reached?.length && subject === open.subject
+    ? racesWon(open, wallMs()) : [];
+  return won ? h("p.inhand.green", { id: "won" }, icon("tick"), won) : null;
 }
 
 // To the first deadline that raises anything.

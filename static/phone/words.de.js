@@ -55,6 +55,7 @@ export const words = {
     settled: "abgeschlossen", idle: "bei Bedarf", later: "später",
   },
   joint: {
+    copied: (time) => `Vom Papier übertragen, getan ${time}`,
     again: "Neu lesen", folded: (count) => `${count} erledigt`,
     otherReading: (said) => `Die andere Ablesung: ${said}`,
     attempt: (n) => `Versuch ${n}`, reached: (title) => `Erreicht: ${title}`,
@@ -71,6 +72,7 @@ export const words = {
       + "verantwortliche Ingenieur.",
   },
   form: {
+    help: "So wird es gemacht",
     save: "SICHERN", next: "weiter", skip: "nicht auf dem Blatt", now: "jetzt",
     rows: { when: "Wann", reason: "Warum", photos: "Fotos", paper: "Aufgeschrieben" },
     paper: "vom Papier", fresh: "hier und jetzt",

@@ -52,6 +52,7 @@ export const words = {
     settled: "closed", idle: "if needed", later: "later",
   },
   joint: {
+    copied: (time) => `Copied from paper, done ${time}`,
     again: "Read again", folded: (count) => `${count} done`,
     attempt: (n) => `attempt ${n}`,
     otherReading: (said) => `The other reading: ${said}`,
@@ -68,6 +69,7 @@ export const words = {
     method: "Follow the method statement, local codes and the engineer in charge.",
   },
   form: {
+    help: "How it is done",
     save: "SAVE", next: "next", skip: "not on the paper", now: "now",
     target: "At target", why: "Why",
     rows: { when: "When", reason: "Why", photos: "Photos", paper: "Written down" },

@@ -53,6 +53,7 @@ export const words = {
     settled: "cerrada", idle: "si hace falta", later: "después",
   },
   joint: {
+    copied: (time) => `Copiado del papel, hecho ${time}`,
     again: "Leer de nuevo", folded: (count) => `${count} hechos`,
     attempt: (n) => `intento ${n}`,
     otherReading: (said) => `La otra lectura: ${said}`,
@@ -69,6 +70,7 @@ export const words = {
     method: "Mandan el procedimiento, las normas locales y el ingeniero responsable.",
   },
   form: {
+    help: "Cómo se hace",
     save: "GUARDAR", next: "sigue", skip: "no está en el papel", now: "ahora",
     target: "En el valor",
     why: "Por qué",

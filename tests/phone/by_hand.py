@@ -275,7 +275,7 @@ class ByHand:
         if self.phone.page.locator("#dock .thumb img").count():
             self.phone.page.locator('#dock [data-key="go"]').click(timeout=FINGER_MS)
         else:
-            self.phone.page.set_input_files("#camera", _photo(), timeout=FINGER_MS)
+            self.phone.page.set_input_files("#camera", photo(), timeout=FINGER_MS)
             self.phone.page.wait_for_timeout(LOOK_MS)
 
     def _asks(self, step: str) -> bool:
@@ -291,7 +291,7 @@ def _is_digit(key: str) -> bool:
     return key.isdigit() or key in {".", "minus"}
 
 
-def _photo() -> FilePayload:
+def photo() -> FilePayload:
     """Give a picture of a plain face, as a camera would."""
     out = BytesIO()
     Image.new("RGB", CAMERA_PX, (150, 150, 140)).save(out, "JPEG")

@@ -1,0 +1,25 @@
+// What a form asks stays in sight, and in a race its caution with it.
+
+/** The minutes in hand above, and what lies between. */
+const MARGIN_PX = 60;
+
+/** Bring what is asked into sight. */
+export function intoSight(element, form) {
+  const asked = element.querySelector(".field.active");
+  if (!asked) return;
+  makeRoom(form, element, asked);
+  asked.scrollIntoView({ block: "nearest" });
+  // Where not all has room, its name and what is typed have.
+  const below = asked.getBoundingClientRect().bottom
+    - element.getBoundingClientRect().bottom;
+  if (below > 0) element.scrollTop += below;
+}
+
+// Where caution and question have no room, the caution's first sentence has.
+function makeRoom(form, element, asked) {
+  const said = element.querySelector("details.raced[open]");
+  if (!said || form.fitted) return;
+  form.fitted = true;
+  const room = element.clientHeight - asked.offsetHeight;
+  said.open = said.offsetHeight + MARGIN_PX < room;
+}
