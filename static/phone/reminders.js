@@ -16,22 +16,25 @@ export function reminders(form) {
   const { caution, help, class: kind } = sheet.steps[step];
   const sitting = [model.shift?.until, subject, state.attempt, step].join(" ");
   if (!first.has(sitting)) first.set(sitting, form);
-  form.shows ??= { caution: first.get(sitting) === form, help: false };
   const isFirst = first.get(sitting) === form;
+  form.shows ??= { caution: isFirst, help: isFirst };
   const raced = kind === "raced" && mode !== "correct" ? ".raced" : "";
   const [brief] = caution?.match(SENTENCE) ?? [caution];
-  const rest = caution?.slice(brief.length);
   return [
-    rest ? fold(form, "caution", `.caution${raced}`, [icon("warn"), brief], rest)
-      : caution ? h(`p.caution${raced}`, {}, icon("warn"), caution) : null,
-    !help || mode === "photo" ? null : isFirst ? h("p.help", {}, help)
-      : fold(form, "help", ".help", [words.form.help], help),
+    caution ? reminder(form, "caution", raced, brief, [icon("warn"), caution]) : null,
+    help && mode !== "photo" ? reminder(form, "help", "", words.form.help, [help])
+      : null,
   ];
 }
 
-function fold(form, name, kind, brief, rest) {
-  const element = h(`details${kind}`, { open: form.shows[name],
-    ontoggle: () => { form.shows[name] = element.open; },
-  }, h("summary", {}, ...brief), rest);
+function reminder(form, name, kind, brief, said) {
+  const whole = h(`p.${name}${kind}`, {}, ...said);
+  if (form.shows[name] || brief === said.at(-1)) return whole;
+  const all = () => {
+    form.shows[name] = true;
+    element.replaceWith(whole);
+  };
+  const element = h(`details.${name}${kind}`, { ontoggle: all }, h("summary", {},
+    name === "caution" ? icon("warn") : null, brief));
   return element;
 }

@@ -1,5 +1,7 @@
 // What a form asks stays in sight, and in a race its caution with it.
 
+import { reminders } from "./reminders.js";
+
 /** The minutes in hand above, and what lies between. */
 const MARGIN_PX = 60;
 
@@ -17,9 +19,11 @@ export function intoSight(element, form) {
 
 // Where caution and question have no room, the caution's first sentence has.
 function makeRoom(form, element, asked) {
-  const said = element.querySelector("details.raced[open]");
-  if (!said || form.fitted) return;
+  if (form.fitted) return;
   form.fitted = true;
-  const room = element.clientHeight - asked.offsetHeight;
-  said.open = said.offsetHeight + MARGIN_PX < room;
+  const said = element.querySelector("p.raced");
+  if (!said) return;
+  form.shows.caution = said.offsetHeight + MARGIN_PX
+    < element.clientHeight - asked.offsetHeight;
+  if (!form.shows.caution) said.replaceWith(reminders(form)[0]);
 }

@@ -51,12 +51,23 @@ def test_a_caution_is_whole_once_and_brief_afterwards_and_in_sight_in_the_race(
     assert page.evaluate(_UNCOVERED, ".caution summary")
     gang.tap_slowly("#dock .target")
     phone.until("() => location.hash.endsWith('/bars/b1-r3')")
-    assert page.locator(".caution[open]").count() == 0
     assert page.evaluate(_UNCOVERED, ".caution summary")
     brief = page.locator(".caution summary").inner_text()
     assert brief.startswith("Nobody in line with a bar")
     phone.tap(".caution summary")
-    assert page.locator(".caution[open]").count() == 1
+    phone.sees(brief, "p.caution")
+    assert len(page.locator("p.caution").inner_text()) > len(brief) + 5
+
+
+def test_what_one_line_said_whole_the_next_says_in_brief(gang: Gang) -> None:
+    phone, page = gang.phone, gang.phone.page
+    for line, whole in (("level-lf", 1), ("level-rf", 0)):
+        page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/survey/{line}'; }}")
+        phone.sees("Harness at the edge.", "#screen")
+        assert page.locator("p.caution").count() == whole
+        assert page.locator("p.help").count() == whole
+    phone.tap("details.help summary")
+    phone.sees("Last chance for shims", "p.help")
 
 
 def test_the_next_bar_is_named_on_its_key_which_takes_no_late_tap(gang: Gang) -> None:
