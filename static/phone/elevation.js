@@ -1,6 +1,7 @@
 // The picture of the site: piers with their arms, each segment a box in the order it
 // is hung, looking as far as it is and named below; each joint a line. A joint's state
-// shows by sign and colour at its place.
+// shows by sign and colour at its place. Joints stand closer than a thumb is wide: a
+// tap names those nearest to it.
 
 import { words } from "./later.js";
 import { h, svg } from "./parts.js";
@@ -13,24 +14,27 @@ const GROUND = 108;
 const DEEPER = 2;
 const SIGN = 6;
 const THINNEST = 5;
+/** No thumb hits nearer than this on the picture, nor means what is further away. */
+const THUMB = 22;
+const NEAREST = 3;
 /** From the middle of a name's letters to the line they stand on. */
 const NAME_DOWN = 4;
 
 /**
  * @param {object} site piers with arms and segments, mm, as the office sent them
  * @param {{subject:string, status:string}[]} known states by subject
- * @param {(subject:string) => void} enter
+ * @param {(subjects:string[]) => void} pick what a tap may mean, the nearest first
  * @param {object[]} all the same with sheet and state; none while they are read
  * @returns {HTMLElement}
  */
-export function elevation(site, known, enter, all) {
+export function elevation(site, known, pick, all) {
   const states = new Map(known.map((one) => [one.subject, one.status]));
   const stages = stagesOf(all);
   const piers = site.piers ?? [];
   // One scale for all: a pier without arms yet is no larger than its neighbours.
   const scale = (WIDTH - 12) / (2 * Math.max(1, ...piers.map(reachOf)));
   return h(`figure.elevation${all.length ? "" : ".unread"}`, {},
-    ...piers.map((pier) => pierPicture(pier, scale, { states, stages, enter })),
+    ...piers.map((pier) => pierPicture(pier, scale, { states, stages, pick })),
     ...(all.length && piers.length ? legend() : []));
 }
 
@@ -58,7 +62,8 @@ function pierPicture(pier, scale, how) {
     arm.segments.map((one) => one.depth))));
   const half = pier.half * scale;
   const middle = WIDTH / 2;
-  return svg("svg.pier", { viewBox: `0 0 ${WIDTH} ${GROUND + 6}`, role: "img" },
+  const viewBox = `0 0 ${WIDTH} ${GROUND + 6}`;
+  const drawing = svg("svg.pier", { viewBox, role: "img" },
     svg("title", {}, pier.title),
     svg("path.column", { d: `M${middle - half * 0.7} ${DECK + deepest}`
       + `h${half * 1.4}l4 ${GROUND - DECK - deepest}h${-half * 1.4 - 8}z` }),
@@ -67,9 +72,25 @@ function pierPicture(pier, scale, how) {
     svg("path.ground", { d: `M6 ${GROUND}h${WIDTH - 12}` }),
     svg("text.piername", { x: 6, y: GROUND - 5 }, pier.title),
     ...pier.arms.flatMap((arm) => armPicture(arm, deepest, drawn)));
+  drawing.addEventListener("click", ({ clientX }) => {
+    const { left, width } = drawing.getBoundingClientRect();
+    const meant = nearest(pier, x, (clientX - left) * WIDTH / width, how.states);
+    if (meant.length) how.pick(meant);
+  });
+  return drawing;
 }
 
-function armPicture(arm, deepest, { x, deep, states, stages, enter }) {
+// The joints a tap at a place may mean; one alone where no other is near it.
+function nearest({ arms }, x, tapped, states) {
+  const far = (one) => Math.abs(x(one.at) - tapped);
+  const marks = arms.flatMap(({ segments }) => segments)
+    .filter(({ joint }) => states.get(joint)).sort((a, b) => far(a) - far(b));
+  const near = marks.filter((one, place) => place === 0 || far(one) < far(marks[0])
+    + 2 * THUMB).slice(0, NEAREST);
+  return near.map(({ joint }) => joint);
+}
+
+function armPicture(arm, deepest, { x, deep, states, stages }) {
   let inner = deepest;
   const parts = [];
   const marks = [];
@@ -82,7 +103,7 @@ function armPicture(arm, deepest, { x, deep, states, stages, enter }) {
       d: `M${from} ${DECK}H${to}v${outer}L${from} ${DECK + inner}z`,
       "data-segment": segment.id, "data-stage": stage,
     }, svg("title", {}, said)), nameBelow(segment, (from + to) / 2, inner));
-    if (segment.joint) marks.push(jointMark(segment, from, inner, states, enter));
+    if (segment.joint) marks.push(jointMark(segment, from, inner, states));
     inner = outer;
   }
   return [...parts, ...marks];
@@ -94,18 +115,14 @@ function nameBelow({ id }, middle, depth) {
   return svg("text.segmentname", { x, y, transform: `rotate(-90 ${x} ${y})` }, id);
 }
 
-function jointMark(segment, x, depth, states, enter) {
+function jointMark(segment, x, depth, states) {
   const status = states.get(segment.joint);
-  const tone = toneOf(status);
   const quiet = !status || status === "closed";
-  const mark = svg(`g.jointmark.${tone}${quiet ? ".none" : ""}`, {
+  return svg(`g.jointmark.${toneOf(status)}${quiet ? ".none" : ""}`, {
     "data-joint": segment.joint,
   },
   svg("path.jointline", { d: `M${x} ${DECK - 4}v${depth + 8}` }),
-  quiet ? null : svg("path.sign", { d: signPath(status, x, DECK - 16) }),
-  status ? svg("path.touch", { d: `M${x - 22} 0h44v${GROUND}h-44z` }) : null);
-  if (status) mark.addEventListener("click", () => enter(segment.joint));
-  return mark;
+  quiet ? null : svg("path.sign", { d: signPath(status, x, DECK - 16) }));
 }
 
 // Shapes differ, so that the picture reads without colour.

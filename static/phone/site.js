@@ -23,20 +23,12 @@ export const title = () => heading;
 
 /** @returns {() => void} */
 export function mount(element, { dock, go, frame, here }) {
-  const enter = (subject) => go(`/joint/${subject}`);
-  const list = h("div.choices.tall");
-  const view = { site: undefined, known: [] };
-  const choose = () => fill(list, ...chosen(view, find.value)
-    .map((one) => jointButton(one, enter)), nothing(view, find.value));
-  const find = finder(choose, () => {
-    const found = chosen(view, find.value);
-    if (find.value && found.length === 1) enter(found[0].subject);
-  });
-  fill(dock, h("div.ask", {}, find, list));
+  const view = { site: undefined, known: [], near: [] };
+  const { choose, pick } = search(dock, view, (subject) => go(`/joint/${subject}`));
   fill(element, h("p.hint", { role: "status" }, text.reading));
   const lay = (drawing, plan, { site, known, all = [] }) => {
     Object.assign(view, { site, known });
-    fill(element, plan, site ? drawing(site, known, enter, all)
+    fill(element, plan, site ? drawing(site, known, pick, all)
       : h("p.big", {}, text.never),
       h("p.hint", { id: "office-heard" }, lastHeard()
         ? text.heard(dayClockText(lastHeard())) : text.notHeard));
@@ -63,6 +55,26 @@ export function mount(element, { dock, go, frame, here }) {
   };
   draw();
   return subscribe(draw);
+}
+
+// The joints as keys, found by name or by a tap on the picture: what that may mean
+// stands first, and one alone is opened.
+function search(dock, view, enter) {
+  const list = h("div.choices.tall");
+  const choose = () => fill(list, ...chosen(view, find.value)
+    .map((one) => jointButton(one, enter, view)), nothing(view, find.value));
+  const pick = (near) => {
+    if (near.length === 1) enter(near[0]);
+    if (near.length) find.value = "";
+    view.near = near;
+    choose();
+  };
+  const find = finder(() => pick([]), () => {
+    const found = chosen(view, find.value);
+    if (find.value && found.length === 1) enter(found[0].subject);
+  });
+  fill(dock, h("div.ask", {}, find, list));
+  return { choose, pick };
 }
 
 function painted() {
@@ -97,7 +109,10 @@ function finder(oninput, onchange) {
 function chosen(view, typed) {
   const { site, known } = view;
   const wanted = plain(typed);
-  if (!wanted) return sorted(view);
+  if (!wanted) {
+    const near = ({ subject }) => view.near.indexOf(subject) + 1 || Infinity;
+    return sorted(view).sort((a, b) => near(a) - near(b) || 0);
+  }
   const marks = new Map((site?.piers ?? []).flatMap((pier) => pier.arms)
     .flatMap((arm) => arm.segments).map((one) => [one.joint, one]));
   const names = (one) => {
@@ -118,8 +133,9 @@ function nothing(view, typed) {
     ? h("p.note", { role: "status" }, text.nothing(typed)) : null;
 }
 
-function jointButton(one, enter) {
-  return button(`joint.${toneOf(one.status)}`, {
+function jointButton(one, enter, { near }) {
+  const meant = near.includes(one.subject) ? ".meant" : "";
+  return button(`joint.${toneOf(one.status)}${meant}`, {
     label: one.title, note: one.note, "data-subject": one.subject,
     onclick: () => enter(one.subject),
   }, one.status ? stateBadge(one.status) : null);

@@ -26,6 +26,33 @@ def test_the_picture_says_how_far_each_segment_is_and_names_all(gang: Gang) -> N
     assert names == ["W1", *stages]
 
 
+def test_a_tap_on_the_picture_names_what_it_may_mean_and_opens_no_neighbour(
+    gang: Gang,
+) -> None:
+    # At the line of any joint of an arm the thumb covers its neighbours as well.
+    phone, page = gang.phone, gang.phone.page
+    page.evaluate("() => { location.hash = '#/'; }")
+    phone.sees("Lifted, not bonded", ".stages")
+    marks = page.evaluate(_MARKS)
+    assert len(marks) > 12
+    for joint, x, y in marks:
+        page.mouse.click(x, y)
+        phone.until(f"() => {_FIRST}?.dataset.subject === '{joint}'")
+        assert page.evaluate("() => location.hash") == "#/"
+        first = page.evaluate(f"() => {_FIRST}.getBoundingClientRect().toJSON()")
+        assert first["top"] >= 0
+        assert first["bottom"] <= page.evaluate("() => innerHeight")
+    assert 2 <= page.locator("button.joint.meant").count() <= 3
+    page.locator("button.joint").first.click()
+    phone.until(f"() => location.hash === '#/joint/{marks[-1][0]}'")
+
+
+_FIRST = "document.querySelector('button.joint')"
+_MARKS = """() => [...document.querySelectorAll("[data-joint]")].map((one) => {
+  const { left, width, top, height } = one.querySelector(".jointline")
+    .getBoundingClientRect();
+  return [one.dataset.joint, left + width / 2, top + height / 2];
+})"""
 _DRAWN = """() => [
   Object.fromEntries([...document.querySelectorAll("[data-segment]")]
     .map(({ dataset }) => [dataset.segment, dataset.stage])),
