@@ -12,7 +12,7 @@ import { byWhom, lineLabel, refusalSaid, spanText, stateBadge } from "./speak.js
 import { pointStatus } from "./states.js";
 import { begunNow, otherArm } from "./strip.js";
 import { refusalTexts } from "./together.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.point;
 const MINUTE_MS = 60_000;

@@ -4,20 +4,16 @@ const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 
 export const words = {
   people: {
-    bridge: "Zur Brücke",
-    keys: "Alle meine Schlüssel",
+    bridge: "Zur Brücke", keys: "Alle meine Schlüssel",
     joined: (name) => `${name} ist jetzt auf diesem Telefon.`,
     title: "Personen auf diesem Telefon", add: "Noch jemanden aufnehmen",
-    end: "Schicht beenden", recording: "schreibt jetzt",
-    until: (time) => `bis ${time}`,
+    end: "Schicht beenden", recording: "schreibt jetzt", until: (time) => `bis ${time}`,
     hint: "Wer eine Schicht beginnt, schreibt bis zu ihrem Ende mit einem Tippen. "
       + "Freigaben und Entscheide verlangen immer die PIN.",
     unknown: "vom Büro noch nicht gehört",
   },
   enrol: {
-    own: "Vom eigenen Telefon",
-    myOwn: "Vom eigenen Telefon",
-    scan: "Code lesen",
+    own: "Vom eigenen Telefon", myOwn: "Vom eigenen Telefon", scan: "Code lesen",
     title: "Neue Person",
     first: "Dieses Telefon schreibt für eine Baustelle. Das Büro gibt jeder Person "
       + "einen Code; damit und mit einer PIN aus sechs Ziffern macht das Telefon einen "
@@ -56,8 +52,7 @@ export const words = {
     others: "Von anderen Telefonen, nicht geglaubt",
     othersHint: "Hat mit dem hier Aufgeschriebenen nichts zu tun. Es kam als Code oder "
       + "Datei und zählt auf diesem Telefon nicht.",
-    fromOther: "von einem anderen Telefon",
-    from: (device) => `von ${device}`,
+    fromOther: "von einem anderen Telefon", from: (device) => `von ${device}`,
     none: "Nichts wartet. Das Büro hat alles, was hier aufgeschrieben wurde.",
     reached: (time) => `Büro erreicht ${time}`,
     unreached: "Das Büro antwortet nicht. Nichts ist verloren: alles liegt hier und "
@@ -71,8 +66,7 @@ export const words = {
     unproven: "Dein eigenes Telefon hat für dieses unterschrieben; das Büro weiß noch "
       + "nichts davon. Die Schicht beginnen oder mit PIN ausweisen: dann kommen die "
       + "Blätter.",
-    nobody: "Auf diesem Telefon ist noch niemand.",
-    prove: "Mit PIN ausweisen",
+    nobody: "Auf diesem Telefon ist noch niemand.", prove: "Mit PIN ausweisen",
     ended: "Was nur dieses Telefon wusste, liegt im Büro beiseite. Auf einem anderen "
       + "noch einmal aufschreiben, als abgeschrieben.",
     hole: "Die Liste des Büros hat ein Loch. Dem Büro sagen, bevor man sich auf "
@@ -85,8 +79,7 @@ export const words = {
       + "Telefon sah. Dieses Telefon bietet alles noch einmal an. Dem Büro sagen.",
     receipt: "Die Quittung des Büros ist nicht echt. Auf diesem Telefon bleibt alles. "
       + "Dem Büro sagen.",
-    alarmTold: "Dem Büro gesagt",
-    row: (seq) => `Nr.\u00a0${seq}`,
+    alarmTold: "Dem Büro gesagt", row: (seq) => `Nr.\u00a0${seq}`,
     photos: (count) => (count === 1 ? "1 Foto" : `${count} Fotos`),
     why: {
       unreadable: "dort nicht lesbar; es bleibt hier",
@@ -142,10 +135,8 @@ export const words = {
   means: {
     fits: "passt zu dem, was gelesen wurde",
     inside: "innerhalb", below: (by) => `${by} darunter`,
-    above: (by) => `${by} darüber`,
-    farBelow: (by) => `WEIT DARUNTER: ${by}`,
-    farAbove: (by) => `WEIT DARÜBER: ${by}`,
-    capped: (by) => `ÜBER MAXIMUM: ${by}`,
+    above: (by) => `${by} darüber`, farBelow: (by) => `WEIT DARUNTER: ${by}`,
+    farAbove: (by) => `WEIT DARÜBER: ${by}`, capped: (by) => `ÜBER MAXIMUM: ${by}`,
     ten: (figure) => `Um das Zehnfache vertan? ${figure} läge innerhalb.`,
     swapped: (figure) => `Ziffern vertauscht? ${figure} läge innerhalb.`,
     caution: "Vorsicht", fails: "Gilt nicht, bis neu gelesen",
@@ -177,8 +168,7 @@ export const words = {
     howFirst: "Sagen, was getan wurde.",
   },
   spoken: {
-    said_by: "Gesagt von",
-    heard_by: "Gehört von einer zweiten Person",
+    said_by: "Gesagt von", heard_by: "Gehört von einer zweiten Person",
     nobody: "Niemand darf das jetzt freigeben:",
     back: "Worte, zurückgelesen", words: "Wort für Wort", record: "AUFSCHREIBEN",
     first: "Wählen, wer es sagte und wer es hörte, und die Worte aufschreiben.",
@@ -186,8 +176,7 @@ export const words = {
       + "nachher unterschrieben werden und stehen als gesprochen im Druck.",
   },
   crew: {
-    declare: "Erklären", first: "Wählen, wer dabei ist.",
-    already: "Haben schon mitgetan:",
+    declare: "Erklären", first: "Wählen, wer dabei ist.", already: "Haben schon mitgetan:",
     caution: "Wer erklärt ist, kann dies nicht freigeben, und bleibt erklärt.",
   },
   nonconformance: {
@@ -199,8 +188,7 @@ export const words = {
     who: "Der Entwurfsingenieur oder der Ingenieur des Bauherrn entscheidet; der "
       + "Ingenieur des Unternehmers schlägt vor.",
     take: "Das übernehmen", shutsNone: "Schließt kein Tor mehr, das noch kommt.",
-    blocks: "Sperrt", what: "Was nicht stimmt",
-    why: "Zuerst in wenigen Worten sagen.",
+    blocks: "Sperrt", what: "Was nicht stimmt", why: "Zuerst in wenigen Worten sagen.",
     none: "Hier ist nichts gemeldet.",
     several: (count) => `${count} zusammen`, some: "nur einige davon entscheiden",
     which: "Wegtippen, was jetzt nicht entschieden wird",
@@ -218,6 +206,22 @@ export const words = {
   point: {
     rests: "Nachweise", nothing: "nichts aufgeschrieben", within: "In den Grenzen",
     unfold: "Alle Ablesungen", fold: "Weniger zeigen", good: (count) => `${count} gut`,
+    besides: (title) => `Auch zu durch: ${title}`,
+    noNotice: "Noch keine Ankündigung erhalten. Ohne sie oder eine Freigabe geht "
+      + "niemand weiter.",
+    noticeUntil: (time, left) => "Ankündigung erhalten. Ohne Anwesenheit geht es "
+      + `weiter ab ${time}, in ${left}.`,
+    waived: "Die Frist verstrich, ohne dass jemand kam: es darf weitergehen. So wird "
+      + "es aufgeschrieben.",
+    spokenBy: (said, heard, back, at, until, signed) => `gesprochen ${at} von ${said}, `
+      + `gehört von ${heard}: „${back}“. ` + (signed
+        ? `Unterschrieben ${signed} von ${said}` : `Zu unterschreiben bis ${until}`),
+    deputyFrom: (role, time) => `oder ${role}, ab ${time}`,
+    deputyAfter: (role, minutes) => `oder ${role}, ${minutes} min nach dem Ruf`,
+    givenLate: (given) => `${given}, abgelaufen`, used: "nach Gebrauch verfallen",
+    signsFrom: (name, time) => `${name} darf unterschreiben ab ${time}`,
+    deputyNow: (role, time) => `oder ${role}, seit ${time}`,
+    lapsed: (what) => `Gilt nicht mehr, seit: ${what}`,
   },
   alarm: {
     silent: "Kein Telefon läutet, wenn es gesperrt ist. Das Tor hält; das Horn ist "

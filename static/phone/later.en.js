@@ -5,20 +5,16 @@ const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 
 export const words = {
   people: {
-    bridge: "Go to the bridge",
-    keys: "All my keys",
+    bridge: "Go to the bridge", keys: "All my keys",
     joined: (name) => `${name} is on this phone now.`,
     title: "People on this phone", add: "Put another person on",
-    end: "End shift", recording: "records now",
-    until: (time) => `until ${time}`,
+    end: "End shift", recording: "records now", until: (time) => `until ${time}`,
     hint: "Whoever starts a shift records with a tap until it ends. Releases and "
       + "dispositions always ask for a PIN.",
     unknown: "not yet heard from the office",
   },
   enrol: {
-    own: "From their own phone",
-    myOwn: "From my own phone",
-    scan: "Scan the code",
+    own: "From their own phone", myOwn: "From my own phone", scan: "Scan the code",
     title: "A new person",
     first: "This phone records for one site. The office gives each person a code; "
       + "with it and a PIN of six digits the phone makes a key that only this "
@@ -52,8 +48,7 @@ export const words = {
     others: "From other phones, not believed",
     othersHint: "Nothing to do with what is recorded here. They came by code or file "
       + "and count for nothing on this phone.",
-    fromOther: "from another phone",
-    from: (device) => `from ${device}`,
+    fromOther: "from another phone", from: (device) => `from ${device}`,
     none: "Nothing waits. The office has all that was recorded here.",
     reached: (time) => `Office reached ${time}`,
     unreached: "The office does not answer. Nothing is lost: all is kept here and "
@@ -64,8 +59,7 @@ export const words = {
       + "all goes. If that does not help, put somebody on by a new code.",
     unproven: "Your own phone signed for this one; the office has not heard of it yet. "
       + "Start your shift, or prove it by PIN: then the sheets come here.",
-    nobody: "Nobody is on this phone yet.",
-    prove: "Prove it by PIN",
+    nobody: "Nobody is on this phone yet.", prove: "Prove it by PIN",
     ended: "What only this phone knew is kept apart at the office. Have it recorded "
       + "again on another phone, as copied.",
     hole: "The office's list has a hole. Tell the office before relying on other "
@@ -76,8 +70,7 @@ export const words = {
       + "This phone offers all it holds again. Tell the office.",
     receipt: "The office's receipt does not hold. Nothing was taken off this phone. "
       + "Tell the office.",
-    alarmTold: "The office has been told",
-    row: (seq) => `no.\u00a0${seq}`,
+    alarmTold: "The office has been told", row: (seq) => `no.\u00a0${seq}`,
     photos: (count) => (count === 1 ? "1 photo" : `${count} photos`),
     why: {
       unreadable: "cannot be read there; it is kept here",
@@ -137,8 +130,7 @@ export const words = {
     ten: (figure) => `A factor of ten? ${figure} would be inside.`,
     swapped: (figure) => `Digits swapped? ${figure} would be inside.`,
     caution: "Caution", fails: "Fails until read again",
-    spent: (clock) => `Ends, if saved: ${clock}`,
-    shuts: (gates) => `shuts ${gates}`,
+    spent: (clock) => `Ends, if saved: ${clock}`, shuts: (gates) => `shuts ${gates}`,
   },
   plan: {
     title: "Plan to sign", none: "No plan waits for a signature.",
@@ -184,8 +176,7 @@ export const words = {
     who: "The designer or the owner's engineer disposes; the contractor's engineer "
       + "proposes.",
     take: "Take this over", shutsNone: "It shuts no gate that is still to come.",
-    blocks: "Shuts", what: "What is wrong",
-    why: "Say it in a few words first.",
+    blocks: "Shuts", what: "What is wrong", why: "Say it in a few words first.",
     none: "Nothing is reported here.",
     several: (count) => `${count} together`, some: "decide only some of them",
     which: "Tap away what is not decided now",
@@ -203,6 +194,20 @@ export const words = {
   point: {
     rests: "Evidence", nothing: "nothing recorded", within: "Within limits",
     unfold: "Every reading", fold: "Show less", good: (count) => `${count} good`,
+    besides: (title) => `Also shut by: ${title}`,
+    noNotice: "No notice received yet. Without it, or a release, nobody goes on.",
+    noticeUntil: (time, left) => `Notice received. May be passed without attendance `
+      + `from ${time}, in ${left}.`,
+    waived: "The notice has run out unattended: work may go on. It is recorded so.",
+    spokenBy: (said, heard, back, at, until, signed) => `spoken ${at} by ${said}, `
+      + `heard by ${heard}: "${back}". `
+      + (signed ? `Signed ${signed} by ${said}` : `To be signed by ${until}`),
+    deputyFrom: (role, time) => `or ${role}, from ${time}`,
+    deputyAfter: (role, minutes) => `or ${role}, ${minutes} min after the call`,
+    givenLate: (given) => `${given}, has run out`, used: "lapsed after use",
+    signsFrom: (name, time) => `${name} may sign from ${time}`,
+    deputyNow: (role, time) => `or ${role}, since ${time}`,
+    lapsed: (what) => `Holds no longer, since: ${what}`,
   },
   alarm: {
     silent: "No phone rings when it is locked. The gate holds; the horn is the site's.",

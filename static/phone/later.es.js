@@ -4,8 +4,7 @@ const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 
 export const words = {
   people: {
-    bridge: "Al puente",
-    keys: "Todas mis llaves",
+    bridge: "Al puente", keys: "Todas mis llaves",
     joined: (name) => `${name} ya está en este teléfono.`,
     title: "Personas en este teléfono", add: "Añadir otra persona",
     end: "Terminar turno", recording: "registra ahora",
@@ -15,10 +14,8 @@ export const words = {
     unknown: "la oficina aún no la nombra",
   },
   enrol: {
-    own: "Desde su propio teléfono",
-    myOwn: "Desde mi propio teléfono",
-    scan: "Leer el código",
-    title: "Persona nueva",
+    own: "Desde su propio teléfono", myOwn: "Desde mi propio teléfono",
+    scan: "Leer el código", title: "Persona nueva",
     first: "Este teléfono registra para una obra. La oficina da a cada persona un "
       + "código; con él y un PIN de seis cifras el teléfono crea una llave que solo "
       + "esa persona puede usar.",
@@ -53,8 +50,7 @@ export const words = {
     others: "De otros teléfonos, no creído",
     othersHint: "No tiene que ver con lo registrado aquí. Llegó por código o archivo y "
       + "en este teléfono no cuenta.",
-    fromOther: "de otro teléfono",
-    from: (device) => `de ${device}`,
+    fromOther: "de otro teléfono", from: (device) => `de ${device}`,
     none: "Nada espera. La oficina tiene todo lo registrado aquí.",
     reached: (time) => `Oficina alcanzada ${time}`,
     unreached: "La oficina no responde. Nada se pierde: todo queda aquí y sale solo.",
@@ -64,8 +60,7 @@ export const words = {
       + "sale. Si no sirve, dé de alta a alguien con un código nuevo.",
     unproven: "Su propio teléfono firmó por este; la oficina aún no lo sabe. Empiece "
       + "su turno o acredítese con PIN: entonces llegan las hojas.",
-    nobody: "Todavía no hay nadie en este teléfono.",
-    prove: "Acreditarse con PIN",
+    nobody: "Todavía no hay nadie en este teléfono.", prove: "Acreditarse con PIN",
     ended: "Lo que solo sabía este teléfono queda apartado en la oficina. Anótelo otra "
       + "vez en otro teléfono, como copiado.",
     hole: "A la lista de la oficina le falta algo. Avise a la oficina antes de fiarse "
@@ -76,12 +71,10 @@ export const words = {
       + "teléfono vio. Este teléfono vuelve a ofrecerlo todo. Avise a la oficina.",
     receipt: "El recibo de la oficina no es válido. En este teléfono queda todo. Avise "
       + "a la oficina.",
-    alarmTold: "La oficina está avisada",
-    row: (seq) => `n.º\u00a0${seq}`,
+    alarmTold: "La oficina está avisada", row: (seq) => `n.º\u00a0${seq}`,
     photos: (count) => (count === 1 ? "1 foto" : `${count} fotos`),
     why: {
-      unreadable: "allí no se puede leer; queda aquí",
-      signature: "la firma no vale",
+      unreadable: "allí no se puede leer; queda aquí", signature: "la firma no vale",
       bad_signature: "apartado: la firma no vale",
       unknown_key: "apartado: la oficina aún no conoce esta llave",
       other_device: "apartado: la llave es de otro teléfono",
@@ -132,10 +125,8 @@ export const words = {
   means: {
     fits: "conforme a lo leído",
     inside: "dentro", below: (by) => `${by} por debajo`,
-    above: (by) => `${by} por encima`,
-    farBelow: (by) => `MUY POR DEBAJO: ${by}`,
-    farAbove: (by) => `MUY POR ENCIMA: ${by}`,
-    capped: (by) => `SOBRE EL TOPE: ${by}`,
+    above: (by) => `${by} por encima`, farBelow: (by) => `MUY POR DEBAJO: ${by}`,
+    farAbove: (by) => `MUY POR ENCIMA: ${by}`, capped: (by) => `SOBRE EL TOPE: ${by}`,
     ten: (figure) => `¿Un factor de diez? ${figure} estaría dentro.`,
     swapped: (figure) => `¿Cifras cambiadas? ${figure} estaría dentro.`,
     caution: "Precaución", fails: "No vale hasta leer de nuevo",
@@ -166,8 +157,7 @@ export const words = {
     howFirst: "Diga qué se hizo.",
   },
   spoken: {
-    said_by: "Dicho por",
-    heard_by: "Oído por una segunda persona",
+    said_by: "Dicho por", heard_by: "Oído por una segunda persona",
     nobody: "Nadie puede liberar esto ahora:",
     back: "Palabras, releídas", words: "Palabra por palabra", record: "REGISTRAR",
     first: "Elija quién lo dijo y quién lo oyó, y escriba las palabras.",
@@ -175,8 +165,7 @@ export const words = {
       + "imprimen como dichas de palabra.",
   },
   crew: {
-    declare: "Declarar", first: "Elija quiénes son.",
-    already: "Ya hicieron una parte:",
+    declare: "Declarar", first: "Elija quiénes son.", already: "Ya hicieron una parte:",
     caution: "Quien se declara no puede liberar esto, y queda declarado.",
   },
   nonconformance: {
@@ -188,8 +177,7 @@ export const words = {
     who: "Decide el proyectista o el ingeniero de la propiedad; el ingeniero del "
       + "contratista propone.",
     take: "Tomarlo tal cual", shutsNone: "Ya no cierra ninguna puerta que falte.",
-    blocks: "Cierra", what: "Qué está mal",
-    why: "Dígalo primero en pocas palabras.",
+    blocks: "Cierra", what: "Qué está mal", why: "Dígalo primero en pocas palabras.",
     none: "Aquí no se ha avisado de ninguna.",
     several: (count) => `${count} juntas`, some: "decidir solo algunas de ellas",
     which: "Quite con un toque lo que no se decide ahora",
@@ -208,6 +196,21 @@ export const words = {
     rests: "Evidencias", nothing: "nada registrado", within: "Dentro de los límites",
     unfold: "Todas las lecturas", fold: "Mostrar menos",
     good: (count) => `${count} bien`,
+    besides: (title) => `También cerrada por: ${title}`,
+    noNotice: "Aún no se recibió aviso. Sin él, o sin liberación, nadie sigue.",
+    noticeUntil: (time, left) => "Aviso recibido. Puede pasarse sin presencia desde "
+      + `${time}, en ${left}.`,
+    waived: "El aviso venció sin que viniera nadie: el trabajo puede seguir. Así queda "
+      + "registrado.",
+    spokenBy: (said, heard, back, at, until, signed) => `dicho ${at} por ${said}, `
+      + `oído por ${heard}: «${back}». `
+      + (signed ? `Firmado ${signed} por ${said}` : `A firmar antes de ${until}`),
+    deputyFrom: (role, time) => `o ${role}, desde ${time}`,
+    deputyAfter: (role, minutes) => `o ${role}, ${minutes} min tras la llamada`,
+    givenLate: (given) => `${given}, caducada`, used: "decaída tras usarse",
+    signsFrom: (name, time) => `${name} puede firmar desde ${time}`,
+    deputyNow: (role, time) => `o ${role}, desde ${time}`,
+    lapsed: (what) => `Ya no vale, desde: ${what}`,
   },
   alarm: {
     silent: "Ningún teléfono suena bloqueado. La puerta aguanta; la bocina es de la "

@@ -7,7 +7,7 @@ import { icon } from "./icons.js";
 import { model } from "./model.js";
 import { h } from "./parts.js";
 import { personName, roleName, spanText } from "./speak.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.point;
 const MINUTE_MS = 60_000;

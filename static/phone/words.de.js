@@ -139,25 +139,9 @@ export const words = {
       review: "Durchsicht der Aufzeichnung", surveillance: "Überwachung" },
     withConditions: "Mit Bedingungen freigeben", notice: "Ankündigung erhalten",
     owed: (name) => `von ${name} noch zu unterschreiben`,
-    besides: (title) => `Auch zu durch: ${title}`,
-    noNotice: "Noch keine Ankündigung erhalten. Ohne sie oder eine Freigabe geht "
-      + "niemand weiter.",
-    noticeUntil: (time, left) => "Ankündigung erhalten. Ohne Anwesenheit geht es "
-      + `weiter ab ${time}, in ${left}.`,
-    waived: "Die Frist verstrich, ohne dass jemand kam: es darf weitergehen. So wird "
-      + "es aufgeschrieben.",
     calledAt: (time, span) => `Gerufen ${time}, wartet ${span}`,
     givenBy: (name, time) => `${name}, ${time}`,
-    spokenBy: (said, heard, back, at, until, signed) => `gesprochen ${at} von ${said}, `
-      + `gehört von ${heard}: „${back}“. ` + (signed
-        ? `Unterschrieben ${signed} von ${said}` : `Zu unterschreiben bis ${until}`),
-    deputyFrom: (role, time) => `oder ${role}, ab ${time}`,
-    deputyAfter: (role, minutes) => `oder ${role}, ${minutes} min nach dem Ruf`,
     until: (time) => `läuft ab ${time}`, ranOut: (time) => `abgelaufen ${time}`,
-    givenLate: (given) => `${given}, abgelaufen`, used: "nach Gebrauch verfallen",
-    signsFrom: (name, time) => `${name} darf unterschreiben ab ${time}`,
-    deputyNow: (role, time) => `oder ${role}, seit ${time}`,
-    lapsed: (what) => `Gilt nicht mehr, seit: ${what}`,
     unspoken: "Nie mündlich.", whyFirst: "Einen Grund wählen oder schreiben.",
     life: (minutes) => `Gilt ${minutes} min.`, limit: "Grenze",
     shut: "Dieses Tor ist nicht bereit:",

@@ -133,23 +133,9 @@ export const words = {
       + "record", surveillance: "surveillance" },
     withConditions: "Release with conditions", notice: "Notice received",
     owed: (name) => `to be signed by ${name}`,
-    besides: (title) => `Also shut by: ${title}`,
-    noNotice: "No notice received yet. Without it, or a release, nobody goes on.",
-    noticeUntil: (time, left) => `Notice received. May be passed without attendance `
-      + `from ${time}, in ${left}.`,
-    waived: "The notice has run out unattended: work may go on. It is recorded so.",
     calledAt: (time, span) => `Called ${time}, waits ${span}`,
     givenBy: (name, time) => `${name}, ${time}`,
-    spokenBy: (said, heard, back, at, until, signed) => `spoken ${at} by ${said}, `
-      + `heard by ${heard}: "${back}". `
-      + (signed ? `Signed ${signed} by ${said}` : `To be signed by ${until}`),
-    deputyFrom: (role, time) => `or ${role}, from ${time}`,
-    deputyAfter: (role, minutes) => `or ${role}, ${minutes} min after the call`,
     until: (time) => `runs out ${time}`, ranOut: (time) => `ran out ${time}`,
-    givenLate: (given) => `${given}, has run out`, used: "lapsed after use",
-    signsFrom: (name, time) => `${name} may sign from ${time}`,
-    deputyNow: (role, time) => `or ${role}, since ${time}`,
-    lapsed: (what) => `Holds no longer, since: ${what}`,
     unspoken: "Never spoken.", whyFirst: "Choose a reason, or type one.",
     life: (minutes) => `Holds ${minutes} min.`,
     shut: "This gate is not ready:", limit: "limit",

@@ -140,24 +140,9 @@ export const words = {
       review: "revisión del registro", surveillance: "vigilancia" },
     withConditions: "Liberar con condiciones", notice: "Aviso recibido",
     owed: (name) => `falta la firma de ${name}`,
-    besides: (title) => `También cerrada por: ${title}`,
-    noNotice: "Aún no se recibió aviso. Sin él, o sin liberación, nadie sigue.",
-    noticeUntil: (time, left) => "Aviso recibido. Puede pasarse sin presencia desde "
-      + `${time}, en ${left}.`,
-    waived: "El aviso venció sin que viniera nadie: el trabajo puede seguir. Así queda "
-      + "registrado.",
     calledAt: (time, span) => `Llamado ${time}, espera ${span}`,
     givenBy: (name, time) => `${name}, ${time}`,
-    spokenBy: (said, heard, back, at, until, signed) => `dicho ${at} por ${said}, `
-      + `oído por ${heard}: «${back}». `
-      + (signed ? `Firmado ${signed} por ${said}` : `A firmar antes de ${until}`),
-    deputyFrom: (role, time) => `o ${role}, desde ${time}`,
-    deputyAfter: (role, minutes) => `o ${role}, ${minutes} min tras la llamada`,
     until: (time) => `caduca ${time}`, ranOut: (time) => `caducó ${time}`,
-    givenLate: (given) => `${given}, caducada`, used: "decaída tras usarse",
-    signsFrom: (name, time) => `${name} puede firmar desde ${time}`,
-    deputyNow: (role, time) => `o ${role}, desde ${time}`,
-    lapsed: (what) => `Ya no vale, desde: ${what}`,
     unspoken: "Nunca de palabra.", whyFirst: "Elija un motivo o escríbalo.",
     life: (minutes) => `Vale ${minutes} min.`,
     shut: "Esta puerta no está lista:", limit: "límite",
