@@ -176,7 +176,8 @@ export const words = {
       + "nachher unterschrieben werden und stehen als gesprochen im Druck.",
   },
   crew: {
-    declare: "Erklären", first: "Wählen, wer dabei ist.", already: "Haben schon mitgetan:",
+    declare: "Erklären", first: "Wählen, wer dabei ist.",
+    already: "Haben schon mitgetan:",
     caution: "Wer erklärt ist, kann dies nicht freigeben, und bleibt erklärt.",
   },
   nonconformance: {
@@ -236,15 +237,14 @@ export const words = {
   phone: {
     register: "Verzeichnis",
     sun: "Sonne", night: "Nacht", left: "Linke Hand", right: "Rechte Hand",
-    version: "Version", update: "Die neue Version einsetzen",
+    version: "Version", update: "Die neue Version einsetzen", device: "Telefon",
     updateHint: "Das Büro hat eine neue Version. Sie kommt erst auf Wunsch.",
     updating: "Wird ganz geholt …",
     updateFailed: "Sie konnte nicht ganz geholt werden. Diese Version bleibt.",
     updateLater: "Neue Version des Büros. Sie geht hinein, wenn keine Zeit läuft.",
-    storage: "Speicher", kept: "bleibt für immer",
+    storage: "Speicher", kept: "bleibt für immer", people: "Personen, Schichten",
     mayGo: "der Browser kann ihn leeren: diese Seite als App einrichten",
     ask: "Für immer behalten", keysLost: "Dieser Browser hat seine Schlüssel verloren. "
       + "Die Einträge sind sicher. Jede Person braucht einen neuen Code.",
-    people: "Personen, Schichten", device: "Telefon",
   },
 };
