@@ -39,7 +39,9 @@ DAY = """() => {
         && !one.closest("[aria-pressed=true]")))
     .map((one) => [one, [...one.childNodes].filter(({ nodeType }) => nodeType === 3)
       .map(({ data }) => data.trim()).join(" ").trim()])
-    .flatMap(([one, text]) => text.split(" \u00b7 ").map((part) => [one, part]))
+    // A caution is whole once, then its first sentence: that one was read.
+    .flatMap(([one, text]) => text.split(/ \u00b7 |(?<=[.!?]) /)
+      .map((part) => [one, part]))
     .filter(([one, text]) => text && (document.body.dataset.screen === "form"
       ? one.getBoundingClientRect().height > 0
       : inSight(one, one.closest("#screen, #dock, #over"))));
