@@ -3,11 +3,11 @@
 
 const look = {
   targets() {
-    return [...document.querySelectorAll("button, input:not([hidden]), textarea")]
+    return laidOut(() => [...document.querySelectorAll(TARGETS)]
       .filter((one) => one.checkVisibility()).map((one) => {
         const { width, height, bottom } = one.getBoundingClientRect();
         return { kind: one.className, text: one.innerText, width, height, bottom };
-      });
+      }));
   },
 
   colours() {
@@ -26,13 +26,7 @@ const look = {
 
   // Text that leaves the screen or its key, or is hidden by a box too small for it.
   cut() {
-    // What is not drawn yet, because it is out of sight, has no true place.
-    const whole = new CSSStyleSheet();
-    whole.replaceSync("* { content-visibility: visible !important; }");
-    document.adoptedStyleSheets = [whole];
-    const found = cutOff();
-    document.adoptedStyleSheets = [];
-    return found;
+    return laidOut(cutOff);
   },
 
   async faults() {
@@ -40,6 +34,18 @@ const look = {
     return violations.map(({ id, nodes }) => `${id}: ${nodes[0].html.slice(0, 160)}`);
   },
 };
+
+const TARGETS = "button, input:not([hidden]), textarea";
+
+// What is not drawn yet, because it is out of sight, has no true place and size.
+function laidOut(look) {
+  const whole = new CSSStyleSheet();
+  whole.replaceSync("* { content-visibility: visible !important; }");
+  document.adoptedStyleSheets = [whole];
+  const found = look();
+  document.adoptedStyleSheets = [];
+  return found;
+}
 
 /** So much of a field shows its question. */
 const QUESTION_PX = 40;
