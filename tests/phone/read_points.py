@@ -59,9 +59,14 @@ def reading(gang: Gang, gate: str, language: str = "en") -> Reading:
     page.evaluate(_SHOW, [f"#/point/{gate}", language])
     gang.phone.until("() => document.querySelector('[data-rest]') !== null")
     text: str = page.evaluate(_TEXT).replace("\N{NO-BREAK SPACE}", " ")
-    # A test run about midnight shows days beside times; a shift by day does not.
-    timed = re.sub(r"\b[A-Z][a-z]{2} \d{1,2} (?=\d\d:\d\d)", "", text)
-    return Reading(len(re.findall(r"\S*\w\S*", timed)), text)
+    return Reading(len(re.findall(r"\S*\w\S*", _by_day(text))), text)
+
+
+def _by_day(text: str) -> str:
+    # Run about midnight a screen shows days beside times, and times of rows that have
+    # none on the day they were read: a shift by day shows neither.
+    alone = re.sub(rf"^{_DAY_CLOCK}(…{_DAY_CLOCK})?$", "", text, flags=re.MULTILINE)
+    return re.sub(r"\b[A-Z][a-z]{2} \d{1,2} (?=\d\d:\d\d)", "", alone)
 
 
 def _open(gang: Gang, subject: str) -> None:
@@ -72,6 +77,7 @@ def _open(gang: Gang, subject: str) -> None:
     )
 
 
+_DAY_CLOCK = r"[A-Z][a-z]{2} \d{1,2} \d\d:\d\d"
 _SHOW = """async ([hash, language]) => {
   const { speak } = await import("/phone/screens/words.js");
   await speak(language);
