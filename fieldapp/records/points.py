@@ -8,10 +8,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from fieldapp.core.clocks import elapsed_ms
 from fieldapp.core.entries import Entry
 from fieldapp.core.gates import forbidden, stands
 from fieldapp.core.sheet import Point
-from fieldapp.core.signers import releaser
+from fieldapp.core.signers import calls_in_force, releaser
 from fieldapp.core.view import allowed
 from fieldapp.records import gates
 from fieldapp.records.acts import Act, act, local, when
@@ -188,16 +189,29 @@ def _as_deputy(opened: Opened, entry: Entry) -> str:
         for each in wanted
         if allowed(standing, person, list(each.get("deputies", ())))
     ]
-    calls = [
-        each.at
-        for each in opened.entries
-        if each.kind == "called" and each.point == entry.point and each.at <= entry.at
-    ]
-    if not absent or not calls:
+    call = _call_waited_on(opened, entry) if absent else None
+    if call is None:
         return ""
-    called = local(opened, calls[-1], opened.zone)
-    waited = span(entry.at - calls[-1])
-    return f" as deputy: {absent[0]}, called {called}, had not come after {waited}"
+    moments, index = opened.scene.view.history.moments, _index(opened)
+    ran = elapsed_ms(moments[index[call.id]], moments[index[entry.id]], use_by=False)
+    called = local(opened, call.at, opened.zone)
+    return f" as deputy: {absent[0]}, called {called}, had not come after {span(ran)}"
+
+
+def _call_waited_on(opened: Opened, entry: Entry) -> Entry | None:
+    """Give the longest waiting call in force when a release was given, as it knew.
+
+    One withdrawn, refused or answered by then is nobody's wait.
+    """
+    view, place = opened.scene.view, _index(opened)[entry.id]
+    history, point = view.history, opened.sheet.points[entry.point or ""]
+    past = opened.scene.case.scene(history.graph.past[place], history.moments[place])
+    calls = calls_in_force(past, point)
+    return history.entry(calls[0]) if calls else None
+
+
+def _index(opened: Opened) -> dict[str, int]:
+    return opened.scene.view.history.graph.index
 
 
 def _meaning(entry: Entry, now: dict[str, Any]) -> str:
