@@ -14,7 +14,7 @@ export const words = {
   },
   enrol: {
     own: "Vom eigenen Telefon", myOwn: "Vom eigenen Telefon", scan: "Code lesen",
-    title: "Neue Person",
+    title: "Neue Person", refused: (reason) => `Vom Büro nicht angenommen: ${reason}`,
     first: "Dieses Telefon schreibt für eine Baustelle. Das Büro gibt jeder Person "
       + "einen Code; damit und mit einer PIN aus sechs Ziffern macht das Telefon einen "
       + "Schlüssel, den nur diese Person benutzen kann.",
@@ -27,7 +27,6 @@ export const words = {
     sending: "Schlüssel entsteht, das Büro wird gefragt …",
     unreached: "Das Büro hat nicht geantwortet. Ein Code braucht einmal Netz; noch "
       + "einmal versuchen, wo Empfang ist.",
-    refused: (reason) => `Vom Büro nicht angenommen: ${reason}`,
     ended: {
       retired: (name) => `Das Büro hat den Schlüssel von ${name} auf diesem Telefon `
         + "abgelegt. Was er unterschrieb, gilt. Hier geht es mit einem neuen Code und "
@@ -56,8 +55,7 @@ export const words = {
     none: "Nichts wartet. Das Büro hat alles, was hier aufgeschrieben wurde.",
     reached: (time) => `Büro erreicht ${time}`,
     unreached: "Das Büro antwortet nicht. Nichts ist verloren: alles liegt hier und "
-      + "geht "
-      + "von selbst.",
+      + "geht von selbst.",
     tryNow: "Jetzt versuchen", stranger: "Das Büro kennt dieses Telefon nicht: "
       + "Es wurde aus einer älteren Kopie zurückgeholt, oder ein anderes Telefon hat "
       + "für dieses unterschrieben. Solange jemand aufschreibt, weist sich das Telefon "
@@ -70,11 +68,9 @@ export const words = {
     ended: "Was nur dieses Telefon wusste, liegt im Büro beiseite. Auf einem anderen "
       + "noch einmal aufschreiben, als abgeschrieben.",
     hole: "Die Liste des Büros hat ein Loch. Dem Büro sagen, bevor man sich auf "
-      + "Einträge "
-      + "anderer Telefone verlässt.",
+      + "Einträge anderer Telefone verlässt.",
     history: "In der Geschichte des Büros fehlt, was dieses Telefon früher sah. Dem "
-      + "Büro "
-      + "sagen.",
+      + "Büro sagen.",
     restored: "Das Büro hat aus einer Kopie neu begonnen, der fehlt, was dieses "
       + "Telefon sah. Dieses Telefon bietet alles noch einmal an. Dem Büro sagen.",
     receipt: "Die Quittung des Büros ist nicht echt. Auf diesem Telefon bleibt alles. "
@@ -92,12 +88,11 @@ export const words = {
       revoked_device: "beiseitegelegt: dieses Telefon wurde widerrufen",
     },
     whyOther: {
-      unreadable: "nicht lesbar",
+      unreadable: "nicht lesbar", other_site: "von einer anderen Baustelle",
       bad_signature: "die Unterschrift hält nicht: dem Büro sagen",
       unknown_key: "von jemandem, den dieses Telefon noch nicht kennt",
       other_device: "auf einem anderen Telefon unterschrieben, als der Schlüssel "
         + "gehört: dem Büro sagen",
-      other_site: "von einer anderen Baustelle",
       revoked_key: "mit einem Schlüssel, den das Büro beendet hat",
     },
   },
@@ -133,7 +128,7 @@ export const words = {
     least: (low) => `mindestens ${low}`, most: (high) => `höchstens ${high}`,
     never: (cap) => `nie über ${cap}` },
   means: {
-    fits: "passt zu dem, was gelesen wurde",
+    fits: "passt zu dem, was gelesen wurde", shuts: (gates) => `schließt ${gates}`,
     inside: "innerhalb", below: (by) => `${by} darunter`,
     above: (by) => `${by} darüber`, farBelow: (by) => `WEIT DARUNTER: ${by}`,
     farAbove: (by) => `WEIT DARÜBER: ${by}`, capped: (by) => `ÜBER MAXIMUM: ${by}`,
@@ -141,7 +136,6 @@ export const words = {
     swapped: (figure) => `Ziffern vertauscht? ${figure} läge innerhalb.`,
     caution: "Vorsicht", fails: "Gilt nicht, bis neu gelesen",
     spent: (clock) => `Endet mit dem Speichern: ${clock}`,
-    shuts: (gates) => `schließt ${gates}`,
   },
   plan: {
     title: "Plan unterschreiben", none: "Kein Plan wartet auf eine Unterschrift.",
@@ -154,11 +148,10 @@ export const words = {
     kind: ({ title, sheets, steps, points }) => `${title}: `
       + [many(sheets, "Blatt", "Blätter"), many(steps, "Schritt", "Schritte"),
         many(points, "Punkt", "Punkte")].join(", "),
-    open: (who) => `noch nicht: ${who}`,
+    open: (who) => `noch nicht: ${who}`, sign: (part) => `Unterschreiben: ${part}`,
     hold: "Blätter in Arbeit bleiben, wie sie sind, bis alle drei "
       + "unterschrieben haben.",
     read: "Vor dem Unterschreiben im Büro unter Plan lesen.",
-    sign: (part) => `Unterschreiben: ${part}`,
   },
   conditions: {
     title: "Bedingungen", before: (name) => `zu schließen vor: ${name}`,
@@ -184,16 +177,14 @@ export const words = {
     title: "Nichtkonformität", propose: "Vorschlagen", dispose: "ENTSCHEIDEN",
     from: "Neu beginnen ab", close: "Abschließen", verdicts: {
       use_as_is: "So verwenden", repair: "Reparatur", rework: "Nacharbeit",
-      reject: "Verwerfen",
-    },
+      reject: "Verwerfen" },
     who: "Der Entwurfsingenieur oder der Ingenieur des Bauherrn entscheidet; der "
       + "Ingenieur des Unternehmers schlägt vor.",
     take: "Das übernehmen", shutsNone: "Schließt kein Tor mehr, das noch kommt.",
     blocks: "Sperrt", what: "Was nicht stimmt", why: "Zuerst in wenigen Worten sagen.",
-    none: "Hier ist nichts gemeldet.",
+    none: "Hier ist nichts gemeldet.", alone: "Nacharbeit wird einzeln entschieden.",
     several: (count) => `${count} zusammen`, some: "nur einige davon entscheiden",
     which: "Wegtippen, was jetzt nicht entschieden wird",
-    alone: "Nacharbeit wird einzeln entschieden.",
     about: "Worum es geht", stages: "Womit ein Abschnitt beginnt",
     otherStep: (count) => `Anderer Schritt (${count})`, others: "Alle übrigen Schritte",
     fromWhere: "Den Schritt wählen, ab dem neu begonnen wird.",
@@ -205,6 +196,16 @@ export const words = {
     carried: "Last an den Stäben",
   },
   point: {
+    title: "Tor", call: "Rufen", withdraw: "Ruf beenden", release: "FREIGEBEN",
+    refuse: "Verweigern", why: "Grund", needs: "Freigaben", missing: "fehlt",
+    acts: { hold: "FREIGEBEN", witness: "FREIGEBEN", review: "ABZEICHNEN",
+      surveillance: "ZEICHNEN" },
+    classes: { hold: "Haltepunkt", witness: "Anwesenheitspunkt",
+      review: "Durchsicht der Aufzeichnung", surveillance: "Überwachung" },
+    withConditions: "Mit Bedingungen freigeben", notice: "Ankündigung erhalten",
+    givenBy: (name, time) => `${name}, ${time}`, unspoken: "Nie mündlich.",
+    whyFirst: "Einen Grund wählen oder schreiben.", limit: "Grenze",
+    life: (minutes) => `Gilt ${minutes} min.`, shut: "Dieses Tor ist nicht bereit:",
     rests: "Nachweise", nothing: "nichts aufgeschrieben", within: "In den Grenzen",
     unfold: "Alle Ablesungen", fold: "Weniger zeigen", good: (count) => `${count} gut`,
     besides: (title) => `Auch zu durch: ${title}`,
@@ -235,11 +236,10 @@ export const words = {
     history: "Alle Einträge", discard: "Zeile verwerfen",
   },
   phone: {
-    register: "Verzeichnis",
+    register: "Verzeichnis", updating: "Wird ganz geholt …",
     sun: "Sonne", night: "Nacht", left: "Linke Hand", right: "Rechte Hand",
     version: "Version", update: "Die neue Version einsetzen", device: "Telefon",
     updateHint: "Das Büro hat eine neue Version. Sie kommt erst auf Wunsch.",
-    updating: "Wird ganz geholt …",
     updateFailed: "Sie konnte nicht ganz geholt werden. Diese Version bleibt.",
     updateLater: "Neue Version des Büros. Sie geht hinein, wenn keine Zeit läuft.",
     storage: "Speicher", kept: "bleibt für immer", people: "Personen, Schichten",

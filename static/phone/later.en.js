@@ -192,6 +192,17 @@ export const words = {
     carried: "Weight on the bars",
   },
   point: {
+    title: "Gate", call: "Call",
+    withdraw: "Withdraw the call", release: "RELEASE", refuse: "Refuse", why: "Reason",
+    needs: "Releases", missing: "missing", limit: "limit",
+    acts: { hold: "RELEASE", witness: "RELEASE", review: "SIGN OFF",
+      surveillance: "SIGN" },
+    classes: { hold: "hold point", witness: "witness point", review: "review of the "
+      + "record", surveillance: "surveillance" },
+    withConditions: "Release with conditions", notice: "Notice received",
+    givenBy: (name, time) => `${name}, ${time}`, unspoken: "Never spoken.",
+    whyFirst: "Choose a reason, or type one.", shut: "This gate is not ready:",
+    life: (minutes) => `Holds ${minutes} min.`,
     rests: "Evidence", nothing: "nothing recorded", within: "Within limits",
     unfold: "Every reading", fold: "Show less", good: (count) => `${count} good`,
     besides: (title) => `Also shut by: ${title}`,

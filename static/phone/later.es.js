@@ -4,11 +4,10 @@ const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 
 export const words = {
   people: {
-    bridge: "Al puente", keys: "Todas mis llaves",
+    bridge: "Al puente", keys: "Todas mis llaves", until: (time) => `hasta ${time}`,
     joined: (name) => `${name} ya está en este teléfono.`,
     title: "Personas en este teléfono", add: "Añadir otra persona",
     end: "Terminar turno", recording: "registra ahora",
-    until: (time) => `hasta ${time}`,
     hint: "Quien empieza un turno registra con un toque hasta que termina. Las "
       + "liberaciones y las decisiones siempre piden un PIN.",
     unknown: "la oficina aún no la nombra",
@@ -83,11 +82,10 @@ export const words = {
       revoked_device: "apartado: este teléfono fue revocado",
     },
     whyOther: {
-      unreadable: "no se puede leer",
+      unreadable: "no se puede leer", other_site: "de otra obra",
       bad_signature: "la firma no vale: avise a la oficina",
       unknown_key: "firmado por alguien que este teléfono aún no conoce",
       other_device: "firmado en otro teléfono que el de su llave: avise a la oficina",
-      other_site: "de otra obra",
       revoked_key: "firmado con una llave que la oficina terminó",
     },
   },
@@ -123,8 +121,7 @@ export const words = {
     least: (low) => `al menos ${low}`, most: (high) => `como máximo ${high}`,
     never: (cap) => `nunca más de ${cap}` },
   means: {
-    fits: "conforme a lo leído",
-    inside: "dentro", below: (by) => `${by} por debajo`,
+    fits: "conforme a lo leído", inside: "dentro", below: (by) => `${by} por debajo`,
     above: (by) => `${by} por encima`, farBelow: (by) => `MUY POR DEBAJO: ${by}`,
     farAbove: (by) => `MUY POR ENCIMA: ${by}`, capped: (by) => `SOBRE EL TOPE: ${by}`,
     ten: (figure) => `¿Un factor de diez? ${figure} estaría dentro.`,
@@ -144,10 +141,9 @@ export const words = {
     kind: ({ title, sheets, steps, points }) => `${title}: `
       + [many(sheets, "hoja", "hojas"), many(steps, "paso", "pasos"),
         many(points, "punto", "puntos")].join(", "),
-    open: (who) => `todavía no: ${who}`,
+    open: (who) => `todavía no: ${who}`, sign: (part) => `Firmar como ${part}`,
     hold: "Las hojas en curso siguen como están hasta que los tres hayan firmado.",
     read: "Léalo en la oficina, en Plan, antes de firmar.",
-    sign: (part) => `Firmar como ${part}`,
   },
   conditions: {
     title: "Condiciones", before: (name) => `a cerrar antes de: ${name}`,
@@ -193,6 +189,17 @@ export const words = {
     carried: "Peso en las barras",
   },
   point: {
+    title: "Puerta", call: "Llamar",
+    withdraw: "Retirar la llamada", release: "LIBERAR", refuse: "Rechazar",
+    why: "Motivo", needs: "Liberaciones", missing: "falta", limit: "límite",
+    acts: { hold: "LIBERAR", witness: "LIBERAR", review: "VISAR",
+      surveillance: "FIRMAR" },
+    classes: { hold: "punto de parada", witness: "punto de presencia",
+      review: "revisión del registro", surveillance: "vigilancia" },
+    withConditions: "Liberar con condiciones", notice: "Aviso recibido",
+    givenBy: (name, time) => `${name}, ${time}`, unspoken: "Nunca de palabra.",
+    whyFirst: "Elija un motivo o escríbalo.", shut: "Esta puerta no está lista:",
+    life: (minutes) => `Vale ${minutes} min.`,
     rests: "Evidencias", nothing: "nada registrado", within: "Dentro de los límites",
     unfold: "Todas las lecturas", fold: "Mostrar menos",
     good: (count) => `${count} bien`,

@@ -11,7 +11,7 @@ import { askSigner } from "./pin.js";
 import { reasonPicker } from "./reasons.js";
 import { deputyWaits, fits, listed, unsignedWords } from "./releases.js";
 import { personName, refusalText } from "./speak.js";
-import { words } from "./words.js";
+import { words } from "./later.js";
 
 const text = words.point;
 const SHORTEST = 3;
