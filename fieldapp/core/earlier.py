@@ -5,9 +5,10 @@ a correction launders no failure and neither does a discard: what was read stays
 and only a disposition clears it.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from fieldapp.core.history import History
 from fieldapp.core.items import item_failures
 from fieldapp.core.lasting import taken_back
 from fieldapp.core.line import Line
@@ -27,15 +28,26 @@ class Gone(NamedTuple):
 
 
 def superseded(scene: Scene, step: Step, line: Line) -> Iterator[Failure]:
-    """Give the failures of what a line said before it was read again or corrected."""
-    history = scene.view.history
+    """Give the failures of what a line said before it was read again or corrected.
+
+    Of readings side by side none stands: each is judged, in whatever order they came.
+    Sheets from before this was amended judged all but one of them, and told again what
+    its author had taken back as soon as anybody read the line once more.
+    """
+    history, amended = scene.view.history, scene.view.sheet.amended >= 2
     lasting = [place for _, place in taken_back(scene, step, line)]
-    for place in line.asserted:
-        if place == line.current or place in history.added:
+    stands = None if line.disputed and amended else line.current
+    said = [place for place in line.asserted if place not in history.added]
+    later = said if amended else [line.current]
+    for place in said:
+        if place == stands:
             continue
-        if place not in lasting and history.retaken_in_time(place, line.current):
-            continue
-        yield from _failures(scene, step, line, place)
+        if place in lasting or not _retaken(history, place, later):
+            yield from _failures(scene, step, line, place)
+
+
+def _retaken(history: History, place: int, later: Iterable[int]) -> bool:
+    return any(history.retaken_in_time(place, other) for other in later)
 
 
 def gone(scene: Scene, step: Step, line: Line) -> Gone | None:
@@ -59,11 +71,8 @@ def gone(scene: Scene, step: Step, line: Line) -> Gone | None:
     ]
     said = [p for root in roots for p in (root, *history.corrections.get(root, ()))]
     said = sorted(p for p in view.among(said) if p not in history.added)
-    left = [
-        place
-        for place in said
-        if not any(history.retaken_in_time(place, p) for p in (*said, *discards))
-    ]
+    taking = (*said, *discards)
+    left = [place for place in said if not _retaken(history, place, taking)]
     before = line._replace(discarded=False, disputed=False, asserted=tuple(said))
     return Gone(before, tuple(left))
 

@@ -6,14 +6,26 @@ import { itemFailures } from "./items.js";
 import { takenBack } from "./lasting.js";
 import { fails, lineRaises } from "./steps.js";
 
-/** Give [check, place] of what a line said before it was read again or corrected. */
+/**
+ * Give [check, place] of what a line said before it was read again or corrected. Of
+ * readings side by side none stands: each is judged, in whatever order they came.
+ * Sheets from before this was amended judged all but one of them, and told again what
+ * its author had taken back as soon as anybody read the line once more.
+ */
 export function superseded(scene, step, line) {
-  const { history } = scene.view;
+  const { history, sheet } = scene.view;
+  const amended = sheet.amended >= 2;
   const lasting = takenBack(scene, step, line).map(([, place]) => place);
-  return line.asserted.filter((place) => place !== line.current
-    && !history.added.has(place)
-    && (lasting.includes(place) || !history.retakenInTime(place, line.current)))
+  const stands = line.disputed && amended ? undefined : line.current;
+  const said = line.asserted.filter((place) => !history.added.has(place));
+  const later = amended ? said : [line.current];
+  return said.filter((place) => place !== stands
+    && (lasting.includes(place) || !isRetaken(history, place, later)))
     .flatMap((place) => failuresAt(scene, step, line, place));
+}
+
+function isRetaken(history, place, later) {
+  return later.some((other) => history.retakenInTime(place, other));
 }
 
 /**
@@ -34,8 +46,8 @@ export function gone({ view }, step, line) {
   const said = view.among(roots.flatMap((root) =>
     [root, ...history.corrections.get(root) ?? []]))
     .filter((place) => !history.added.has(place)).sort((one, other) => one - other);
-  const places = said.filter((place) => ![...said, ...discards].some((other) =>
-    history.retakenInTime(place, other)));
+  const places = said.filter((place) =>
+    !isRetaken(history, place, [...said, ...discards]));
   return { places,
     line: { ...line, discarded: false, disputed: false, asserted: said } };
 }

@@ -138,6 +138,30 @@ def test_two_phones_reading_one_line_differently_leave_it_disputed(
     assert story.state()["steps"]["wipe"]["status"] == "done"
 
 
+@pytest.mark.parametrize("minute", range(8))
+def test_what_fails_of_two_readings_side_by_side_is_told_whichever_comes_first(
+    minute: int,
+) -> None:
+    # The minute changes the names of the entries, and with them their order.
+    story = Story(small_sheet(amended=2)).at(minute)
+    story.done("wipe", on="a", values={"damp": 0})
+    wet = story.done("wipe", by="second", on="b", values={"damp": 1})
+    [fault] = story.state()["nonconformances"]
+    assert (fault["check"], fault["entry"]) == ("dry", wet)
+    story.sync()
+    story.at(minute + 1).done("wipe", on="a", values={"damp": 0})
+    assert [each["entry"] for each in story.state()["nonconformances"]] == [wet]
+
+
+def test_a_slip_mended_in_time_stays_mended_when_the_line_is_read_once_more() -> None:
+    story = Story(small_sheet(amended=2)).at(1)
+    story.done("wipe", values={"damp": 1})
+    story.at(2).done("wipe", values={"damp": 0})
+    story.at(3).say("called", by="foreman", point="may_mix")
+    story.at(4).done("wipe", values={"damp": 0})
+    assert story.state()["nonconformances"] == []
+
+
 def test_two_phones_reading_the_same_agree(story: Story) -> None:
     story.done("wipe", on="a", values={"damp": 0})
     story.done("wipe", by="second", on="b", values={"damp": 0})

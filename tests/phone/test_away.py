@@ -12,6 +12,18 @@ from tests.phone.office import Office
 TIMEKEEPER, AWAY = "tamsin", "phone-away"
 YESTERDAY_MS = 20 * 3_600_000
 COLDER = ALL_READ | {"cold-new": 99, "thermometer": "thermo-1"}
+COLD = "A face is colder than the window of the adhesive chosen"
+NOTICE_MS = 8_500
+_BEFORE = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  window.before = model.open.state;
+}"""
+_SAY_SAVED = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  const { saidSaved } = await import("/phone/screens/notice.js");
+  const entry = model.open.entries.findLast(({ step }) => step === "faces");
+  saidSaved(entry, "Faces", window.before);
+}"""
 
 
 def test_what_comes_late_from_another_phone_contradicts_and_is_settled(
@@ -34,13 +46,33 @@ def test_what_comes_late_from_another_phone_contradicts_and_is_settled(
     phone.page.evaluate(f"() => {{ location.hash = '#/line/{JOINT}/faces/-'; }}")
     for said in ("18.4 °C", "9.9 °C", "Tamsin Orbell", "Recorded late"):
         phone.sees(said)
+    # While neither stands, the one out of its limits is told whichever came first.
+    phone.page.evaluate(f"() => {{ location.hash = '#/nonconformance/{JOINT}'; }}")
+    phone.sees(COLD)
 
     # Whoever has seen both reads again: then one reading stands. The cold one, on which
     # a release was given elsewhere perhaps, stays to be disposed of.
     phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
     gang.tell({"step": "faces", "values": ALL_READ})
     phone.sees("done", '[data-step="faces"]')
-    phone.sees("A face is colder than the window of the adhesive chosen")
+    phone.sees(COLD)
+
+
+def test_what_anothers_reading_fails_is_no_fault_of_who_reads_after_it(
+    gang: Gang, office_of_gang: Office
+) -> None:
+    phone = gang.phone
+    _brings_yesterday(office_of_gang)
+    office_of_gang.start()
+    phone.try_office()
+    phone.sees(COLD)
+    phone.page.evaluate(_BEFORE)
+    gang.tell({"step": "faces", "values": ALL_READ})
+    phone.sees("done", '[data-step="faces"]')
+    phone.page.evaluate(_SAY_SAVED)
+    phone.sees(f"The other reading: Outside its limits: {COLD}", "#notice.yellow")
+    phone.page.wait_for_timeout(NOTICE_MS)
+    assert phone.page.locator("#notice").count() == 0
 
 
 def _brings_yesterday(office: Office) -> None:
