@@ -68,7 +68,7 @@ LATER = re.compile(
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:apart|backwards|beforehand|conditions|course|crew|elevation|enrol"
     r"|facts|figures|following|hanging|judged|languages|later|limits|line|lost"
-    r"|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|people|plan|point"
+    r"|(?:later|rules)\.\w+|meaning|more|nonconformance|outbox|people|pin|plan|point"
     r"|raising|releases|restarts|rests|reviews|scale|seldom|sighting|spoken|stages"
     r"|stress|suited|switching|thought|within|wrong)\.js)"
 )
@@ -78,7 +78,8 @@ hang, conditions, the crew, the elevation and how far each segment is, enrolling
 wants the office anyhow), words of later screens, limits in words, the mending of a
 line, what bars carry on a card, settings and ways on, the names of languages and the
 taking in of a newer version, what waits for the office, the screen of a gate, which
-nobody signs without what it rests on, spoken releases, the register."""
+nobody signs without what it rests on, the asking for a PIN, spoken releases, the
+register."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

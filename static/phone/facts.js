@@ -7,7 +7,7 @@ import { icon } from "./icons.js";
 import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
 import { button, h } from "./parts.js";
-import { callText, releaseList } from "./releases.js";
+import { callText, listed, releaseList } from "./releases.js";
 import { byWhom, lineLabel, refusalSaid, spanText, stateBadge } from "./speak.js";
 import { pointStatus } from "./states.js";
 import { begunNow, otherArm } from "./strip.js";
@@ -17,8 +17,8 @@ import { words } from "./later.js";
 const text = words.point;
 const MINUTE_MS = 60_000;
 
-/** @returns {(HTMLElement|null)[]} the facts of a point of the open subject; who has
- * signed stands before what it rests on only where that is asked no more */
+/** @returns {(HTMLElement|null)[]} the facts of a point of the open subject; who must
+ * sign stands before what it rests on only once somebody has */
 export function pointFacts(open, id, go) {
   const { sheet, state } = open;
   const point = sheet.points[id];
@@ -28,20 +28,43 @@ export function pointFacts(open, id, go) {
   return [
     // Who signs for several in one sitting sees each time for which.
     h("p.big", { id: "whose" }, sheet.title),
-    h("div.headline", {}, found.status === "called" ? null
-      : stateBadge(pointStatus(point, found)),
-      called(open, id), h("span.chip", {}, kindText(point)),
+    h("div.headline", {}, ...standing(open, id), h("span.chip", {}, kindText(point)),
       found.until ? h("span.chip", {}, untilText(found.until)) : null),
     point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
     refusedBy(open, found), lapsedBy(open, found),
+    signsFirst(open, id) ? whoSigns(open, id) : null,
     refusals.length ? h("div.missing", {}, h("b", {}, text.shut),
       h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
         .map((said) => h("li", {}, icon("lock"), said)))) : null,
     ...keysBeside(refusals, open.subject, go),
     ...besides(open, id, go), untilTime(open, id),
     notice(point, found), otherArm(open), begunNow(open, id),
-    found.status === "released" ? whoSigns(open, id) : null,
   ];
+}
+
+/** Whether somebody has signed: then who has, and who is still wanted, is told first.
+ * @returns {boolean} */
+export function signsFirst(open, id) {
+  return open.state.points[id].status === "released" || givenOf(open, id) > 0;
+}
+
+function givenOf(open, id) {
+  return listed(open, id).filter(({ entry }) => entry).length;
+}
+
+// Whom it waits for says more than that it is ready.
+function standing(open, id) {
+  const found = open.state.points[id];
+  const waits = [called(open, id), someSigned(open, id)].filter(Boolean);
+  const status = pointStatus(open.sheet.points[id], found);
+  return status === "called" || (status === "ready" && waits.length) ? waits
+    : [stateBadge(status), ...waits];
+}
+
+function someSigned(open, id) {
+  const [given, all] = [givenOf(open, id), open.sheet.points[id].releases.length];
+  return given > 0 && given < all ? h("span.badge.yellow", { id: "some-signed" },
+    icon("pen"), text.someSigned(given, all)) : null;
 }
 
 /** @returns {HTMLElement} who must sign a point, and how that holds */

@@ -4,7 +4,7 @@ const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 
 export const words = {
   people: {
-    bridge: "Zur Brücke", keys: "Alle meine Schlüssel",
+    bridge: "Zur Brücke", gate: "Zurück zum Tor", keys: "Alle meine Schlüssel",
     joined: (name) => `${name} ist jetzt auf diesem Telefon.`,
     title: "Personen auf diesem Telefon", add: "Noch jemanden aufnehmen",
     end: "Schicht beenden", recording: "schreibt jetzt", until: (time) => `bis ${time}`,
@@ -209,6 +209,7 @@ export const words = {
     rests: "Nachweise", nothing: "nichts aufgeschrieben", within: "In den Grenzen",
     unfold: "Alle Ablesungen", fold: "Weniger zeigen", good: (count) => `${count} gut`,
     besides: (title) => `Auch zu durch: ${title}`,
+    someSigned: (given, all) => `${given} von ${all} unterschrieben`,
     noNotice: "Noch keine Ankündigung erhalten. Ohne sie oder eine Freigabe geht "
       + "niemand weiter.",
     noticeUntil: (time, left) => "Ankündigung erhalten. Ohne Anwesenheit geht es "

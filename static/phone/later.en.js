@@ -5,7 +5,7 @@ const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 
 export const words = {
   people: {
-    bridge: "Go to the bridge", keys: "All my keys",
+    bridge: "Go to the bridge", gate: "Back to the gate", keys: "All my keys",
     joined: (name) => `${name} is on this phone now.`,
     title: "People on this phone", add: "Put another person on",
     end: "End shift", recording: "records now", until: (time) => `until ${time}`,
@@ -206,6 +206,7 @@ export const words = {
     rests: "Evidence", nothing: "nothing recorded", within: "Within limits",
     unfold: "Every reading", fold: "Show less", good: (count) => `${count} good`,
     besides: (title) => `Also shut by: ${title}`,
+    someSigned: (given, all) => `${given} of ${all} signed`,
     noNotice: "No notice received yet. Without it, or a release, nobody goes on.",
     noticeUntil: (time, left) => `Notice received. May be passed without attendance `
       + `from ${time}, in ${left}.`,

@@ -4,7 +4,8 @@ const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 
 export const words = {
   people: {
-    bridge: "Al puente", keys: "Todas mis llaves", until: (time) => `hasta ${time}`,
+    bridge: "Al puente", gate: "Volver a la puerta", keys: "Todas mis llaves",
+    until: (time) => `hasta ${time}`,
     joined: (name) => `${name} ya está en este teléfono.`,
     title: "Personas en este teléfono", add: "Añadir otra persona",
     end: "Terminar turno", recording: "registra ahora",
@@ -204,6 +205,7 @@ export const words = {
     unfold: "Todas las lecturas", fold: "Mostrar menos",
     good: (count) => `${count} bien`,
     besides: (title) => `También cerrada por: ${title}`,
+    someSigned: (given, all) => `${given} de ${all} firmadas`,
     noNotice: "Aún no se recibió aviso. Sin él, o sin liberación, nadie sigue.",
     noticeUntil: (time, left) => "Aviso recibido. Puede pasarse sin presencia desde "
       + `${time}, en ${left}.`,

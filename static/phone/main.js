@@ -47,6 +47,8 @@ let ticks = 0;
 let stoppedFrom = "";
 let touched = false;
 let shown = [];
+/** The gate that somebody left for what is not of a joint: they go on there. */
+let gate = "";
 
 start();
 
@@ -130,9 +132,11 @@ async function show() {
   const unasked = mine === 1 || monoMs() - since > DOUBLE_TAP_MS;
   holdStill(unasked && name !== "stop", element, dock);
   shown = [location.hash.slice(1), name];
+  if (name === "point") [gate] = shown;
+  else if (!name || (WITH_SUBJECT.has(name) && name !== "stop")) gate = "";
   leave = found.mount(element, { dock, go: onward, frame, here, params: rest,
     // Whoever was sent here by a screen of a subject goes on there.
-    from: WITH_SUBJECT.has(before) ? from : undefined });
+    from: gate || (WITH_SUBJECT.has(before) ? from : undefined) });
   frame();
 }
 
@@ -188,7 +192,7 @@ function back() {
   }
   const inside = WITH_SUBJECT.has(name) && subject;
   const joint = inside ? subject : model.open?.subject;
-  go(name && name !== "joint" && joint ? `/joint/${joint}` : "/");
+  go(gate && !inside ? gate : name && name !== "joint" && joint ? `/joint/${joint}` : "/");
 }
 
 function stop() {

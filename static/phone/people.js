@@ -3,6 +3,7 @@
 import { dayClockText, wallMs } from "../device/clock.js";
 import { endShift, startShift } from "../device/keys.js";
 import { icon } from "./icons.js";
+import { titleOf } from "./minutes.js";
 import { model, refresh, subscribe } from "./model.js";
 import { inOrder } from "./numbers.js";
 import { button, fill, h } from "./parts.js";
@@ -26,14 +27,26 @@ export function mount(element, { dock, go, here, from }) {
     fill(element, joined ? h("p.good", { id: "joined", role: "status" }, icon("tick"),
       words.people.joined(joined)) : null, h("p.hint", {}, words.people.hint),
       ...rows.map((row) => personCard(row, draw, go, from)));
-    const add = button(model.shift ? "plain" : "main", { mark: "plus",
+    const onward = onwardKey(go, from);
+    const add = button(onward ? "plain" : "main", { mark: "plus",
       label: words.people.add, id: "add-person", onclick: () => go("/enrol") });
-    // Whoever records now is told where the work is.
-    fill(dock, model.shift ? h("div.pair", {}, add, button("main", { mark: "now",
-      label: words.people.bridge, id: "to-bridge", onclick: () => go("/") })) : add);
+    fill(dock, onward ? h("div.pair", {}, add, onward) : add);
   };
   draw();
   return subscribe(draw);
+}
+
+// Whoever came from a gate goes back there, to sign; else whoever records now is told
+// where the work is.
+function onwardKey(go, from = "") {
+  const [, screen, subject, point] = from.split("/");
+  if (screen === "point") {
+    return button("main", { mark: "shield", label: words.people.gate, id: "to-gate",
+      note: model.open?.subject === subject ? titleOf(model.open.sheet, point) : "",
+      onclick: () => go(from) });
+  }
+  return model.shift ? button("main", { mark: "now", label: words.people.bridge,
+    id: "to-bridge", onclick: () => go("/") }) : null;
 }
 
 function personCard(row, draw, go, from) {

@@ -6,8 +6,8 @@ import { pinPad } from "./keypad.js";
 import { engine, isEnded, model } from "./model.js";
 import { closeOver, openOver } from "./over.js";
 import { button, fill, h } from "./parts.js";
-import { personName, spanText } from "./speak.js";
-import { words } from "./words.js";
+import { personName, roleName, spanText } from "./speak.js";
+import { words } from "./later.js";
 
 /**
  * Let one of some people sign by PIN.
@@ -37,6 +37,8 @@ function cancel(leave) {
 
 function nobody(leave) {
   return sheet(words.pin.nobody, h("p", {}, words.pin.nobody),
+    button("main", { mark: "plus", label: words.people.add, id: "put-on",
+      onclick: () => { leave(null); location.hash = "#/enrol"; } }),
     cancel(leave));
 }
 
@@ -45,10 +47,18 @@ function choosePerson(purpose, rows, over, leave) {
     h("h2", {}, words.pin.who), h("p", {}, purpose),
     ...rows.map((row) => button("plain", {
       mark: "people", label: personName(model.people, row.person),
-      "data-person": row.person,
+      note: postOf(row.person), "data-person": row.person,
       onclick: () => fill(over, pinSheet(purpose, row, leave)),
     })),
     cancel(leave));
+}
+
+// A name alone does not say for whom somebody signs.
+function postOf(person) {
+  const { roles = [], organisation } = model.people[person] ?? {};
+  return [roles.map(roleName).join(", "),
+    model.organisations?.[organisation] ?? organisation].filter(Boolean)
+    .join(" \u00b7 ");
 }
 
 function pinSheet(purpose, row, leave) {

@@ -2,7 +2,7 @@
 // may sign one after the other on the same phone; each PIN makes a signature theirs.
 
 import { releaseRefusals } from "../core/rules.js";
-import { pointFacts, whoSigns } from "./facts.js";
+import { pointFacts, signsFirst, whoSigns } from "./facts.js";
 import { model, saveOrTell, subscribe } from "./model.js";
 import { saidSaved } from "./notice.js";
 import { button, fill, h, sayMissing } from "./parts.js";
@@ -39,7 +39,7 @@ export function mount(element, { dock, go, params, here }) {
       ...pointFacts(model.open, id, go),
       behind?.conditionList(model.open, id, dock, draw),
       behind?.whatItRestsOn(model.open, id, draw), view.lacking,
-      isReleased() ? null : whoSigns(model.open, id),
+      signsFirst(model.open, id) ? null : whoSigns(model.open, id),
       behind?.seldomKeys(model.open, id, view, keysOf(draw)));
     fill(dock, buttons(view, draw));
   };
@@ -158,6 +158,12 @@ function whyNot(candidates) {
 
 async function release(view, candidates, draw, about = {}) {
   view.note = "";
+  const isOpen = !model.open.state.points[id].refusals?.length;
+  if (candidates.length === 0 && isOpen) {
+    // It says how to put on whoever may.
+    await askSigner(title(), []);
+    return;
+  }
   const able = candidates.filter((person) => !refusedFor(person));
   if (able.length === 0) {
     view.note = whyNot(candidates);
