@@ -1,4 +1,5 @@
-// Die Wörter der Bildschirme, auf denen unterschrieben und entschieden wird, auf Deutsch.
+// Die Wörter der Bildschirme, auf denen unterschrieben und entschieden wird, auf
+// Deutsch.
 
 const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 

@@ -192,7 +192,8 @@ function back() {
   }
   const inside = WITH_SUBJECT.has(name) && subject;
   const joint = inside ? subject : model.open?.subject;
-  go(gate && !inside ? gate : name && name !== "joint" && joint ? `/joint/${joint}` : "/");
+  go(gate && !inside ? gate
+    : name && name !== "joint" && joint ? `/joint/${joint}` : "/");
 }
 
 function stop() {
