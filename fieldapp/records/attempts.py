@@ -30,23 +30,39 @@ class Attempt:
     blocks: tuple[Block, ...]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ended:
+    """What ended an attempt, the state that found, and how its clocks went."""
+
+    number: int
+    by: Entry
+    state: dict[str, Any]
+    clocks: tuple[ClockPart, ...]
+
+
 def attempts(opened: Opened) -> Iterator[Attempt]:
     """Tell the attempts before the last, each as the first to end it saw it."""
+    for each in ended(opened):
+        yield Attempt(
+            number=each.number,
+            ended=act(opened, each.by),
+            clocks=each.clocks,
+            drawings=in_columns(clock_drawings(opened, each.clocks)),
+            blocks=step_blocks(
+                part
+                for part in step_parts(opened, each.state)
+                if _differs(opened, each.state, part)
+            ),
+        )
+
+
+def ended(opened: Opened) -> Iterator[Ended]:
+    """Give the attempts before the last, with their clocks."""
     for number, entry in enumerate(_endings(opened), 1):
         ending = _first_to_end(opened, entry)
         state = state_before(opened, ending)
         clocks = tuple(_clocks(opened, state, ending, number))
-        yield Attempt(
-            number=number,
-            ended=act(opened, entry),
-            clocks=clocks,
-            drawings=in_columns(clock_drawings(opened, clocks)),
-            blocks=step_blocks(
-                part
-                for part in step_parts(opened, state)
-                if _differs(opened, state, part)
-            ),
-        )
+        yield Ended(number=number, by=entry, state=state, clocks=clocks)
 
 
 def _clocks(

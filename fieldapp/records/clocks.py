@@ -162,7 +162,7 @@ def _deadline(
         when=_from(opened, now["start"], at),
         share_ppm=1_000_000 * ratio["num"] // ratio["den"],
         capped="cap_ms" in ratio and at == now["start"] + ratio["cap_ms"],
-        kept=_kept(left, ended=bool(now["ended"])),
+        kept=kept(left, ended=bool(now["ended"])),
     )
 
 
@@ -173,7 +173,8 @@ def _from(opened: Opened, start: int, at: int) -> str:
     return local(opened, at, opened.zone)
 
 
-def _kept(left_ms: int, *, ended: bool) -> str:
+def kept(left_ms: int, *, ended: bool) -> str:
+    """Say how a deadline of a clock went, or what is left until it."""
     if left_ms < -OVER_MS // 2:
         return "over, as its time is not known"
     if left_ms < 0:

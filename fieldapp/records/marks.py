@@ -65,7 +65,7 @@ _MARKS: dict[str, dict[str, tuple[str, str, str]]] = {
     },
     "clock": {
         "running": ("blue", "▷", "running"),
-        "met": ("green", "✓", "kept"),
+        "met": ("green", "✓", "met"),
         "over": ("red", "✕", "over"),
     },
     "hold": {

@@ -8,6 +8,7 @@ by side, and of a life of days neither: what is in between is not the gang's to 
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from fieldapp.records.clocks import kept
 from fieldapp.web.display import DAY_MS, MINUTE_MS, figure, lasting
 from fieldapp.web.wording import titles_of
 
@@ -43,6 +44,7 @@ def clocks_told(sheet: State, state: State) -> Iterator[dict[str, Any]]:
                     "title": ratios[each]["title"],
                     "at": at,
                     "left": now["left"][each],
+                    "kept": kept(now["left"][each], ended=bool(now["ended"])),
                     "raises": bool(ratios[each].get("raises")),
                 }
                 for each, at in now["deadlines"].items()

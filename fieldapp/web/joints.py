@@ -13,6 +13,7 @@ from flask import (
 from fieldapp.lookups import folded, overview, site_picture, subjects_issued
 from fieldapp.lookups.photos import photos_of
 from fieldapp.lookups.plans import instead_of
+from fieldapp.records.attempts import ended
 from fieldapp.web.access import Answer, running, signed_in
 from fieldapp.web.archive import archive_part
 from fieldapp.web.desk import front, words_for
@@ -23,7 +24,7 @@ from fieldapp.web.joint_page import joint_page, summary
 from fieldapp.web.names import site_names
 from fieldapp.web.reading import once_read
 from fieldapp.web.stages import awaited_milestones
-from fieldapp.web.story import pictures_of, turns
+from fieldapp.web.story import opened_of, pictures_of, turns
 
 LONGEST_SEARCH = 64
 joints = Blueprint("joints", __name__)
@@ -76,11 +77,13 @@ def one_joint(subject: str) -> Answer:
         abort(404)
     names = site_names(reader)
     words = words_for(reader, names, found)
+    opened = opened_of(reader, found, now)
     shown = joint_page(found, names, words, photos_of(reader, found.entries), now)
     return render_template(
         "joint.html",
         **shown,
-        pictures=pictures_of(reader, found, now),
+        pictures=pictures_of(opened),
+        earlier=list(ended(opened)),
         turns=turns(found, names, words),
         faults=list(faults_of(front(), found)),
         archive=archive_part(reader, found),

@@ -44,12 +44,11 @@ PHOTO_ADDED = ("grey", "·", "photograph added")
 Row = dict[str, Any]
 
 
-def pictures_of(reader: Reader, found: Folded, now: int) -> list[Drawing]:
+def pictures_of(opened: Opened) -> list[Drawing]:
     """Draw a subject's pictures: those of the plan, then its clocks."""
-    if not found.entries:
+    if not opened.entries:
         return []
-    opened = opened_of(reader, found, now)
-    clocks = tuple(clock_parts(opened, found.state))
+    clocks = tuple(clock_parts(opened, opened.state))
     drawn = [*drawings(opened), *clock_drawings(opened, clocks)]
     # Wide ones first, then those of one height beside one another.
     return sorted(drawn, key=lambda each: (not each.wide, -each.height_mm))

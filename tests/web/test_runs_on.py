@@ -72,8 +72,42 @@ def test_part_clean_by_stays_in_sight_until_it_is_parted(tmp_path: Path) -> None
     assert "4 min ago" in site.read(f"/joints/{SUBJECT}")
     assert "4 min ago" in site.read("/today"), "past, and not yet parted"
     site.at(76).say("done", step="clean", **told)
-    for path in (f"/joints/{SUBJECT}", "/today"):
-        assert "Part clean by" not in site.read(path), path
+    assert "Part clean by" not in site.read("/today")
+    text = site.read(f"/joints/{SUBJECT}")
+    assert "until recorded" not in text
+    assert text.count("Part clean by") == 1, "told once, among what ended"
+
+
+def test_the_clocks_of_an_attempt_that_ended_are_told_as_they_ended(
+    tmp_path: Path,
+) -> None:
+    site, told = reworked(tmp_path)
+    text = site.at(14).read(f"/joints/{SUBJECT}")
+    assert "<h3>Attempt 1 " in text
+    assert "rework was ordered, " in text
+    # Half of 4,000 s from minute 4 on ends at 37:20; at minute 10, 27 whole minutes.
+    assert "27 min in hand when rework was ordered" in text
+    site.at(76).say("done", step="clean", **told)
+    text = site.read(f"/joints/{SUBJECT}")
+    assert "5 min late</li>" in text, "parted 5 min 20 s after the life ended"
+
+
+def test_a_clock_that_was_met_says_what_was_in_hand(tmp_path: Path) -> None:
+    site = race(tmp_path)
+    sheet = race_sheet(amended=2, holds=[])
+    door = site.desk.site.wired.door
+    with connected(door.store):
+        put_in_force(door, sheet, people=[ENGINEER], tables=[LIFE], **PICTURE)
+    issued = {"sheet": fingerprint(sheet)}
+    site.at(0).wiped(**issued)
+    site.at(1).say("release", by=INSPECTOR, point="go", **issued)
+    for line in ("k1", "k2"):
+        site.at(4).say("done", step="mix", line=line, **issued)
+    site.at(5).say("release", by="elin", point="look", **issued)
+    site.at(10).say("done", step="close", **issued)
+    text = site.at(50).read(f"/joints/{SUBJECT}")
+    assert "27 min in hand</li>" in text, "as it was when the joint was shut"
+    assert "<h3>Attempt" not in text
 
 
 def test_what_is_kept_of_it_is_no_older_than_its_minute(tmp_path: Path) -> None:
