@@ -83,7 +83,7 @@ def test_the_clocks_of_an_attempt_that_ended_are_told_as_they_ended(
 ) -> None:
     site, told = reworked(tmp_path)
     text = site.at(14).read(f"/joints/{SUBJECT}")
-    assert "<h3>Attempt 1 " in text
+    assert '<h3 class="ended">Attempt 1 ' in text
     assert "rework was ordered, " in text
     # Half of 4,000 s from minute 4 on ends at 37:20; at minute 10, 27 whole minutes.
     assert "27 min in hand when rework was ordered" in text
@@ -107,7 +107,7 @@ def test_a_clock_that_was_met_says_what_was_in_hand(tmp_path: Path) -> None:
     site.at(10).say("done", step="close", **issued)
     text = site.at(50).read(f"/joints/{SUBJECT}")
     assert "27 min in hand</li>" in text, "as it was when the joint was shut"
-    assert "<h3>Attempt" not in text
+    assert '<h3 class="ended">Attempt' not in text
 
 
 def test_what_is_kept_of_it_is_no_older_than_its_minute(tmp_path: Path) -> None:
