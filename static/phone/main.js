@@ -35,6 +35,8 @@ const SCREENS = {
 const WITH_SUBJECT = new Set([
   "joint", "form", "point", "line", "nonconformance", "stop",
 ]);
+/** What an address names of a sheet, by screen; a newer sheet may lack it. */
+const OF_SHEET = { form: "steps", line: "steps", point: "points" };
 const TICK_MS = 1_000;
 const REFOLD_TICKS = 5;
 const RING_TICKS = 3;
@@ -112,6 +114,7 @@ async function show() {
     if (!isOpen(name, rest[0])) await openSubject(rest[0]);
     // Its sheet is not here: the joint's screen says so, and STOP has a word for it.
     if (!model.open?.state && name !== "stop") found = joint;
+    if (mine === asked && isGone(name, rest[1])) return go(`/joint/${rest[0]}`);
   }
   // Somebody went on to another screen while this one was being read.
   if (mine !== asked) return;
@@ -138,6 +141,11 @@ async function show() {
     // Whoever was sent here by a screen of a subject goes on there.
     from: gate || (WITH_SUBJECT.has(before) ? from : undefined) });
   frame();
+}
+
+// Whether the sheet in force has no such step or point.
+function isGone(name, id) {
+  return model.open?.state && OF_SHEET[name] && !model.open.sheet[OF_SHEET[name]][id];
 }
 
 // A screen that comes by itself, or long after it was asked for, comes under a thumb

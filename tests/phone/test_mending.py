@@ -135,3 +135,15 @@ def _newest(gang: Gang) -> dict[str, Any]:
     newest = max(rows, key=lambda row: row["seq"])
     entry: dict[str, Any] = json.loads(newest["bytes"])
     return entry
+
+
+def test_what_the_sheet_in_force_does_not_have_leads_to_the_joint(gang: Gang) -> None:
+    phone = gang.phone
+    for lost in ("form/{}/taken-out/-", "line/{}/taken-out/-", "point/{}/taken-out"):
+        phone.page.evaluate(_GO, f"#/{lost.format(JOINT)}")
+        phone.until(f"() => location.hash === '#/joint/{JOINT}'")
+        phone.until("() => document.querySelector('#dock .main') !== null")
+        phone.sees("Faces and air", "#screen")
+
+
+_GO = "(hash) => { location.hash = hash; }"
