@@ -13,8 +13,10 @@ import { toneOf } from "./states.js";
 import { words } from "./words.js";
 
 const text = words.site;
-/** What presses stands on top; among what may be worked at, its kind comes first. */
-const ORDER = ["stopped", "race", "failed", "partial", "open", "closed", "unknown"];
+/** What presses stands on top; among what may be worked at, its kind comes first; what
+ * waits for others to be built is many, and behind what is done. */
+const ORDER = ["stopped", "race", "failed", "partial", "open", "complete", "concession",
+  "rejected", "closed", "unknown"];
 const WORK = ["failed", "partial", "open"];
 
 let heading = text.title;
@@ -111,7 +113,7 @@ function chosen(view, typed) {
   const wanted = plain(typed);
   if (!wanted) {
     const near = ({ subject }) => view.near.indexOf(subject) + 1 || Infinity;
-    return sorted(view).sort((a, b) => near(a) - near(b) || 0);
+    return inOrderOfWork(view).sort((a, b) => near(a) - near(b) || 0);
   }
   const marks = new Map((site?.piers ?? []).flatMap((pier) => pier.arms)
     .flatMap((arm) => arm.segments).map((one) => [one.joint, one]));
@@ -121,7 +123,7 @@ function chosen(view, typed) {
   };
   const exact = known.filter((one) => names(one).includes(wanted));
   return exact.length ? exact
-    : sorted(view).filter((one) => names(one).some((name) => name.includes(wanted)));
+    : inOrderOfWork(view).filter((one) => names(one).some((name) => name.includes(wanted)));
 }
 
 function plain(name) {
@@ -150,6 +152,8 @@ function summary(open) {
   const shut = status === "closed" ? otherSubject(state) : undefined;
   return {
     subject, title: sheet.title, status,
+    // What runs for days, as strand in a duct, presses nobody today.
+    slow: minutesInHand(open, open.asOf).slow && !state.outlasting,
     note: shut ? refusalText(shut, sheet, model.people, state)
       : [current ? titleOf(sheet, current) : "", ...leftOf(open)]
         .filter(Boolean).join(" \u00b7 "),
@@ -179,11 +183,12 @@ function otherSubject(state) {
     .find((one) => one.code === "other_subject");
 }
 
-// What runs or waits first; then kind by kind as the plan has them, counting up.
-function sorted({ site, known }) {
-  const rank = ({ status }) => (ORDER.indexOf(status) + ORDER.length + 1)
-    % (ORDER.length + 1);
-  const group = (one) => (WORK.includes(one.status) ? ORDER.indexOf(WORK[0])
+/** What runs first; then, kind by kind as the plan has them, what is under way, what
+ * may begin, what is done and what waits, counting up. @returns {object[]} */
+export function inOrderOfWork({ site, known }) {
+  const rank = ({ status, slow }) =>
+    ORDER.indexOf(status === "race" && slow ? "partial" : status);
+  const group = (one) => (WORK.includes(ORDER[rank(one)]) ? ORDER.indexOf(WORK[0])
     : rank(one));
   const kinds = (site?.kinds ?? []).map(({ id }) => id);
   const kind = Object.fromEntries((site?.subjects ?? []).map((one) =>

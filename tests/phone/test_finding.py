@@ -113,3 +113,44 @@ def test_what_another_joint_waits_for_is_opened_by_its_address(gang: Gang) -> No
         for route in ("#/", f"#/joint/{JOINT}/{name}"):
             gang.phone.page.evaluate("(to) => { location.hash = to; }", route)
         gang.phone.until(opened)
+
+
+def test_what_is_under_way_stands_before_what_may_begin_and_that_before_the_rest(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    phone.page.evaluate("() => { location.hash = '#/'; }")
+    phone.sees("Lifted, not bonded", ".stages")
+    # The joint whose segment hangs first, then those that may begin; of both kinds.
+    shown = phone.page.evaluate(_SHOWN)
+    assert shown[0] == [JOINT, "under way"]
+    states = [state for _, state in shown]
+    assert states[1:] == sorted(states[1:], key=["open", "shut"].index)
+    assert "shut" in states
+
+    assert phone.page.evaluate(_SORTED, _ANY_ORDER) == [
+        "raced", "broken", "begun", "next", "strand", "duct", "done", "allowed",
+        "tomorrow", "far",
+    ]  # fmt: skip
+
+
+_SHOWN = """() => [...document.querySelectorAll("#dock [data-subject]")].map((one) =>
+  [one.dataset.subject, one.querySelector(".badge").textContent])"""
+_SORTED = """async (known) => {
+  const { inOrderOfWork } = await import("/phone/screens/site.js");
+  const kind = ({ subject }) => (["strand", "duct"].includes(subject) ? "d" : "j");
+  const site = { kinds: [{ id: "j" }, { id: "d" }],
+    subjects: known.map((one) => ({ id: one.subject, kind: kind(one) })) };
+  return inOrderOfWork({ site, known }).map(({ subject }) => subject);
+}"""
+_ANY_ORDER = [
+    {"subject": subject, "title": subject, "status": status, "slow": slow}
+    for subject, status, slow in (
+        ("tomorrow", "closed", False), ("far", "unknown", False),
+        ("strand", "race", True), ("done", "complete", False), ("duct", "open", False),
+        ("allowed", "concession", False), ("next", "open", False),
+        ("begun", "partial", False), ("raced", "race", False),
+        ("broken", "failed", False),
+    )
+]  # fmt: skip
+"""`strand` runs for days."""
