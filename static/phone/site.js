@@ -123,7 +123,8 @@ function chosen(view, typed) {
   };
   const exact = known.filter((one) => names(one).includes(wanted));
   return exact.length ? exact
-    : inOrderOfWork(view).filter((one) => names(one).some((name) => name.includes(wanted)));
+    : inOrderOfWork(view).filter((one) =>
+      names(one).some((name) => name.includes(wanted)));
 }
 
 function plain(name) {
