@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fieldapp.core.entries import Entry
 from fieldapp.core.fold import present
+from fieldapp.core.graph import Graph, order
 from fieldapp.lookups import Folded
 from fieldapp.records.acts import flag_told
 from fieldapp.records.lapsed import LAPSED, lapse_told
@@ -30,18 +31,27 @@ def flags_told(found: Folded, words: Wording, now: int) -> Iterator[tuple[str, s
 
 
 def to_be_signed(found: Folded) -> Iterator[Entry]:
-    """Yield the spoken releases that who spoke them has not signed since."""
-    for said in found.entries:
-        point = found.sheet.raw["points"].get(said.point or "", {})
-        owed = said.kind == "spoken" and point.get("spoken_ms")
-        if owed and not any(_signs(each, said) for each in found.entries):
+    """Yield the spoken releases that who spoke them has not signed since.
+
+    Since is having seen what was written down: two phones' clocks may differ.
+    """
+    points = found.sheet.raw["points"]
+    spoken = [
+        each
+        for each in found.entries
+        if each.kind == "spoken" and points.get(each.point or "", {}).get("spoken_ms")
+    ]
+    graph = order(found.entries) if spoken else None
+    for said in spoken:
+        assert graph is not None
+        if not any(_signs(graph, each, said) for each in graph.entries):
             yield said
 
 
-def _signs(entry: Entry, said: Entry) -> bool:
+def _signs(graph: Graph, entry: Entry, said: Entry) -> bool:
     return (
         entry.kind == "release"
         and entry.point == said.point
         and entry.person == said.about["said_by"]
-        and entry.at >= said.at
+        and bool(graph.past[graph.index[entry.id]] >> graph.index[said.id] & 1)
     )

@@ -56,12 +56,22 @@ export function untilText(until) {
   return until > wallMs() ? words.point.until(at) : words.point.ranOut(at);
 }
 
-/** @returns {string[]} who must sign still what was released by word */
-export function owedFor({ entries, state }, id) {
+/**
+ * Whoever signs has seen what was written down: the clocks of two phones may differ.
+ * @returns {string[]} who must sign still what was released by word
+ */
+export function owedFor({ entries, scene, state }, id) {
   const given = state.points[id]?.release ?? [];
-  return entries.filter(({ kind, id: one }) => kind === "spoken" && given.includes(one))
-    .filter(({ about, made }) => !entries.some((one) => one.kind === "release"
-      && one.point === id && one.person === about.said_by && one.made >= made))
+  const spoken = entries.filter(({ kind, id: one }) =>
+    kind === "spoken" && given.includes(one));
+  // The first draw after a start is of what was kept; the rules come a moment later.
+  if (spoken.length === 0 || !scene) return [];
+  const { history } = scene.view;
+  const place = (entry) => history.graph.index.get(entry.id);
+  return spoken
+    .filter((said) => !entries.some((one) => one.kind === "release"
+      && one.point === id && one.person === said.about.said_by
+      && history.saw(place(one), place(said))))
     .map(({ about }) => words.point.owed(personName(model.people, about.said_by)));
 }
 

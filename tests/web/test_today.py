@@ -95,7 +95,8 @@ def test_a_hold_a_notice_and_a_word_to_be_signed_bite_too(site: Race) -> None:
     text = section(site.at(5).read("/today"), "bites")
     assert "Mixing: Omar Beck to sign what was spoken" in text
     assert "Seen: notice ends" in text
-    site.at(6).say("release", by=INSPECTOR, point="go")
+    # On a phone whose clock is slow: signed after it was read, whatever it says.
+    site.at(0).say("release", by=INSPECTOR, point="go")
     assert "to sign what was spoken" not in site.read("/today")
 
 
