@@ -9,10 +9,10 @@ import { outsideOf } from "./judged.js";
 import { photosOf } from "./photos.js";
 import { model, saveOrTell } from "./model.js";
 import { button, fill, h, sayMissing } from "./parts.js";
-import { reasonPicker } from "./reasons.js";
 import {
   checkText, flagTexts, lineLabel, personName, shownFigures, stateBadge, valueText,
 } from "./speak.js";
+import { keptReason } from "./written.js";
 import { words } from "./later.js";
 
 const text = words.line;
@@ -127,7 +127,7 @@ function marksOf(entry, sheet) {
 }
 
 function discard(dock, go, subject, step, line) {
-  const reason = reasonPicker("discarded");
+  const reason = keptReason("discarded", `${step}/${line}`);
   const note = h("p.note", { role: "alert" });
   let busy = false;
   const sign = async () => {
@@ -141,7 +141,10 @@ function discard(dock, go, subject, step, line) {
     }
     busy = true;
     const draft = { kind: "discarded", step, line, about };
-    if (await saveOrTell(draft, model.shift)) go(`/joint/${subject}`);
+    if (await saveOrTell(draft, model.shift)) {
+      reason.done();
+      go(`/joint/${subject}`);
+    }
     busy = false;
   };
   fill(dock, h("div.ask", {}, reason.element, note, button("main.red", {

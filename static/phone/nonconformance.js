@@ -9,19 +9,21 @@ import { model, saveOrTell, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { askSigner } from "./pin.js";
 import { raise } from "./raising.js";
-import { reasonPicker } from "./reasons.js";
-import { restarts } from "./restarts.js";
+import { laterSteps } from "./since.js";
 import { faultTitle, personName, stateBadge } from "./speak.js";
 import { signOf } from "./states.js";
 import { faultsTogether, shown } from "./together.js";
+import { verdictForm } from "./verdicts.js";
+import { keptReason } from "./written.js";
 import { whatFailed } from "./wrong.js";
 import { words } from "./later.js";
 
 const text = words.nonconformance;
 const SHORTEST = 3;
-const VERDICTS = ["use_as_is", "repair", "rework", "reject"];
 
-export const title = () => text.title;
+// Which joint it is stays in sight while it is decided.
+export const title = () =>
+  [text.title, model.open?.sheet?.title].filter(Boolean).join(" \u00b7 ");
 
 /**
  * The list, one of them, or a new one; params [subject, id?], [subject, "new", card?].
@@ -76,7 +78,7 @@ function one(element, dock, go, id, choice, draw) {
   const [found] = every;
   const blocks = [...new Set(every.flatMap((each) => each.blocks))];
   const shut = blocks.filter((each) => !isPast(model.open, each));
-  choice.reason ??= reasonPicker("disposition");
+  choice.reason ??= keptReason("disposition", id, () => saidAgain(choice));
   fill(element, h("div.headline", {}, stateBadge(shown(found)),
     found.verdict ? h("span.chip", {}, text.verdicts[found.verdict]) : null),
   ...(every.length > 1 ? together(every, choice, draw, {
@@ -87,6 +89,7 @@ function one(element, dock, go, id, choice, draw) {
       ? `${text.blocks}: ${shut.map((each) => titleOf(sheet, each)).join(", ")}`
       : text.shutsNone) : null,
   ...every.map((each) => whatFailed(model.open, each, go)),
+  laterSteps(model.open, every),
   ...proposals(wanted, choice, draw), h("p.hint", {}, text.who),
   ...(mayDecide() ? verdictForm(every, choice, draw) : []));
   const keys = keysFor(every.filter((each) => !choice.left.has(each.id)), choice,
@@ -94,6 +97,12 @@ function one(element, dock, go, id, choice, draw) {
   const note = { role: "alert", id: "decide-note" };
   fill(dock, keys ? h("div.ask", {},
     choice.note ? h("p.note", note, choice.note) : null, keys) : null);
+}
+
+// What was missing is being said.
+function saidAgain(choice) {
+  choice.note = "";
+  document.getElementById("decide-note")?.remove();
 }
 
 function mayDecide() {
@@ -117,43 +126,6 @@ function keysFor(chosen, choice, how) {
     disposes ? button("main.blue", { mark: "pen", label: text.dispose, id: "dispose",
       note: text.verdicts[choice.verdict],
       onclick: () => decide("disposition", sheet.dispose, ids, choice, how) }) : null);
-}
-
-function verdictForm(every, choice, draw) {
-  return [
-    h("div.choices", {}, ...VERDICTS.map((verdict) => button("choice", {
-      mark: verdict === choice.verdict ? "tick" : "choose",
-      label: text.verdicts[verdict],
-      "aria-pressed": verdict === choice.verdict ? "true" : "false",
-      // What was chosen, and what it asks for, come into sight.
-      "data-verdict": verdict, onclick: () => {
-        choice.verdict = verdict;
-        draw();
-        document.querySelector(`[data-verdict="${verdict}"]`)?.scrollIntoView();
-      },
-    }))),
-    choice.verdict === "rework" ? restartKeys(model.open, every, choice, draw) : null,
-    h("div.field", {}, h("span.flabel", {}, words.form.why), choice.reason.element),
-  ];
-}
-
-// The keys to choose where a rework starts again; the others are a tap away.
-function restartKeys(open, faults, choice, draw) {
-  const { about, stages, others } = restarts(open, faults);
-  const key = (id) => button("choice", {
-    mark: id === choice.from ? "tick" : "choose", label: titleOf(open.sheet, id),
-    "aria-pressed": id === choice.from ? "true" : "false", "data-from": id,
-    onclick: () => { choice.from = id; draw(); },
-  });
-  const shut = !choice.every && !others.includes(choice.from);
-  return h("div.choices", {}, h("b", {}, text.from),
-    about.length ? h("p.hint", {}, text.about) : null, ...about.map(key),
-    stages.length ? h("p.hint", {}, text.stages) : null, ...stages.map(key),
-    others.length && shut ? button("plain", {
-      mark: "plus", label: text.otherStep(others.length), id: "other-steps",
-      onclick: () => { choice.every = true; draw(); },
-    }) : null,
-    ...(shut ? [] : [h("p.hint", {}, text.others), ...others.map(key)]));
 }
 
 // What was proposed can be taken over as it is, and written over.
@@ -196,6 +168,7 @@ function closeButton(targets, choice, { go, draw }) {
       if (!signer) return;
       const abouts = targets.map((target) => ({ target, text: said }));
       if (!await saveEach("closing", abouts, signer)) return;
+      choice.reason.done();
       go(`/joint/${model.open.subject}`);
     },
   });
@@ -229,7 +202,9 @@ async function decide(kind, wanted, targets, choice, { go, draw }) {
     const signer = await askSigner(
       `${text.verdicts[verdict]}${more}: ${reason}`, holders(wanted));
     if (!signer) return;
-    if (await saveEach(kind, abouts, signer)) go(`/joint/${model.open.subject}`);
+    if (!await saveEach(kind, abouts, signer)) return;
+    choice.reason.done();
+    go(`/joint/${model.open.subject}`);
   } finally {
     choice.busy = false;
   }

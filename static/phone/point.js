@@ -8,9 +8,9 @@ import { saidSaved } from "./notice.js";
 import { button, fill, h, sayMissing } from "./parts.js";
 import { unseenPhotos } from "./photos.js";
 import { askSigner } from "./pin.js";
-import { reasonPicker } from "./reasons.js";
 import { deputyWaits, fits, listed, unsignedWords } from "./releases.js";
 import { personName, refusalText } from "./speak.js";
+import { keptReason } from "./written.js";
 import { words } from "./later.js";
 
 const text = words.point;
@@ -192,7 +192,7 @@ function conditionally(view, able, draw) {
 
 function refuse(view, draw) {
   view.asking = true;
-  const reason = reasonPicker("refusal");
+  const reason = keptReason("refusal", id);
   const note = h("p.note", { role: "alert" });
   const sign = async () => {
     const about = { reason: reason.text() };
@@ -200,7 +200,9 @@ function refuse(view, draw) {
     if (about.reason.length < SHORTEST) return;
     const may = model.open.sheet.points[id].releases;
     const draft = { kind: "refusal", about };
-    if (await signed(text.refuse, whoFits(may), draft) && view.here()) draw();
+    if (!await signed(text.refuse, whoFits(may), draft)) return;
+    reason.done();
+    if (view.here()) draw();
   };
   fill(view.element, h("h2", {}, text.why), reason.element, note);
   view.element.scrollTop = 0;

@@ -5,7 +5,7 @@ import { stopLeft } from "./decided.js";
 import { stopSaid } from "./headline.js";
 import { model, saveOrTell } from "./model.js";
 import { button, fill, h } from "./parts.js";
-import { reasonPicker } from "./reasons.js";
+import { keptReason } from "./written.js";
 import { words } from "./later.js";
 
 const text = words.nonconformance;
@@ -15,11 +15,11 @@ const SHORTEST = 3;
 // step in hand is named, and what is wrong with it is to be said behind that.
 export function raise(element, dock, go, id) {
   const { sheet, subject } = model.open;
-  const reason = reasonPicker("nonconformance");
   const card = (sheet.cards ?? []).find((each) => each.id === id);
   const step = sheet.steps[currentOf(model.open)];
   const where = card || !step ? "" : `${step.title}: `;
-  reason.take(card?.title ?? where);
+  const reason = keptReason("nonconformance", card?.id ?? "", undefined,
+    card?.title ?? where);
   const note = h("p.note", { role: "alert" });
   let busy = false;
   const sign = async () => {
@@ -30,7 +30,9 @@ export function raise(element, dock, go, id) {
       busy = true;
       const entry = await saveOrTell({ kind: "nonconformance", about }, model.shift);
       busy = false;
-      if (entry) go(`/nonconformance/${subject}`);
+      if (!entry) return;
+      reason.done();
+      go(`/nonconformance/${subject}`);
     }
   };
   fill(element, h("h2", {}, text.what), reason.element, note,

@@ -7,6 +7,7 @@ import { fieldLimit, shownEnds, spanOf } from "./limits.js";
 import { computedText } from "./numbers.js";
 import { button, h } from "./parts.js";
 import { restsOn } from "./reading.js";
+import { readSince } from "./since.js";
 import { byWhom, lineLabel, valueText } from "./speak.js";
 import { words } from "./later.js";
 
@@ -23,6 +24,7 @@ export function whatFailed(open, fault, go) {
     ...(sheet.steps[step] ? [
       h("dl", {}, ...figures(open, fault, entry)), ...computed(open, fault),
       ...clocks(open, fault).map((said) => h("p.fact", {}, said)),
+      ...readSince(open, fault, fieldsOf(open, fault, entry)),
     ] : []),
     read ? button("plain", {
       mark: "pen", label: [sheet.steps[step].title, lineLabel(sheet, step, line)]
@@ -31,17 +33,28 @@ export function whatFailed(open, fault, go) {
     }) : null);
 }
 
-// What the failed check rests on, else what the entry says.
-function figures(open, { step, line = "", check }, entry) {
-  const { checks = [], fields = [] } = open.sheet.steps[step];
-  const read = open.state.steps[step].lines[line];
-  const values = { ...(read?.entries.includes(entry?.id) ? read.values : {}),
+function valuesOf({ state }, { step, line = "" }, entry) {
+  const read = state.steps[step].lines[line];
+  return { ...(read?.entries.includes(entry?.id) ? read.values : {}),
     ...entry?.values };
+}
+
+// What the failed check rests on, else what the entry says.
+function fieldsOf(open, fault, entry) {
+  const { step, check } = fault;
+  const { checks = [], fields = [] } = open.sheet.steps[step];
+  const values = valuesOf(open, fault, entry);
   const said = checks.find(({ id }) => id === check);
   const known = fields.filter(({ id }) => values[id] !== undefined);
   const about = known.filter((field) => field.id === check
     || (said && restsOn(open, step, said, field)));
-  return (about.length ? about : known).flatMap((field) => {
+  return about.length ? about : known;
+}
+
+function figures(open, fault, entry) {
+  const { step, line = "" } = fault;
+  const values = valuesOf(open, fault, entry);
+  return fieldsOf(open, fault, entry).flatMap((field) => {
     const limit = fieldLimit(open, step, line, field, values) || field.limit;
     return [h("dt", {}, field.label, limit
       ? h("small", {}, ` ${words.point.limit}: ${limit}`) : null),

@@ -70,3 +70,71 @@ def test_a_report_names_the_step_in_hand_and_wants_more_than_that(gang: Gang) ->
     phone.page.fill("#screen textarea", f"{where}a shear key is chipped")
     phone.tap("#report-now")
     phone.sees("Faces and air: a shear key is chipped", "[data-fault]")
+
+
+def test_what_was_missing_is_not_said_any_more_once_it_is_there(gang: Gang) -> None:
+    phone = gang.phone
+    gang.sign({"kind": "nonconformance", "about": {"text": "Shear key chipped"}})
+    phone.tap("#nonconformances")
+    phone.tap("[data-fault]")
+    phone.tap('[data-verdict="rework"]')
+    phone.tap("#dispose")
+    phone.sees("Choose the step to start again from", "#decide-note")
+    phone.tap("#screen [data-from]")
+    assert phone.page.locator("#decide-note").count() == 0
+    phone.tap("#dispose")
+    phone.sees("Say it in a few words first", "#decide-note")
+    phone.page.fill("#screen textarea", "Read")
+    assert phone.page.locator("#decide-note").count() == 0
+
+
+def test_a_reason_half_typed_outlives_a_killed_browser_until_it_is_signed(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.sign({"kind": "nonconformance", "about": {"text": "Shear key chipped"}})
+    phone.tap("#nonconformances")
+    phone.tap("[data-fault]")
+    fault = phone.page.evaluate("() => location.hash")
+    half = {
+        fault: "Patch with",
+        f"#/nonconformance/{JOINT}/new": "Faces and air: oil on",
+        f"#/point/{JOINT}/mixing": "Not seen from",
+    }
+    for route, said in half.items():
+        _write(gang, route, said)
+    phone.restart()
+    for route, said in half.items():
+        _go_to_reason(gang, route)
+        phone.until(f"() => document.querySelector({AREA!r})?.value === {said!r}")
+        phone.sees("Not saved yet", "#screen .reasons")
+    # What is chosen instead is no longer half typed; what is signed is forgotten.
+    phone.tap("#screen .choice", "Reading missing")
+    phone.tap("#refuse-now")
+    phone.type_pin(PINS["leofric"])
+    phone.sees("Reading missing", "#refused-by")
+    phone.tap("#refuse")
+    phone.page.wait_for_timeout(300)
+    assert phone.page.input_value("#screen textarea") == ""
+    _write(gang, fault, "")
+    phone.restart()
+    _go_to_reason(gang, fault)
+    phone.page.wait_for_timeout(300)
+    assert phone.page.input_value("#screen textarea") == ""
+    assert phone.page.locator("#screen .reasons .careful:visible").count() == 0
+
+
+AREA = "#screen textarea"
+
+
+def _write(gang: Gang, route: str, said: str) -> None:
+    _go_to_reason(gang, route)
+    gang.phone.page.fill(AREA, said)
+    gang.phone.page.wait_for_timeout(300)
+
+
+def _go_to_reason(gang: Gang, route: str) -> None:
+    gang.phone.page.evaluate("(route) => { location.hash = route; }", route)
+    if "/point/" in route:
+        gang.phone.tap("#refuse")
+    gang.phone.page.locator(AREA).wait_for()

@@ -38,3 +38,27 @@ def test_a_reading_above_the_table_says_what_it_ends_and_is_shown_with_its_limit
     phone.sees("41.2 °C → 21.2 °C", '[data-rest="face-temp"]')
     phone.sees("Pressure by", '[data-clock="open-warm"]')
     phone.sees("21.5", '[data-clock="open-warm"]')
+
+
+def test_whoever_decides_sees_which_joint_it_is_and_what_was_done_since(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell({"step": "mix-warm", "line": "kit-1"})
+    gang.tell(ABOVE)
+    phone.page.evaluate(PAGE, f"#/nonconformance/{JOINT}")
+    phone.sees("Nonconformance · Joint W1", "#head")
+    phone.tap("[data-fault]", "Hottest point")
+    phone.sees("41.2 °C", "[data-about]")
+    phone.sees("Nonconformance · Joint W1", "#head")
+    assert phone.page.locator("[data-since], #since").count() == 0
+
+    # Not what another step says, nor the line beside it.
+    gang.tell({"step": "face-temp", "values": {"hottest": 335}}, {"step": "spots"})
+    gang.tell({"step": "cleaned"})
+    phone.sees("Joint parted and cleaned: Jorun Faleck", "#since")
+    phone.sees("Read again: Jorun Faleck", "[data-since]")
+    phone.sees("33.5 °C · in limits", "[data-since]")
+    assert phone.page.locator("[data-since]").count() == 1
