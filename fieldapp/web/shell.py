@@ -69,8 +69,9 @@ LATER = re.compile(
     r"|screens/(?:apart|backwards|beforehand|conditions|course|crew|elevation|enrol"
     r"|facts|figures|following|hanging|judged|languages|later|limits|line|lost"
     r"|(?:deciding|later|rules)\.\w+|meaning|more|nonconformance|outbox|people|pin"
-    r"|plan|point|raising|releases|restarts|rests|reviews|scale|seldom|sighting|since"
-    r"|spoken|stages|stress|suited|switching|thought|verdicts|within|written|wrong)\.js)"
+    r"|plan|point|raising|releases|restarts|rests|reviews|scale|seldom|sighting"
+    r"|since|spoken|stages|stress|suited|switching|thought|verdicts|within|written"
+    r"|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, times out of order, where bars

@@ -76,6 +76,7 @@ export const deciding = {
     rests: "Nachweise", nothing: "nichts aufgeschrieben", within: "In den Grenzen",
     unfold: "Alle Ablesungen", fold: "Weniger zeigen", good: (count) => `${count} gut`,
     besides: (title) => `Auch zu durch: ${title}`,
+    again: "Neu gelesen",
     someSigned: (given, all) => `${given} von ${all} unterschrieben`,
     noNotice: "Noch keine Ankündigung erhalten. Ohne sie oder eine Freigabe geht "
       + "niemand weiter.",

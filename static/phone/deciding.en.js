@@ -78,6 +78,7 @@ export const deciding = {
     rests: "Evidence", nothing: "nothing recorded", within: "Within limits",
     unfold: "Every reading", fold: "Show less", good: (count) => `${count} good`,
     besides: (title) => `Also shut by: ${title}`,
+    again: "Read again",
     someSigned: (given, all) => `${given} of ${all} signed`,
     noNotice: "No notice received yet. Without it, or a release, nobody goes on.",
     noticeUntil: (time, left) => `Notice received. May be passed without attendance `

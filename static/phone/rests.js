@@ -194,7 +194,7 @@ function told({ sheet, state, entries }, step, { entries: own }) {
     .map(({ entry, code }) => (code === "late"
       ? words.line.late(dayClockText(entries.find(({ id }) => id === entry)?.made))
       : words.entry[code] ?? refusalText({ code }, sheet)));
-  const again = own.length > 1 && kinds.length === 0 ? [words.joint.again] : [];
+  const again = own.length > 1 && kinds.length === 0 ? [text.again] : [];
   return [...new Set([...kinds, ...flagged, ...again])].map((one) =>
     h("p.careful", {}, icon("warn"), one));
 }

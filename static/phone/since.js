@@ -28,7 +28,7 @@ function readAgain(open, { step, line = "" }, fields, entry) {
   const [at, read] = Object.entries(state.steps[step].lines)
     .find(([, { entries }]) => entries.includes(entry.id)) ?? [];
   if (!read || (line && at !== line && !sheet.steps[step].series)) return [];
-  const kind = entry.kind === "done" ? words.joint.again : words.entry[entry.kind];
+  const kind = entry.kind === "done" ? words.point.again : words.entry[entry.kind];
   const figures = fields.filter(({ id }) => entry.values?.[id] !== undefined)
     .map((one) => `${one.label} ${valueText(sheet, one, entry.values[one.id])}`);
   // How it stands is known of what counts now.

@@ -1,5 +1,5 @@
-// What may become of a nonconformance, where a rework starts again, and why: the form of
-// whoever proposes or disposes.
+// What may become of a nonconformance, where a rework starts again, and why: the form
+// of whoever proposes or disposes.
 
 import { titleOf } from "./minutes.js";
 import { model } from "./model.js";
