@@ -11,8 +11,21 @@ const text = words.limits;
  * @returns {{found:object[], span:object|undefined, limit:string}} */
 export function boundsOf(form, field) {
   const found = foundEnds(form, field);
-  const span = spanOver(found);
-  return { found, span, limit: saidBeside(field, span) };
+  const own = spanOver(found.filter(({ by }) => !by));
+  return { found, span: spanOver(found), limit: [saidBeside(field, own),
+    ...saidOfOthers(found, own, field)].filter(Boolean).join(" \u00b7 ") };
+}
+
+// What the other answers ask of a figure is no limit of its own: whoever signs sees it
+// beside the figure that they make together.
+function saidOfOthers(found, own = {}, { unit, places }) {
+  const names = [...new Set(found.map(({ by }) => by).filter(Boolean))];
+  return names.map((name) => {
+    const { low, high } = spanOver(found.filter(({ by }) => by === name)) ?? {};
+    const said = worded(low > (own.low ?? -Infinity) ? low : undefined,
+      high < (own.high ?? Infinity) ? high : undefined, unit, places);
+    return said && text.by(said, name);
+  });
 }
 
 /** @returns {string} red: beyond what raises something; yellow: a caution; else "" */

@@ -121,7 +121,9 @@ export const words = {
     recorded: (time) => `aufgeschrieben ${time}`,
   },
   rests: { used: "Abgelesen mit" },
-  limits: { within: (low, high) => `${low} bis ${high}`,
+  limits: {
+    by: (limit, name) => `${limit} wegen „${name}“`,
+    within: (low, high) => `${low} bis ${high}`,
     least: (low) => `mindestens ${low}`, most: (high) => `höchstens ${high}`,
     never: (cap) => `nie über ${cap}` },
   means: {

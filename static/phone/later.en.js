@@ -116,7 +116,9 @@ export const words = {
     recorded: (time) => `recorded ${time}`,
   },
   rests: { used: "With" },
-  limits: { within: (low, high) => `${low} to ${high}`,
+  limits: {
+    by: (limit, name) => `${limit} for “${name}”`,
+    within: (low, high) => `${low} to ${high}`,
     least: (low) => `at least ${low}`, most: (high) => `at most ${high}`,
     never: (cap) => `never above ${cap}` },
   means: {

@@ -115,7 +115,9 @@ export const words = {
     recorded: (time) => `registrado ${time}`,
   },
   rests: { used: "Leído con" },
-  limits: { within: (low, high) => `de ${low} a ${high}`,
+  limits: {
+    by: (limit, name) => `${limit} por «${name}»`,
+    within: (low, high) => `de ${low} a ${high}`,
     least: (low) => `al menos ${low}`, most: (high) => `como máximo ${high}`,
     never: (cap) => `nunca más de ${cap}` },
   means: {

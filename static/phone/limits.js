@@ -20,8 +20,12 @@ const DRAFT = "draft";
  * @param {object} field of the step @param {object} [values] read on the line
  */
 export function fieldLimit(open, step, line, field, values) {
-  const { low, high } = fieldEnds(open, step, line, field, values);
-  const unit = field.unit ? `\u00a0${field.unit}` : "";
+  return endsText(fieldEnds(open, step, line, field, values),
+    field.unit ? `\u00a0${field.unit}` : "");
+}
+
+/** Ends as figures in words, "" of none. @returns {string} */
+export function endsText({ low, high }, unit = "") {
   if (low !== undefined && high !== undefined) return text.within(low, high + unit);
   return low !== undefined ? text.least(low + unit)
     : high !== undefined ? text.most(high + unit) : "";
@@ -72,7 +76,8 @@ export function spanOf(form, field) {
   return spanOver(foundEnds(form, field));
 }
 
-/** The ends that each check sets to a figure, with what it raises. */
+/** The ends that each check sets to a figure, with what it raises; `by` names the
+ * computed figure that is bounded, where it is not this one. */
 export function foundEnds(form, field) {
   return field.kind !== "number" ? []
     : (form.open.sheet.steps[form.step].checks ?? [])
@@ -117,7 +122,14 @@ function endsOf(form, field, check) {
   if (low === undefined || high === undefined || (form.read && check.scope !== "line")
     || !restsOn(open, step, check, field)) return undefined;
   const found = edges(asking(form, field, check), low, high);
-  return found && { raises, ...found };
+  return found && { raises, ...found, by: computedBy(open.sheet, step, check) };
+}
+
+// What a step's readings make together (the margin above dew point) has a name of its
+// own, and is shown with its own limit.
+function computedBy({ steps }, step, { must, scope }) {
+  return scope === "line" ? undefined
+    : steps[step].shows?.find(({ value }) => value === must.value)?.label;
 }
 
 // A check asked of the line as the form has it, with another figure in one field.

@@ -11,7 +11,7 @@ import { stepBadge } from "./folds.js";
 import { icon } from "./icons.js";
 import { demandedFigures } from "./figures.js";
 import { hangingNote } from "./hanging.js";
-import { fieldLimit, isBeyond, worth } from "./limits.js";
+import { endsText, fieldLimit, isBeyond, shownEnds, worth } from "./limits.js";
 import { model } from "./model.js";
 import { button, h } from "./parts.js";
 import { photosOf } from "./photos.js";
@@ -35,6 +35,7 @@ let unfolded = "";
  */
 export function whatItRestsOn(open, point, draw) {
   const said = open.sheet.points[point];
+  const musts = (said.requires ?? []).map(({ must }) => must);
   const { steps } = open.state;
   const covered = said.covers.filter((step) => steps[step]?.status !== "off");
   const all = unfolded === `${open.subject}/${point}`;
@@ -44,7 +45,8 @@ export function whatItRestsOn(open, point, draw) {
     .filter(([, lines]) => lines.length > 0);
   const first = [...cameBefore(open, point), ...demands(open, point, rows, all),
     ...otherArmHeard(open, point, all),
-    ...shown.map((step) => stepBlock(open, step, all, beyond(open, point, step)))];
+    ...shown.map((step) =>
+      stepBlock(open, step, all, beyond(open, point, step), musts))];
   // Where all is within its limits, one heading says both.
   const heading = first.length || rows.length === 0 ? h("h2", {}, text.rests) : null;
   return [
@@ -134,7 +136,7 @@ function isBad({ kind, id, options = [] }, { values }) {
     && options.some(({ good }) => good);
 }
 
-function stepBlock(open, step, all, over) {
+function stepBlock(open, step, all, over, demands) {
   const { sheet, state } = open;
   const found = state.steps[step];
   const none = Object.keys(found.lines).length === 0;
@@ -145,14 +147,15 @@ function stepBlock(open, step, all, over) {
     none ? h("p.hint", {}, text.nothing) : null,
     ...Object.entries(found.lines)
       .filter((one) => all || isExceptional(open, step, one))
-      .map(([line, read]) => lineTable(open, step, line, read)),
+      .map(([line, read]) => lineTable(open, step, line, read, demands)),
     // Of what is left to be folded, the figures stand there.
-    ...figures(sheet, step, all || within(open, step).length === 0 ? found.shows
-      : Object.fromEntries(over.map((id) => [id, found.shows[id]]))),
+    ...figures(open, [step, "", demands],
+      all || within(open, step).length === 0 ? found.shows
+        : Object.fromEntries(over.map((id) => [id, found.shows[id]]))),
     ...marks(sheet, step, found));
 }
 
-function lineTable(open, step, line, read) {
+function lineTable(open, step, line, read, demands) {
   const { sheet, entries } = open;
   const said = sheet.steps[step];
   const fields = (said.fields ?? []).filter((one) => read.values[one.id] !== undefined);
@@ -169,15 +172,21 @@ function lineTable(open, step, line, read) {
         ? h("small", {}, ` ${text.limit}: ${limit(one)}`) : null),
       h("dd", {}, valueText(sheet, one, read.values[one.id])),
     ])),
-    ...figures(sheet, step, read.shows),
+    ...figures(open, [step, line, demands], read.shows),
     photosOf(entries.filter((one) => read.entries.includes(one.id))),
     ...marks(sheet, step, read), ...told(open, step, read),
     ...earlyTexts(open, step, line).map((said) =>
       h("p.careful", {}, icon("warn"), said)));
 }
 
-function figures(sheet, step, shows) {
-  return shownFigures(sheet, step, shows).map((one) => h("p.figure", {}, one));
+// What is computed has its limit beside it like what is read.
+function figures(open, [step, line, demands], shows = {}) {
+  return (open.sheet.steps[step].shows ?? []).flatMap((show) => {
+    const limit = endsText(shownEnds(open, step, line, show, demands));
+    return shownFigures(open.sheet, step, { [show.id]: shows[show.id] }).map((one) =>
+      h("p.figure", {}, one,
+        limit ? h("small", {}, ` ${text.limit}: ${limit}`) : null));
+  });
 }
 
 // How an entry came to be what it is: copied, late, corrected, read again.

@@ -3,7 +3,7 @@
 
 import { clockTimes } from "./course.js";
 import { icon } from "./icons.js";
-import { fieldLimit, shownEnds, spanOf } from "./limits.js";
+import { endsText, fieldLimit, shownEnds, spanOf } from "./limits.js";
 import { computedText } from "./numbers.js";
 import { button, h } from "./parts.js";
 import { restsOn } from "./reading.js";
@@ -78,12 +78,10 @@ function computed(open, { step, line = "" }) {
   return shows.flatMap((show) => {
     const where = show.scope === "line" ? line : "";
     const value = (where ? found.lines[line] : found).shows?.[show.id];
-    const { low, high } = shownEnds(open, step, where, show);
-    if (value === undefined || (low === undefined && high === undefined)) return [];
-    const limit = low === undefined ? words.limits.most(high)
-      : high === undefined ? words.limits.least(low) : words.limits.within(low, high);
-    return h("p.figure", {}, `${show.label}: ${computedText(value, show)}`,
-      h("small", {}, ` ${words.point.limit}: ${limit}`));
+    const limit = endsText(shownEnds(open, step, where, show));
+    return value === undefined || !limit ? []
+      : h("p.figure", {}, `${show.label}: ${computedText(value, show)}`,
+        h("small", {}, ` ${words.point.limit}: ${limit}`));
   });
 }
 

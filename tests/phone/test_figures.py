@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from fieldapp.records.figures import computed
 from tests.javascript import JavaScript
-from tests.phone.gang import WARM, Gang
+from tests.phone.gang import ALL_READ, JOINT, WARM, Gang
 from tests.phone.handset import Handset
 
 NUMBERS = "static/phone/numbers.js"
@@ -198,6 +198,24 @@ def test_what_other_answers_ask_of_a_figure_is_said_beside_it(gang: Gang) -> Non
     phone.sees("at least 15.0\u00a0°C", '[data-field="cold-new"]')
     # What the rules make of it, they say once both faces are read.
     phone.sees("12.0\u00a0°C: 3.0 below", "#means.yellow")
+
+
+def test_a_form_and_a_gate_say_the_same_limits_of_what_was_read(gang: Gang) -> None:
+    phone = gang.phone
+    gang.tell({"step": "faces", "values": ALL_READ}, {"step": "ready"})
+    phone.page.evaluate(_SHOW, f"#/form/{JOINT}/faces/-/correct")
+    # The window's own, and what air and humidity ask besides, by its name.
+    window, dew = "at least 15.0\u00a0°C", "at least 17.7\u00a0°C for “Above dew point”"
+    phone.sees(f"{window} · {dew}", '[data-field="cold-new"]')
+    phone.page.evaluate(_SHOW, f"#/point/{JOINT}/mixing")
+    phone.tap("#unfold")
+    faces = '[data-rest="faces"]'
+    phone.sees(f"Coldest, new face limit: {window}", f"{faces} dl")
+    phone.sees("Above dew point: 3.2\u00a0°C limit: at least 3.0", f"{faces} .figure")
+    assert "17.7" not in phone.page.inner_text("#screen")
+
+
+_SHOW = "(hash) => { location.hash = hash; }"
 
 
 def _erase(phone: Handset, times: int) -> None:
