@@ -49,7 +49,7 @@ def pictures_of(opened: Opened) -> list[Drawing]:
     if not opened.entries:
         return []
     clocks = tuple(clock_parts(opened, opened.state))
-    drawn = [*drawings(opened), *clock_drawings(opened, clocks)]
+    drawn = [*drawings(opened, apart=True), *clock_drawings(opened, clocks)]
     # Wide ones first, then those of one height beside one another.
     return sorted(drawn, key=lambda each: (not each.wide, -each.height_mm))
 

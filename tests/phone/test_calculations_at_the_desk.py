@@ -15,6 +15,7 @@ from fieldapp.store.accounts import Account, set_account
 from fieldapp.store.database import connected, writing
 from tests.people import FOREMAN, NOON
 from tests.phone.handset import CHROMIUM
+from tests.phone.letters import letters, too_small
 from tests.phone.office import Office, free_port
 
 NAME, PASSWORD = "odalys", "granite and lime"
@@ -74,6 +75,17 @@ def test_no_page_of_a_calculation_is_wider_than_its_window(
             page.set_viewport_size(viewport)
             assert page.evaluate(TOO_WIDE) <= 0, (viewport, path)
     assert told == [], "nothing against the page's own policy"
+
+
+def test_letters_in_a_calculations_pictures_can_be_read_on_a_phone(
+    browser: Browser, served: Office
+) -> None:
+    page = signed_in(browser, served, script=True)
+    page.set_viewport_size({"width": 360, "height": 740})
+    for name in catalogue.names():
+        page.goto(f"/calculations/{name}/example")
+        assert letters(page), name
+        assert too_small(page) == [], name
 
 
 def test_a_calculation_is_done_by_keyboard_and_without_script(

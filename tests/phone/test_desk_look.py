@@ -17,6 +17,7 @@ from fieldapp.web.faults import HEADERS
 from tests.desk import OFFICE_NAME, PASSWORD, Desk
 from tests.people import FOREMAN, INSPECTOR, SUBJECT, put_in_force
 from tests.phone.handset import CHROMIUM
+from tests.phone.letters import letters, too_small
 from tests.phone.office import Office, free_port
 from tests.web.race import ENGINEER, LIFE, OTHER, PICTURE, Race, race, race_sheet
 
@@ -31,6 +32,7 @@ PAGES = ("/", "/?q=nothing+like+it", "/today", "/queue", "/nonconformances", "/m
          "/calculations/dew-point/example", "/nothing", "/being-read")  # fmt: skip
 THEMES = ("light", "dark")
 NARROW = (320, 360, 412)
+LETTERS_FROM = 360
 SPILL = "document.documentElement.scrollWidth - innerWidth"
 # Everything for WCAG 2.2, and text at 7 to 1 besides.
 CHECK = """async () => {
@@ -51,6 +53,8 @@ class Seen:
     faults: list[tuple[str, Any]] = field(default_factory=list)
     spills: list[tuple[str, int]] = field(default_factory=list)
     errors: list[str] = field(default_factory=list)
+    lettered: set[str] = field(default_factory=set)
+    small: list[tuple[str, float, str]] = field(default_factory=list)
     visits: int = 0
 
 
@@ -153,6 +157,9 @@ def look(page: Page, path: str, found: Seen) -> None:
         spill = page.evaluate(SPILL)
         if spill > 0:
             found.spills.append((f"{path} at {width}", spill))
+        if width >= LETTERS_FROM:
+            found.lettered.update({path} if letters(page) else ())
+            found.small += [(f"{path} at {width}", *each) for each in too_small(page)]
 
 
 def test_every_page_was_seen(seen: Seen) -> None:
@@ -165,6 +172,11 @@ def test_no_page_has_a_fault_of_accessibility_in_either_theme(seen: Seen) -> Non
 
 def test_no_page_spills_over_its_width_even_with_long_names(seen: Seen) -> None:
     assert seen.spills == [], seen.spills
+
+
+def test_letters_in_pictures_can_be_read_at_every_width(seen: Seen) -> None:
+    assert {"/", f"/joints/{SUBJECT}"} <= seen.lettered
+    assert seen.small == [], seen.small
 
 
 def test_no_page_asks_for_what_its_policy_forbids(seen: Seen) -> None:

@@ -85,7 +85,8 @@ def test_a_site_without_piers_has_no_elevation() -> None:
 def test_every_shape_lies_within_its_picture(story: str) -> None:
     record = view(story)
     halves = [d for group in record.halves for column in group for d in column]
-    drawn = [d for d in (record.elevation, *halves, *record.wholes) if d]
+    slim = drawings(open_evidence(evidence(story)), apart=True)
+    drawn = [d for d in (record.elevation, *halves, *record.wholes, *slim) if d]
     for drawing in drawn:
         for shape in drawing.shapes:
             for name, most in (
@@ -148,6 +149,19 @@ def test_bars_not_yet_read_are_not_drawn() -> None:
 def test_a_bar_outside_its_band_is_named_in_words_not_in_red_alone() -> None:
     drawn = next(d for d in drawings(open_evidence(evidence("use_as_is"))) if d.wide)
     assert sum(text.endswith(" !") for text in words(drawn)) == 1
+
+
+def test_a_screen_has_forces_and_extensions_in_pictures_of_their_own() -> None:
+    opened = open_evidence(evidence("use_as_is"))
+    (wide,) = [d for d in drawings(opened) if d.wide]
+    slim = [d for d in drawings(opened, apart=True) if d.slim]
+    force, extension = slim
+    assert not any(each.wide for each in drawings(opened, apart=True))
+    figures = {text for text in words(wide) if "." in text}
+    apart = [*words(force), *words(extension)]
+    assert len(figures) > 6
+    assert figures == {text for text in apart if "." in text}
+    assert sum(text.endswith(" !") for text in words(force)) == 1
 
 
 def test_the_extension_asked_for_is_the_reading_less_the_departure() -> None:

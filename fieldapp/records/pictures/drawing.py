@@ -14,6 +14,8 @@ LETTER_MM = 2.25
 """Height of the letters in pictures: 6.4 points."""
 HALF_MM = 90.0
 """The widest picture that fits beside another."""
+SLIM_MM, SLIM_ROW_MM = 62.0, 7.0
+"""A picture that a narrow screen takes whole; its rows have their labels above them."""
 WIDE = 0.62
 """Mean width of a letter against its height, on the wide side."""
 INK, GREY, PALE = "#1b2733", "#68737d", "#d5dbe0"
@@ -80,6 +82,11 @@ class Drawing:
     def wide(self) -> bool:
         """Say whether it takes the width of the page, not of a column."""
         return self.width_mm > HALF_MM
+
+    @property
+    def slim(self) -> bool:
+        """Say whether a narrow screen takes it whole."""
+        return self.width_mm <= SLIM_MM
 
 
 def stroke(start: Point, end: Point, pen: str) -> Shape:

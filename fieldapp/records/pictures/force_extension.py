@@ -11,6 +11,8 @@ from typing import Any
 from fieldapp.records.figures import figure
 from fieldapp.records.opened import Opened, value_at
 from fieldapp.records.pictures.drawing import (
+    SLIM_MM,
+    SLIM_ROW_MM,
     Drawing,
     Shape,
     box,
@@ -26,11 +28,14 @@ LABEL_MM = 38.0
 FORCE_MM = (40.0, 100.0)
 EXTENSION_MM = (118.0, 162.0)
 WIDTH_MM = 180.0
+FORCE_APART_MM, EXTENSION_APART_MM = (2.0, 46.0), (2.0, 42.0)
 FORCE_PLACES, DEPARTURE_PLACES = 1, 2
-NOTE = (
+MOST_MARKS, MARK_MM = 8, 5.5
+FORCE_NOTE = (
     "Shaded: the band of the round. Full dot: last round; rings: rounds before."
-    " Dashed: the bar's cap. Extension beside what the force asks for."
+    " Dashed: the bar's cap."
 )
+NOTE = f"{FORCE_NOTE} Extension beside what the force asks for."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,11 +68,22 @@ class BarRow:
 def force_extension(opened: Opened, picture: Mapping[str, Any]) -> Iterator[Drawing]:
     """Draw the bars, at most `ROWS` a picture."""
     rows = list(_rows(opened, picture))
-    if not rows:
-        return
-    axes = _force_axis(rows), _extension_axis(rows)
+    axes = _force_axis(rows, FORCE_MM), _extension_axis(rows, EXTENSION_MM)
     for start in range(0, len(rows), ROWS):
-        yield _drawing(opened, picture, rows[start : start + ROWS], axes)
+        yield _drawing(rows[start : start + ROWS], axes)
+
+
+def force_extension_apart(
+    opened: Opened, picture: Mapping[str, Any]
+) -> Iterator[Drawing]:
+    """Draw forces and extensions as two pictures with the same rows, for a screen."""
+    rows = list(_rows(opened, picture))
+    axes = (
+        _force_axis(rows, FORCE_APART_MM),
+        _extension_axis(rows, EXTENSION_APART_MM),
+    )
+    for start in range(0, len(rows), ROWS):
+        yield from _apart(rows[start : start + ROWS], *axes)
 
 
 def _rows(opened: Opened, picture: Mapping[str, Any]) -> Iterator[BarRow]:
@@ -115,15 +131,15 @@ def _extension(
     return extension, extension - departure
 
 
-def _force_axis(rows: list[BarRow]) -> Axis:
+def _force_axis(rows: list[BarRow], ends: tuple[float, float]) -> Axis:
     values = [force for row in rows for _, force in row.forces]
     values += [row.numbers[n] for row in rows for n in ("low", "high", "cap")
                if n in row.numbers]  # fmt: skip
     high = max(values, default=1)
-    return Axis(low=0, high=high * 21 // 20, left=FORCE_MM[0], right=FORCE_MM[1])
+    return Axis(low=0, high=high * 21 // 20, left=ends[0], right=ends[1])
 
 
-def _extension_axis(rows: list[BarRow]) -> Axis:
+def _extension_axis(rows: list[BarRow], ends: tuple[float, float]) -> Axis:
     values = [
         value + row.numbers.get(side, 0)
         for row in rows
@@ -133,59 +149,86 @@ def _extension_axis(rows: list[BarRow]) -> Axis:
     ]
     low, high = min(values, default=0), max(values, default=100)
     edge = max((high - low) // 10, 50)
-    left, right = EXTENSION_MM
-    return Axis(low=min(low - edge, 0), high=high + edge, left=left, right=right)
+    return Axis(low=min(low - edge, 0), high=high + edge, left=ends[0], right=ends[1])
 
 
-def _drawing(
-    opened: Opened,
-    picture: Mapping[str, Any],
-    rows: list[BarRow],
-    axes: tuple[Axis, Axis],
-) -> Drawing:
-    height = HEAD_MM + ROW_MM * len(rows) + FOOT_MM
-    shapes = [*_head(axes, HEAD_MM + ROW_MM * len(rows))]
+def _drawing(rows: list[BarRow], axes: tuple[Axis, Axis]) -> Drawing:
+    foot = HEAD_MM + ROW_MM * len(rows)
+    force, extension = axes
+    shapes = [
+        word((force.left, 3.2), "Force [kN]", "strong"),
+        word((extension.left, 3.2), "Extension [mm]", "strong"),
+        word((extension.right + 1.5, 3.2), "read / asked", "quiet", scale=0.9),
+        *_marks(force, FORCE_PLACES, foot, HEAD_MM),
+        *_marks(extension, DEPARTURE_PLACES, foot, HEAD_MM),
+    ]
     for number, row in enumerate(rows):
-        shapes += _row(row, HEAD_MM + ROW_MM * number, axes)
-    told = "; ".join(_told(row) for row in rows)
+        top = HEAD_MM + ROW_MM * number
+        label = fitted(row.label, LABEL_MM)
+        shapes.append(word((0, top + ROW_MM / 2 + 0.8), label, "words"))
+        shapes += [*_force(row, top, force), *_extended(row, top, extension)]
     return Drawing(
-        title=f"Force and extension of each bar. {told}",
+        title=f"Force and extension of each bar. {'; '.join(map(_told, rows))}",
         caption="Force and extension, last round of each bar",
         width_mm=WIDTH_MM,
-        height_mm=height,
+        height_mm=foot + FOOT_MM,
         shapes=tuple(shapes),
         notes=(NOTE,),
     )
 
 
+def _apart(rows: list[BarRow], force: Axis, extension: Axis) -> Iterator[Drawing]:
+    foot = SLIM_ROW_MM * len(rows)
+    forces: list[Shape] = [*_marks(force, FORCE_PLACES, foot, 0)]
+    extensions: list[Shape] = [*_marks(extension, DEPARTURE_PLACES, foot, 0)]
+    for number, row in enumerate(rows):
+        top = SLIM_ROW_MM * number
+        label = word((0, top + 2.8), fitted(row.label, SLIM_MM), "words")
+        forces += [label, *_force(row, top + SLIM_ROW_MM - ROW_MM, force)]
+        extensions += [label, *_extended(row, top + SLIM_ROW_MM - ROW_MM, extension)]
+    told = "; ".join(f"{row.label}, round {row.round}: {_forced(row)}" for row in rows)
+    yield Drawing(
+        title=f"Force of each bar. {told}",
+        caption="Force in the last round of each bar [kN]",
+        width_mm=SLIM_MM,
+        height_mm=foot + FOOT_MM,
+        shapes=tuple(forces),
+        notes=(FORCE_NOTE,),
+    )
+    told = "; ".join(f"{row.label}: {_lengthened(row)}" for row in rows)
+    yield Drawing(
+        title=f"Extension of each bar. {told}",
+        caption="Extension in the last round of each bar [mm]",
+        width_mm=SLIM_MM,
+        height_mm=foot + FOOT_MM,
+        shapes=tuple(extensions),
+        notes=("Shaded: what the force allows. Beside it: read / asked.",),
+    )
+
+
 def _told(row: BarRow) -> str:
-    force = figure(row.forces[-1][1], FORCE_PLACES, "kN") if row.forces else "no force"
-    extension = "no extension"
-    if row.extension is not None:
-        extension = figure(row.extension, DEPARTURE_PLACES, "mm")
-    return f"{row.label}, round {row.round}: {force}, {extension}"
+    return f"{row.label}, round {row.round}: {_forced(row)}, {_lengthened(row)}"
 
 
-def _head(axes: tuple[Axis, Axis], foot: float) -> Iterator[Shape]:
-    force, extension = axes
-    yield word((force.left, 3.2), "Force [kN]", "strong")
-    yield word((extension.left, 3.2), "Extension [mm]", "strong")
-    yield word((extension.right + 1.5, 3.2), "read / asked", "quiet", scale=0.9)
-    for axis, places in ((force, FORCE_PLACES), (extension, DEPARTURE_PLACES)):
-        steps = (10**places * each for each in (1, 2, 5, 10, 20, 50, 100, 200, 500))
-        step = next((s for s in steps if (axis.high - axis.low) / s <= 8), 10**5)
-        for value in range(-(-axis.low // step) * step, axis.high + 1, step):
-            x = axis.at(value)
-            yield stroke((x, HEAD_MM), (x, foot), "grid")
-            text = figure(value // 10**places)
-            yield word((x, foot + 3), text, "quiet", "middle", 0.85)
+def _forced(row: BarRow) -> str:
+    return figure(row.forces[-1][1], FORCE_PLACES, "kN") if row.forces else "no force"
 
 
-def _row(row: BarRow, top: float, axes: tuple[Axis, Axis]) -> Iterator[Shape]:
-    middle = top + ROW_MM / 2
-    yield word((0, middle + 0.8), fitted(row.label, LABEL_MM), "words")
-    yield from _force(row, top, axes[0])
-    yield from _extended(row, top, axes[1])
+def _lengthened(row: BarRow) -> str:
+    if row.extension is None:
+        return "no extension"
+    return figure(row.extension, DEPARTURE_PLACES, "mm")
+
+
+def _marks(axis: Axis, places: int, foot: float, head: float) -> Iterator[Shape]:
+    steps = (10**places * each for each in (1, 2, 5, 10, 20, 50, 100, 200, 500))
+    most = min(MOST_MARKS, (axis.right - axis.left) / MARK_MM)
+    step = next((s for s in steps if (axis.high - axis.low) / s <= most), 10**5)
+    for value in range(-(-axis.low // step) * step, axis.high + 1, step):
+        x = axis.at(value)
+        yield stroke((x, head), (x, foot), "grid")
+        text = figure(value // 10**places)
+        yield word((x, foot + 3), text, "quiet", "middle", 0.85)
 
 
 def _force(row: BarRow, top: float, axis: Axis) -> Iterator[Shape]:

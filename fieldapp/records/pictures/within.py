@@ -14,6 +14,8 @@ from fieldapp.records.figures import figure
 from fieldapp.records.limits import Bound, bound_text, bounds
 from fieldapp.records.opened import Opened, bound_at
 from fieldapp.records.pictures.drawing import (
+    SLIM_MM,
+    SLIM_ROW_MM,
     Drawing,
     Shape,
     box,
@@ -25,9 +27,22 @@ from fieldapp.records.pictures.drawing import (
 
 WIDTH_MM, ROW_MM, HEAD_MM, FOOT_MM = 180.0, 4.4, 5.0, 1.0
 LABEL_MM, VALUE_MM, LIMIT_MM = 86.0, 106.0, 144.0
-BAND_MM = (118.0, 134.0)
-SCALE_MM = (110.0, 142.0)
+SLIM_VALUE_MM, SLIM_LIMIT_MM = 15.0, 35.5
 MOST_ROWS = 26
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scale:
+    """Where a figure is drawn: the stretch, and the band of what is allowed in it."""
+
+    left: float
+    low: float
+    high: float
+    right: float
+
+
+PAPER = Scale(left=110.0, low=118.0, high=134.0, right=142.0)
+SLIM = Scale(left=16.5, low=21.0, high=29.5, right=34.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,20 +70,42 @@ def within(opened: Opened) -> Iterator[Drawing]:
         yield _drawing(rows[start : start + MOST_ROWS])
 
 
+def within_slim(opened: Opened) -> Iterator[Drawing]:
+    """Draw the same with each label above its figure, for a narrow screen."""
+    rows = list(_rows(opened))
+    for start in range(0, len(rows), MOST_ROWS):
+        yield _slim(rows[start : start + MOST_ROWS])
+
+
+def _slim(rows: list[WithinRow]) -> Drawing:
+    shapes: list[Shape] = []
+    for number, row in enumerate(rows):
+        top = SLIM_ROW_MM * number
+        middle, pen = top + SLIM_ROW_MM - ROW_MM / 2, _pen(row)
+        shapes.append(word((0, top + 2.4), fitted(row.label, SLIM_MM), "words"))
+        shapes.append(word((SLIM_VALUE_MM, middle + 0.8), row.text, pen, "end"))
+        shapes += _scaled(row, middle, SLIM)
+        shapes.append(word((SLIM_LIMIT_MM, middle + 0.8), _limit(row), pen))
+    return Drawing(
+        title=f"Readings against their limits. {_told(rows)}",
+        caption="Readings against their limits",
+        width_mm=SLIM_MM,
+        height_mm=SLIM_ROW_MM * len(rows) + FOOT_MM,
+        shapes=tuple(shapes),
+    )
+
+
 def _drawing(rows: list[WithinRow]) -> Drawing:
     foot = HEAD_MM + ROW_MM * len(rows)
     shapes = [
         word((VALUE_MM, 3.2), "read", "quiet", "end", 0.9),
-        word((sum(BAND_MM) / 2, 3.2), "allowed", "quiet", "middle", 0.9),
+        word(((PAPER.low + PAPER.high) / 2, 3.2), "allowed", "quiet", "middle", 0.9),
         word((LIMIT_MM, 3.2), "limit", "quiet", scale=0.9),
     ]
     for number, row in enumerate(rows):
         shapes += _row(row, HEAD_MM + ROW_MM * number)
-    told = "; ".join(
-        f"{r.label}: {r.text} ({r.limit}){'' if r.good else ', outside'}" for r in rows
-    )
     return Drawing(
-        title=f"Readings against their limits. {told}",
+        title=f"Readings against their limits. {_told(rows)}",
         caption="Readings against their limits",
         width_mm=WIDTH_MM,
         height_mm=foot + FOOT_MM,
@@ -77,26 +114,45 @@ def _drawing(rows: list[WithinRow]) -> Drawing:
 
 
 def _row(row: WithinRow, top: float) -> Iterator[Shape]:
-    middle = top + ROW_MM / 2
-    pen = "words" if row.good else "alarm"
+    middle, pen = top + ROW_MM / 2, _pen(row)
     yield word((0, middle + 0.8), fitted(row.label, LABEL_MM), "words")
     yield word((VALUE_MM, middle + 0.8), row.text, pen, "end")
-    left = SCALE_MM[0] if row.low is None else BAND_MM[0]
-    right = SCALE_MM[1] if row.high is None else BAND_MM[1]
+    yield from _scaled(row, middle, PAPER)
+    ending = fitted(_limit(row), WIDTH_MM - LIMIT_MM)
+    yield word((LIMIT_MM, middle + 0.8), ending, pen)
+
+
+def _told(rows: list[WithinRow]) -> str:
+    return "; ".join(
+        f"{r.label}: {r.text} ({r.limit}){'' if r.good else ', outside'}" for r in rows
+    )
+
+
+def _pen(row: WithinRow) -> str:
+    return "words" if row.good else "alarm"
+
+
+def _limit(row: WithinRow) -> str:
+    return row.limit if row.good else f"{row.limit} !"
+
+
+def _scaled(row: WithinRow, middle: float, scale: Scale) -> Iterator[Shape]:
+    """Draw what is allowed, and where the figure lies."""
+    top = middle - ROW_MM / 2
+    left = scale.left if row.low is None else scale.low
+    right = scale.right if row.high is None else scale.high
     yield box((left, top + 0.6), right - left, ROW_MM - 1.2, "band")
-    yield stroke((SCALE_MM[0], middle), (SCALE_MM[1], middle), "grid")
-    for x in [BAND_MM[0]] * (row.low is not None) + [BAND_MM[1]] * (
+    yield stroke((scale.left, middle), (scale.right, middle), "grid")
+    for x in [scale.low] * (row.low is not None) + [scale.high] * (
         row.high is not None
     ):
         yield stroke((x, top + 0.4), (x, top + ROW_MM - 0.4), "limit")
-    yield dot((_place(row), middle), 0.85, "dot" if row.good else "bad")
-    ending = row.limit if row.good else f"{row.limit} !"
-    yield word((LIMIT_MM, middle + 0.8), fitted(ending, WIDTH_MM - LIMIT_MM), pen)
+    yield dot((_place(row, scale), middle), 0.85, "dot" if row.good else "bad")
 
 
-def _place(row: WithinRow) -> float:
+def _place(row: WithinRow, scale: Scale) -> float:
     """Give where a figure stands: the band is its unit, and the ends hold the rest."""
-    left, right = BAND_MM
+    left, right = scale.low, scale.high
     if row.low is not None and row.high is not None:
         width = max(row.high - row.low, 1)
         place = left + (row.value - row.low) / width * (right - left)
@@ -108,7 +164,7 @@ def _place(row: WithinRow) -> float:
         assert edge is not None, "a row has a limit"
         share = (row.value - edge) / max(abs(edge), 1)
         place = side + max(min(share, 1.0), -1.0) * (right - left) * 1.2
-    return min(max(place, SCALE_MM[0]), SCALE_MM[1])
+    return min(max(place, scale.left), scale.right)
 
 
 def _rows(opened: Opened) -> Iterator[WithinRow]:
