@@ -113,6 +113,7 @@ export const words = {
       + "aufgeschrieben, dass es zurück ist",
   },
   lost: {
+    unread: "nicht bekannt, bis jeder Stab seine Runde hat",
     mean: "Mittel", least: "kleinste", cap: "höchstens", headroom: "Reserve",
     most: "Jeder Stab, der bleibt, an seiner Grenze",
     counted: "Gezählte Kraft: wie zuletzt an der Presse gelesen.",

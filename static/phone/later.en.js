@@ -108,6 +108,7 @@ export const words = {
       + "back",
   },
   lost: {
+    unread: "not known until every bar has its round",
     mean: "mean", least: "least", cap: "cap", headroom: "headroom",
     most: "Every bar left at its cap",
     counted: "Force counted: as last read at the jack.",

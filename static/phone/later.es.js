@@ -107,6 +107,7 @@ export const words = {
       + "haya vuelto",
   },
   lost: {
+    unread: "no se sabe hasta que cada barra tenga su ronda",
     mean: "media", least: "mínima", cap: "máximo", headroom: "reserva",
     most: "Cada barra que queda, en su máximo",
     counted: "Fuerza contada: la última leída en el gato.",

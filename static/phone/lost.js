@@ -26,7 +26,7 @@ export function cardStep(open, step, go) {
   return h("div", { id: "card-step" }, h("h2", {}, sheet.steps[step].title),
     // In sight while a bar further down is tapped.
     isDrawn ? h("div.insight", {},
-      ...drawn.states.map((one) => stateFigures(open, drawn, one)),
+      ...statesNow(open, drawn, drawn.states),
       ...drawn.states.map((one) => mostFigures(open, drawn, one)),
       counted(sheet, drawn)) : null,
     h("div.choices", {}, ...lines.map((line) =>
@@ -39,7 +39,7 @@ export function forcesNow(open) {
   const drawn = (sheet.pictures ?? []).find((one) => one.binding === "joint_stress");
   const bars = drawn?.bars ?? [];
   if (!bars.some(({ force }) => state.values[force] > 0)) return null;
-  return h("div", { id: "forces-now" }, stateFigures(open, drawn, drawn.states[0]),
+  return h("div", { id: "forces-now" }, ...statesNow(open, drawn, [drawn.states[0]]),
     counted(sheet, drawn),
     h("ul.times", {}, ...bars.map(({ item, force }) => h("li", {}, icon("target"),
       h("span", {}, barLabel(sheet, item)),
@@ -58,8 +58,23 @@ function barLabel({ steps }, item) {
     .sort((a, b) => a.length - b.length)[0] ?? item;
 }
 
-function stateFigures(open, drawn, { title, mean, least }) {
-  return stressLine(open, drawn, { said: title, mean, least });
+// What is not known says what it waits for, once.
+function statesNow(open, drawn, states) {
+  const { values } = open.state;
+  const isKnown = ({ mean, least }) =>
+    [mean, least].every((name) => values[name] !== undefined);
+  const unknown = states.filter((one) => !isKnown(one)).map(({ title }) => title);
+  return [...states.filter(isKnown).map(({ title, mean, least }) =>
+    stressLine(open, drawn, { said: title, mean, least })),
+  unknown.length ? h("p.figure", { "data-unknown": unknown.length },
+    `${unknown.join(" \u00b7 ")}: ${text.unread}${unreadBars(open, drawn)}`) : null];
+}
+
+// Where some have theirs, which have not.
+function unreadBars({ sheet, state: { values } }, { bars }) {
+  const left = bars.filter(({ force }) => values[force] === undefined);
+  return left.length && left.length < bars.length
+    ? ` (${left.map(({ item }) => barLabel(sheet, item)).join(" \u00b7 ")})` : "";
 }
 
 // What the bars left could hold, each at its cap: says whether raising them is any use.

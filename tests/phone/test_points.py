@@ -201,6 +201,28 @@ def test_a_broken_bar_shows_what_is_left_at_once(gang: Gang) -> None:
     assert after["least"] < before["least"]
 
 
+def test_a_stress_that_is_not_known_says_which_bars_it_waits_for(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell({"step": "mix-warm"})
+    route = f"#/stop/{JOINT}/bar"
+    phone.page.evaluate("(hash) => { location.hash = hash; }", route)
+    unknown = "#card-step [data-unknown]"
+    phone.sees("Weight on the gear · Weight on the bars", unknown)
+    phone.sees("not known until every bar has its round", unknown)
+    assert "(" not in phone.page.inner_text(unknown)
+    gang.tell(*({"step": "bars", "line": f"b{bar}-r1"} for bar in (1, 2, 3, 5)))
+    phone.page.evaluate("() => dispatchEvent(new HashChangeEvent('hashchange'))")
+    left = "(bar 4, under deck right · bar 6, web right)"
+    phone.sees(f"every bar has its round {left}", unknown)
+    assert "\u2014" not in phone.page.inner_text("#card-step .insight")
+    gang.tell(*({"step": "bars", "line": f"b{bar}-r1"} for bar in (4, 6)))
+    phone.page.evaluate("() => dispatchEvent(new HashChangeEvent('hashchange'))")
+    phone.sees("Weight on the gear: mean 0.", "#card-step .insight")
+    assert phone.page.locator(unknown).count() == 0
+
+
 def _bars(gang: Gang) -> list[dict[str, float]]:
     notes: list[str] = gang.phone.page.locator(
         "#card-step button small"
