@@ -15,7 +15,7 @@ from fieldapp.records.pictures import drawings
 from fieldapp.records.pictures.course import course
 from fieldapp.records.pictures.drawing import Drawing
 from fieldapp.records.pictures.elevation import elevation
-from fieldapp.records.pictures.within import BAND_MM, within
+from fieldapp.records.pictures.within import PAPER, within
 from fieldapp.records.view import record_view
 from tests.records.book import Book
 from tests.records.joint import CHAPTERS, FROZEN
@@ -99,13 +99,13 @@ def test_a_figure_lies_in_its_band_as_its_value_does_in_its_limits() -> None:
         if a.tag == "circle"
     ]
     # 1.7 mm between 1.0 and 3.0: seven twentieths of the band.
-    middle = BAND_MM[0] + 7 / 20 * (BAND_MM[1] - BAND_MM[0])
+    middle = PAPER.low + 7 / 20 * (PAPER.high - PAPER.low)
     films = [float(at["cx"]) for at, limit in rows if limit == "1.0 to 3.0 mm"]
     assert films
     assert all(abs(x - middle) < 0.02 for x in films)
     outside = [at for at, limit in rows if limit.endswith(" !")]
     assert len(outside) == 1
-    assert float(outside[0]["cx"]) < BAND_MM[0]
+    assert float(outside[0]["cx"]) < PAPER.low
 
 
 def test_a_subject_over_several_joints_is_marked_from_the_first_to_the_last() -> None:
