@@ -12,7 +12,7 @@ from fieldapp.core.entries import Entry, adds_photo
 from fieldapp.core.kinds import READINGS
 from fieldapp.records.figures import day, moment, short, time_of_day
 from fieldapp.records.opened import Opened
-from fieldapp.records.wording import worded
+from fieldapp.records.wording import named, worded
 
 MINUTE_MS = 60_000
 SAME_GO_MS = 15 * MINUTE_MS
@@ -141,11 +141,11 @@ def beside(opened: Opened, entry: Entry) -> str:
 def readings(opened: Opened, entry: Entry) -> str:
     """Give the readings an entry states, by the labels of its step."""
     fields = opened.part(entry.step or "").get("fields", ())
-    told = [
-        f"{field['label']} {worded(field, entry.values[field['id']], opened.items)}"
-        for field in fields
-        if field["id"] in entry.values
-    ]
+    told = []
+    for field in fields:
+        if field["id"] in entry.values:
+            text = worded(field, entry.values[field["id"]], opened.items)
+            told.append(f"{named(str(field['label']), text)} {text}".lstrip())
     known = {field["id"] for field in fields}
     told += [f"{n} {value}" for n, value in entry.values.items() if n not in known]
     return ", ".join(told)

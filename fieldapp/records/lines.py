@@ -16,7 +16,7 @@ from fieldapp.records.found import failed_as_read
 from fieldapp.records.limits import bound_text, narrowed, of_line
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
-from fieldapp.records.wording import worded
+from fieldapp.records.wording import named, worded
 
 SHARED_FROM = 2
 
@@ -41,6 +41,11 @@ class Cell:
     limits: tuple[str, ...]
     computed: bool
     sort: str = "number"
+
+    @property
+    def named(self) -> str:
+        """Give what is said before the value."""
+        return named(self.label, self.text)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -123,6 +123,11 @@ class Wording:
         return ", ".join(self.fact("role", role) for role in roles)
 
 
+def named(label: str, text: str) -> str:
+    """Give what goes before a value: nothing where the value begins with it."""
+    return "" if text.casefold().startswith(f"{label.casefold()} ") else label
+
+
 def worded(field: Mapping[str, Any], value: int | str, items: Mapping[str, Any]) -> str:
     """Give a reading as a person would say it, by its field's kind; items by id."""
     if field["kind"] == "choice":

@@ -14,6 +14,7 @@ from fieldapp.records import gates
 from fieldapp.records.figures import computed
 from fieldapp.records.limits import bound_text, bounds
 from fieldapp.records.marks import called_for
+from fieldapp.records.wording import named
 from fieldapp.web.display import figure
 from fieldapp.web.names import SiteNames
 from fieldapp.web.wording import Wording
@@ -73,7 +74,8 @@ def values_told(
         known = field["kind"] == "item" and value in register
         text = register[value]["label"] if known else worded(field, value, sheet)
         item = value if known else None
-        yield {"id": field["id"], "label": field["label"], "text": text, "item": item}
+        yield {"id": field["id"], "label": field["label"], "text": text, "item": item,
+               "named": named(field["label"], text)}  # fmt: skip
 
 
 def label_of(step: State, line: str) -> str:

@@ -14,6 +14,7 @@ from fieldapp.records.figures import (
     time_of_day,
     zone,
 )
+from fieldapp.records.wording import named
 
 # 2026-05-04 08:16:40 UTC: 20,577 days of 86,400 s after 1970, and 29,800 s.
 MOMENT_MS = (20_577 * 86_400 + 29_800) * 1_000
@@ -71,3 +72,19 @@ def test_a_length_that_rests_on_a_time_nobody_knows_is_no_length() -> None:
     # An unknown time counts as over for good: 10^13 ms, which is no day of anybody's.
     assert span(OVER_MS) == span(27 * 60_000 - OVER_MS) == "not known"
     assert span(400 * 86_400_000) == "400 d 00 h"
+
+
+@pytest.mark.parametrize(
+    ("label", "text", "said"),
+    [
+        ("Bar", "Bar 04, 32 mm", ""),
+        ("Level", "level 1", ""),
+        ("Jack and gauge", "Jack A with gauge A1", "Jack and gauge"),
+        ("Bar", "Barrow 1", "Bar"),
+        ("Gap", "Gap", "Gap"),
+    ],
+)
+def test_a_value_that_begins_with_its_label_is_not_named_twice(
+    label: str, text: str, said: str
+) -> None:
+    assert named(label, text) == said

@@ -1,15 +1,11 @@
 """Pictures against what can be worked out by hand from the same readings."""
 
-import math
 from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
-from fieldapp.core.clocks import OVER_MS
-from fieldapp.records.clocks import ClockPart, Deadline
-from fieldapp.records.marks import mark
 from fieldapp.records.opened import open_evidence, value_at
 from fieldapp.records.pictures import drawings
 from fieldapp.records.pictures.counted import counted
@@ -17,15 +13,12 @@ from fieldapp.records.pictures.drawing import (
     Drawing,
     Shape,
     fitted,
-    text_width_mm,
 )
 from fieldapp.records.pictures.elevation import elevation, frame_of, segment_names
 from fieldapp.records.pictures.joint_stress import _between, _cut, _inside, _plane
-from fieldapp.records.pictures.life import FOOT_MM, TOP_MM, WHOLE_PPM, life_curve
 from tests.records.joint import FROZEN
 from tests.records.paper import evidence, view
 
-MOST_SHAPES = 60
 SQUARE = [[0, 0], [1_000, 0], [1_000, 1_000], [0, 1_000]]
 
 
@@ -187,68 +180,6 @@ def test_the_thickness_picture_tells_mean_and_spots() -> None:
     )
     assert "mean 1.87" in drawn.title
     assert words(drawn).count("1.70") == 3
-
-
-def clock(**changes: object) -> ClockPart:
-    """A clock that ran 30 min and used half its life; deadline at 48 min, 80 %."""
-    deadline = Deadline(
-        id="by", title="Pressure by", at_ms=48 * 60_000, when="00:48",
-        share_ppm=800_000, capped=False, kept="18 min in hand",
-    )  # fmt: skip
-    parts = {
-        "id": "open", "line_id": "", "starts": "mix", "title": "Open time", "line": "",
-        "mark": mark("met", "clock"), "start_ms": 0,
-        "end_ms": 30 * 60_000, "ended": True, "used_ppm": 500_000, "start": "00:00",
-        "run": "30 min", "used": "50.0 %", "until": "pressure", "alarm": "",
-        "per_line": False, "steady": False, "deadlines": (deadline,),
-    }  # fmt: skip
-    return ClockPart(**{**parts, **changes})  # type: ignore[arg-type]
-
-
-def test_the_curve_of_a_life_stands_at_the_share_used_when_it_ended() -> None:
-    drawn = life_curve(clock(), 0)
-    # The axis ends at 11/10 of the greatest share, 880,000 ppm.
-    height = FOOT_MM - 500_000 / 880_000 * (FOOT_MM - TOP_MM)
-    dots = [s for s in drawn.shapes if s.tag == "circle"]
-    assert any(math.isclose(attribute(s, "cy"), height, abs_tol=0.01) for s in dots)
-    assert "50.0 %" in words(drawn)
-    assert "00:48 pressure by" in words(drawn)
-
-
-def test_the_share_used_stands_clear_of_a_deadline_soon_after() -> None:
-    (deadline,) = clock().deadlines
-    later = replace(deadline, id="over", at_ms=70 * 60_000, share_ppm=WHOLE_PPM)
-    soon = replace(deadline, at_ms=33 * 60_000)
-    drawn = life_curve(clock(deadlines=(soon, later)), 0)
-    share = next(s for s in drawn.shapes if s.text == "50.0 %")
-    left = attribute(share, "x")
-    right = left + text_width_mm("50.0 %")
-    # A deadline's line stands upright from the axis.
-    lines = [
-        attribute(s, "x1")
-        for s in drawn.shapes
-        if s.tag == "line" and "stroke-dasharray" in dict(s.attributes)
-    ]
-    assert len(lines) == 2
-    assert all(not left <= x <= right for x in lines), (left, right, lines)
-
-
-def test_a_clock_whose_time_is_not_known_is_drawn_with_few_lines() -> None:
-    # It counts as over by centuries; lines of every quarter never came to an end.
-    endless = clock(end_ms=clock().start_ms + OVER_MS, used_ppm=OVER_MS)
-    assert len(life_curve(endless, 0).shapes) < MOST_SHAPES
-
-
-def test_a_deadline_set_by_a_cap_bends_no_curve() -> None:
-    (deadline,) = clock().deadlines
-    capped = replace(deadline, at_ms=20 * 60_000, capped=True)
-    drawn = life_curve(clock(deadlines=(capped,)), 0)
-    curve = next(
-        dict(s.attributes)["d"]
-        for s in drawn.shapes
-        if s.tag == "path" and dict(s.attributes)["fill"] == "none"
-    )
-    assert curve.count("L") == 1, "from the start straight to the end"
 
 
 def test_a_label_too_long_for_its_place_is_cut_with_a_mark() -> None:

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from fieldapp.records.clocks import ClockPart
 from fieldapp.records.opened import Opened
 from fieldapp.records.pictures.drawing import Drawing
-from fieldapp.records.pictures.life import life_bars, life_curve
+from fieldapp.records.pictures.life import life_bars, life_curve, unit_of
 
 Groups = tuple[tuple[tuple[Drawing, ...], tuple[Drawing, ...]], ...]
 """Pictures in groups that stay on a page, each of a left and a right column."""
@@ -20,7 +20,10 @@ PICTURE_HEAD_MM = 6.0
 def clock_drawings(
     opened: Opened, clocks: tuple[ClockPart, ...]
 ) -> tuple[Drawing, ...]:
-    """Draw clocks that run by temperature as curves, the others as bars together."""
+    """Draw clocks that run by temperature as curves, the others as bars together.
+
+    Minutes among days would be no more than a line: each unit has its own axis.
+    """
     drawn: list[Drawing] = []
     steady = [each for each in clocks if each.steady and not each.per_line]
     by_title: dict[str, list[ClockPart]] = {}
@@ -29,7 +32,10 @@ def clock_drawings(
             by_title.setdefault(each.title, []).append(each)
         elif not each.steady:
             drawn.append(life_curve(each, opened.zone))
-    for same in (steady, *by_title.values()):
+    by_unit: dict[str, list[ClockPart]] = {}
+    for each in steady:
+        by_unit.setdefault(unit_of([each])[0], []).append(each)
+    for same in (*by_unit.values(), *by_title.values()):
         drawn += life_bars(same)
     return tuple(drawn)
 

@@ -68,6 +68,18 @@ def life_bars(clocks: Sequence[ClockPart]) -> Iterator[Drawing]:
         yield _bars(clocks[start : start + ROWS])
 
 
+def unit_of(clocks: Sequence[ClockPart]) -> tuple[str, int]:
+    """Give the unit, and its ms, that clocks drawn together are read in."""
+    longest = _longest(clocks)
+    return next(each for each in UNITS if longest >= 2 * each[1])
+
+
+def _longest(clocks: Sequence[ClockPart]) -> int:
+    return max(
+        max([c.end_ms, *(d.at_ms for d in c.deadlines)]) - c.start_ms for c in clocks
+    )
+
+
 def _axes(
     clock: ClockPart, at: At, last: int, zone_min: int, top: int
 ) -> Iterator[Shape]:
@@ -128,10 +140,8 @@ def _deadlines(clock: ClockPart, at: At, zone_min: int) -> Iterator[Shape]:
 
 
 def _bars(clocks: Sequence[ClockPart]) -> Drawing:
-    longest = max(
-        max([c.end_ms, *(d.at_ms for d in c.deadlines)]) - c.start_ms for c in clocks
-    )
-    unit, unit_ms = next(each for each in UNITS if longest >= 2 * each[1])
+    longest = _longest(clocks)
+    unit, unit_ms = unit_of(clocks)
     foot = 2 + ROW_MM * len(clocks)
 
     def at(length_ms: float) -> float:
