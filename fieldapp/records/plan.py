@@ -185,7 +185,7 @@ def _recorded(step: Mapping[str, Any]) -> Iterator[str]:
         yield "that it was done, and when"
     lines = len(step.get("lines", ()))
     if lines:
-        yield f"in {lines} lines"
+        yield f"in {lines} line{'s' if lines > 1 else ''}"
     if step.get("series"):
         yield "as often as it is read"
     if step.get("photos"):

@@ -12,6 +12,7 @@ from fieldapp.records import plan_signatures
 from fieldapp.records.names import Names
 from fieldapp.records.plan import PlanView, plan_pdf, plan_view
 from fieldapp.records.plan_signatures import SignatureLine
+from tests.plan.sample import sheet_of
 from tests.records.joint import FROZEN
 from tests.records.paper import PAPER, opened, pages, structure
 
@@ -102,6 +103,15 @@ def test_clocks_stand_with_their_share_of_the_life_and_its_source() -> None:
         "Pressure by: 70.0\N{NO-BREAK SPACE}% of the life",
     )
     assert told[key] == "VDOT 453-5.1, 5.6"
+
+
+def test_the_plan_of_a_joint_with_all_its_steps_has_six_pages() -> None:
+    # Eight before its columns were as wide as what stands in them.
+    sheet = sheet_of("j-w1")
+    shown = plan_view(sheet, NAMES, (SIGNED, UNSIGNED), NOW)
+    read = pages(plan_pdf(sheet, shown, NOW, "A4"))
+    assert len(read) <= 6
+    assert all(len(squeezed(page)) > 1_000 for page in read[:-1])
 
 
 def test_it_lies_on_its_side_is_tagged_and_says_its_pages() -> None:
