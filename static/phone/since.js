@@ -1,5 +1,6 @@
 // What was recorded since something went wrong, for whoever decides what becomes of it:
-// the same read again, and what makes a joint safe or ready to begin again.
+// the same read again, and what makes a joint safe or ready to begin again. What another
+// phone read at the same time is told as well, and not as read again.
 
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
@@ -23,19 +24,22 @@ export function readSince(open, fault, fields) {
     .slice(-MOST);
 }
 
-function readAgain(open, { step, line = "" }, fields, entry) {
+function readAgain(open, fault, fields, entry) {
+  const { step, line = "" } = fault;
   const { sheet, state } = open;
   const [at, read] = Object.entries(state.steps[step].lines)
     .find(([, { entries }]) => entries.includes(entry.id)) ?? [];
   if (!read || (line && at !== line && !sheet.steps[step].series)) return [];
-  const kind = entry.kind === "done" ? words.point.again : words.entry[entry.kind];
+  const anew = entry.kind === "done" && hasSeen(open, entry.id, fault.entry);
+  const kind = anew ? words.point.again : words.entry[entry.kind];
   const figures = fields.filter(({ id }) => entry.values?.[id] !== undefined)
     .map((one) => `${one.label} ${valueText(sheet, one, entry.values[one.id])}`);
   // How it stands is known of what counts now.
-  const stands = read.entries.at(-1) === entry.id ? standing(sheet, step, read) : [];
-  return [h("p.fact", { "data-since": entry.id }, icon("again"), [
-    [`${kind}${line || !at ? "" : labelled(sheet, step, at)}: ${byWhom(entry)}`],
-    figures, stands].flat().join(DOT))];
+  const stands = read.status === "disputed" || read.entries.at(-1) === entry.id
+    ? standing(sheet, step, read) : [];
+  const whose = line || !at ? "" : labelled(sheet, step, at);
+  return [h("p.fact", { "data-since": entry.id }, icon(anew ? "again" : "pen"),
+    [`${kind}${whose}: ${byWhom(entry)}`, ...figures, ...stands].join(DOT))];
 }
 
 function labelled(sheet, step, line) {
@@ -66,9 +70,15 @@ function whatOf(sheet, { kind, step, line }) {
     : words.entry[kind];
 }
 
-// Entries are in the order in which each saw those before it.
-function since({ entries }, faults) {
-  const named = new Set(faults.map(({ entry }) => entry));
-  const first = entries.findIndex(({ id }) => named.has(id));
-  return first < 0 ? [] : entries.slice(first + 1);
+// What the author of one of them had not seen: by the order of entries alone it would be
+// chance whether what was read side by side is told.
+function since(open, faults) {
+  return open.entries.filter((entry) => faults.some((fault) => fault.entry
+    && entry.id !== fault.entry && !hasSeen(open, fault.entry, entry.id)));
+}
+
+/** Whether the author of an entry had another in sight. */
+function hasSeen({ scene: { view: { history } } }, id, other) {
+  const { index } = history.graph;
+  return history.saw(index.get(id), index.get(other));
 }

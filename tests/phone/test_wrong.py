@@ -1,6 +1,14 @@
 """What a nonconformance is about, in figures, and what a signer is told of it."""
 
+from dataclasses import asdict
+from typing import Any
+
+import pytest
+
+from tests.core.small import LIFE, raw_sheet, small_sheet
+from tests.core.story import START_MS, Story
 from tests.phone.gang import JOINT, Gang
+from tests.phone.handset import Handset
 
 ABOVE = {"step": "face-temp", "values": {"hottest": 412}}
 PAGE = "(route) => { location.hash = route; }"
@@ -62,3 +70,51 @@ def test_whoever_decides_sees_which_joint_it_is_and_what_was_done_since(
     phone.sees("Read again: Jorun Faleck", "[data-since]")
     phone.sees("33.5 °C · in limits", "[data-since]")
     assert phone.page.locator("[data-since]").count() == 1
+
+
+@pytest.mark.parametrize("minute", range(6))
+def test_what_two_phones_read_side_by_side_is_told_and_not_as_read_again(
+    bare_phone: Handset, minute: int
+) -> None:
+    # The minute changes the names of the entries, and with them their order.
+    story = Story(small_sheet(amended=2)).at(minute)
+    story.done("wipe", on="a", values={"damp": 0})
+    story.done("wipe", by="second", on="b", values={"damp": 1})
+    story.at(minute + 1).say("made_safe", by="foreman", on="a", about={"how": "Off"})
+    told, safe = _since(bare_phone, story)
+    assert [each.split(":")[0] for each in told] == ["recorded"]
+    assert told[0].startswith("recorded: foreman")
+    assert told[0].endswith("damp 0 · disputed")
+    assert safe.startswith("made safe: foreman")
+    story.sync().at(minute + 2).done("wipe", on="a", values={"damp": 0})
+    told, _ = _since(bare_phone, story)
+    assert [each.split(":")[0] for each in told] == ["recorded", "Read again"]
+    assert told[0].endswith("damp 0")
+    assert told[1].endswith("damp 0 · in limits")
+
+
+def _since(phone: Handset, story: Story) -> Any:
+    entries = [
+        {name: value for name, value in asdict(each).items() if value is not None}
+        for each in story.entries.values()
+    ]
+    now = {"at": START_MS + round(story.minute * 60_000)}
+    raw = raw_sheet(amended=2)
+    tables = dict.fromkeys(raw["tables"].values(), LIFE)
+    return phone.page.evaluate(_SINCE, [raw, tables, entries, story.standing(), now])
+
+
+_SINCE = """async ([raw, tables, entries, standing, now]) => {
+  const { prepare } = await import("/phone/core/sheet.js");
+  const { present, stateOf } = await import("/phone/core/fold.js");
+  const { laterSteps, readSince } = await import("/phone/screens/since.js");
+  const { model } = await import("/phone/screens/model.js");
+  model.people = standing.people;
+  const scene = present(prepare(raw, tables), entries, standing, now);
+  const state = stateOf(scene);
+  const open = { sheet: raw, scene, state,
+    entries: scene.view.history.graph.entries };
+  const [fault] = state.nonconformances;
+  return [readSince(open, fault, raw.steps.wipe.fields).map((one) => one.textContent),
+    laterSteps(open, [fault])?.textContent];
+}"""
