@@ -1,6 +1,6 @@
 // What was recorded since something went wrong, for whoever decides what becomes of it:
-// the same read again, and what makes a joint safe or ready to begin again. What another
-// phone read at the same time is told as well, and not as read again.
+// the same read again, and what makes a joint safe or ready to begin again. What was
+// read side by side with it is told as well, and not as read again.
 
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
@@ -70,8 +70,8 @@ function whatOf(sheet, { kind, step, line }) {
     : words.entry[kind];
 }
 
-// What the author of one of them had not seen: by the order of entries alone it would be
-// chance whether what was read side by side is told.
+// What the author of one of them had not seen. By the order of entries alone it would
+// be chance whether what was read side by side is told.
 function since(open, faults) {
   return open.entries.filter((entry) => faults.some((fault) => fault.entry
     && entry.id !== fault.entry && !hasSeen(open, fault.entry, entry.id)));
