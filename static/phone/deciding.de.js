@@ -77,6 +77,7 @@ export const deciding = {
     unfold: "Alle Ablesungen", fold: "Weniger zeigen", good: (count) => `${count} gut`,
     besides: (title) => `Auch zu durch: ${title}`,
     again: "Neu gelesen",
+    ready: "bereit",
     someSigned: (given, all) => `${given} von ${all} unterschrieben`,
     noNotice: "Noch keine Ankündigung erhalten. Ohne sie oder eine Freigabe geht "
       + "niemand weiter.",

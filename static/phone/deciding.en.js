@@ -79,6 +79,7 @@ export const deciding = {
     unfold: "Every reading", fold: "Show less", good: (count) => `${count} good`,
     besides: (title) => `Also shut by: ${title}`,
     again: "Read again",
+    ready: "ready",
     someSigned: (given, all) => `${given} of ${all} signed`,
     noNotice: "No notice received yet. Without it, or a release, nobody goes on.",
     noticeUntil: (time, left) => `Notice received. May be passed without attendance `

@@ -78,6 +78,7 @@ export const deciding = {
     good: (count) => `${count} bien`,
     besides: (title) => `También cerrada por: ${title}`,
     again: "Leído de nuevo",
+    ready: "lista",
     someSigned: (given, all) => `${given} de ${all} firmadas`,
     noNotice: "Aún no se recibió aviso. Sin él, o sin liberación, nadie sigue.",
     noticeUntil: (time, left) => "Aviso recibido. Puede pasarse sin presencia desde "

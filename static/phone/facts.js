@@ -6,10 +6,10 @@ import { keysBeside, untilText } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
-import { button, h } from "./parts.js";
+import { badge, button, h } from "./parts.js";
 import { callText, listed, releaseList } from "./releases.js";
 import { byWhom, lineLabel, refusalSaid, spanText, stateBadge } from "./speak.js";
-import { pointStatus } from "./states.js";
+import { pointStatus, signOf, toneOf } from "./states.js";
 import { begunNow, otherArm } from "./strip.js";
 import { refusalTexts } from "./together.js";
 import { words } from "./later.js";
@@ -57,8 +57,10 @@ function standing(open, id) {
   const found = open.state.points[id];
   const waits = [called(open, id), someSigned(open, id)].filter(Boolean);
   const status = pointStatus(open.sheet.points[id], found);
-  return status === "called" || (status === "ready" && waits.length) ? waits
-    : [stateBadge(status), ...waits];
+  if (status === "called" || (status === "ready" && waits.length)) return waits;
+  // Its key says that one calls.
+  return [status === "ready" ? badge(toneOf(status), signOf(status), text.ready)
+    : stateBadge(status), ...waits];
 }
 
 function someSigned(open, id) {
@@ -86,8 +88,7 @@ function besides({ sheet, state, subject }, id, go) {
     && sheet.points[other]?.shuts?.some((step) => shuts.includes(step))
     && !["released", "waived"].includes(state.points[other].status))
     .map((other) => button("plain", {
-      mark: "lock", label: text.besides(sheet.points[other].title),
-      note: text.classes[sheet.points[other].class], "data-opens": other,
+      mark: "lock", label: text.besides(sheet.points[other].title), "data-opens": other,
       onclick: () => go(`/point/${subject}/${other}`),
     }));
 }

@@ -5,6 +5,8 @@ import { shownEnds, worth } from "./limits.js";
 import { computedText } from "./numbers.js";
 import { h } from "./parts.js";
 
+/** Fewer words name no place. */
+const PLACE_WORDS = 2;
 const [SPACE, DOT, SPAN] = ["\u00a0", " \u00b7 ", "\u2026"];
 
 /** What a point demands of figures that no step shows, each beside its limit.
@@ -50,10 +52,21 @@ function partsOf({ label, unit }, facts) {
   const alike = (place, word) => facts.filter((one) => one.unit === unit
     && one.label.split(", ").length === 2
     && one.label.split(", ")[place] === word).length > 1;
-  if (!tail || more) return { same: "", own: label };
+  if (more) return { same: "", own: label };
+  if (!tail) return partsOfWords(label, unit, facts);
   if (alike(0, head)) return { same: head, own: tail };
   return alike(1, tail) ? { same: upper(tail), own: head.toLowerCase() }
     : { same: "", own: label };
+}
+
+// "Mean on the face" and "Least on the face" are of the same place.
+function partsOfWords(label, unit, facts) {
+  const [first, ...rest] = label.split(" ");
+  const place = rest.join(" ");
+  const alike = facts.filter((one) => one.unit === unit
+    && one.label.split(" ").slice(1).join(" ") === place);
+  return rest.length >= PLACE_WORDS && alike.length > 1
+    ? { same: upper(place), own: first.toLowerCase() } : { same: "", own: label };
 }
 
 function upper(word) {
