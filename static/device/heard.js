@@ -4,20 +4,23 @@
 
 import { putMeta, transact } from "./database.js";
 
-const EVERY_MS = 60_000;
+const MINUTE_MS = 60_000;
 let kept = 0;
 
 /**
- * Keep that the office was heard at a time, ms UTC; not at every single answer.
+ * Keep that the office was heard at a time, ms UTC; not at every single answer, but in
+ * every minute: a phone started anew says the same hour as before.
  * @returns {Promise<number>} the time
  */
 export async function noteHeard(at) {
-  if (Math.abs(at - kept) >= EVERY_MS) {
+  if (minuteOf(at) !== minuteOf(kept)) {
     kept = at;
     await putMeta("heard", at);
   }
   return at;
 }
+
+const minuteOf = (ms) => Math.floor(ms / MINUTE_MS);
 
 /** Keep what the office said last. @param {object} identity as it was asked with */
 export async function noteEnded(identity, ended) {
