@@ -5,10 +5,11 @@ import { words } from "./words.js";
 
 /**
  * @param {{sheet:object, state:object}} open @param {{chalk?:object,
- *   startStep:string}} minutes @param {(mark:string, label:string, at:number) => any}
+ *   startStep:string}} minutes @param {number} now ms UTC
+ * @param {(mark:string, label:string, at:number, past?:boolean, tone?:string) => any}
  *   said @returns {any} as `said`; null where no deadline hangs on it
  */
-export function agedFrom({ sheet, state }, { chalk, startStep }, said) {
+export function agedFrom({ sheet, state }, { chalk, startStep }, now, said) {
   const clock = sheet.clocks.find((one) => one.start === startStep && one.table
     && !one.per_line && one.temps.length);
   const read = (clock?.temps ?? []).flatMap(({ step, field }) =>
@@ -16,6 +17,8 @@ export function agedFrom({ sheet, state }, { chalk, startStep }, said) {
       .filter(({ values, status }) => status !== "discarded"
         && values?.[field] !== undefined).map(({ at }) => at));
   const from = Math.max(...read) + clock?.age_ms;
-  return read.length && from < chalk?.at
-    ? said("wait", words.minutes.hottest, from) : null;
+  if (!read.length || !(from < chalk?.at)) return null;
+  const { hottest, hottestNow } = words.minutes;
+  return from > now ? said("wait", hottest, from)
+    : said("warn", hottestNow, from, false, ".careful");
 }

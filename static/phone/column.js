@@ -12,7 +12,7 @@ import {
 } from "./speak.js";
 import { toneOf } from "./states.js";
 import { lineList, unsavedList } from "./steplines.js";
-import { heldUntil } from "./turns.js";
+import { heldUntil, tooEarly } from "./turns.js";
 import { unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
@@ -23,16 +23,34 @@ const BEHIND = new Set(["off", "done", "released", "waived"]);
 
 /**
  * @returns {string|undefined} the first step or point that still wants something; in a
- *   further attempt what every further attempt begins with, at last a gate passed over
+ *   further attempt what every further attempt begins with, a reading that failed, at
+ *   last a gate passed over. What would be too old by the time it counts comes last.
  */
-export function currentOf({ sheet, state }) {
+export function currentOf(open) {
+  const { sheet, state } = open;
   const again = sheet.flow.find((id) => sheet.steps[id]?.again && isWanted(state, id));
   const asked = (id) => isWanted(state, id) && sheet.steps[id].class !== "make_safe";
-  return again ?? sheet.flow.find((id) => (state.steps[id]
-    ? asked(id) && !heldUntil(state, id)
-    : !BEHIND.has(state.points[id].status) && !isBehind(sheet, state, id)))
+  const isNext = (id) => (state.steps[id] ? asked(id) && !heldUntil(state, id)
+    : !BEHIND.has(state.points[id].status) && !isBehind(sheet, state, id));
+  const early = tooEarly(open)?.steps;
+  const flow = early ? sheet.flow.slice(0, sheet.flow.indexOf(early[0])) : sheet.flow;
+  return again ?? failedOf(open, flow) ?? flow.find(isNext)
+    ?? early?.find(isNext)
     ?? sheet.flow.find((id) => neverReleased(sheet, state, id))
     ?? sheet.flow.find(asked);
+}
+
+// What was read and does not count is read again before anything else is begun: where
+// nothing forbids it, and it need not wait for a gate still to be passed.
+function failedOf({ sheet, state }, flow) {
+  const gate = flow.findIndex((id) => sheet.points[id]?.class === "hold"
+    && !BEHIND.has(state.points[id].status) && !isBehind(sheet, state, id));
+  return flow.slice(0, gate < 0 ? undefined : gate).find((id) => {
+    const { status, refusals, failed, lines } = state.steps[id] ?? {};
+    // What a gate forbade is decided, not done again.
+    return status === "failed" && !refusals.length && (failed.length > 0
+      || Object.values(lines).some((line) => line.status === "failed"));
+  });
 }
 
 // A gate that was passed and never released still wants its release when all else is
@@ -69,9 +87,10 @@ export function calledFor({ sheet, state }, id) {
 
 /** The whole flow as a column; what is behind is folded. @returns {HTMLElement} */
 export function column(open, view, select) {
-  const now = currentOf(open);
+  const now = view.next ?? currentOf(open);
   const current = view.selected ?? now;
-  view.later = waitsFor(open);
+  [view.later, view.early] = [waitsFor(open), tooEarly(open)];
+  view.select = select;
   view.unfolded ??= new Set();
   const flow = open.sheet.flow.filter((id) => open.state.steps[id]?.status !== "off");
   const runs = runsOf(open, flow, now, view);
@@ -146,7 +165,7 @@ function stepItem(open, view, id, isCurrent, select) {
   const status = idle ? "idle" : later ? "later" : found.status;
   const tone = status === "done" && isMarked(found) ? "yellow" : toneOf(status);
   return h(`li.tooth.${tone}`, { "data-step": id, "data-status": status },
-    rowButton(step.title, stepBadge(found, status), progress(open, id), isCurrent,
+    rowButton(step.title, stepBadge(found, status), progress(open, view, id), isCurrent,
       () => select(isCurrent ? null : id)),
     isCurrent ? h("div.card.current", {},
       step.caution ? h("p.caution", {}, icon("warn"), step.caution) : null,
@@ -159,9 +178,10 @@ function stepItem(open, view, id, isCurrent, select) {
       step.caution ? h("p.help", {}, text.method) : null) : null);
 }
 
-function progress(open, id) {
+function progress(open, { early }, id) {
   const [step, { lines }] = [open.sheet.steps[id], open.state.steps[id]];
-  const until = heldUntil(open.state, id);
+  const until = heldUntil(open.state, id)
+    ?? (early?.steps[0] === id && early.from);
   const all = (step.lines ?? []).filter((line) => line.need).length;
   const read = Object.keys(lines).length;
   const lacking = Object.keys(lines)

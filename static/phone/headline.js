@@ -63,6 +63,11 @@ function stopBefore(open, link, go) {
   }, icon("stop"), stopSaid(open, left)) : null;
 }
 
+/** That there was a STOP, on top of a race that went on. @returns {HTMLElement} */
+export function stopTrace(open, left) {
+  return h("p.careful", { id: "stop-trace" }, icon("stop"), stopSaid(open, left));
+}
+
 /** @returns {string} which STOP it was, when and why */
 export function stopSaid({ sheet }, { stop }) {
   const card = sheet.cards?.find(({ id }) => id === stop.about.reason);

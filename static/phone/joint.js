@@ -2,16 +2,16 @@
 // and below, within a thumb's reach, what comes next. Everything is driven by the
 // sheet; no step or kind is known here by name.
 
-import { monoMs, timed, wallMs } from "../device/clock.js";
+import { dayClockText, monoMs, timed, wallMs } from "../device/clock.js";
 import { calledFor, column, currentOf, lookedAt } from "./column.js";
 import { takenOver } from "./items.js";
 import {
   askedAt, besideAnyway, copyingAsked, copyingKey, copyingOf, paperKey,
 } from "./copying.js";
 import { callsOff, stopLeft } from "./decided.js";
-import { headline, ofTheStop } from "./headline.js";
+import { headline, ofTheStop, stopTrace } from "./headline.js";
 import { icon } from "./icons.js";
-import { lackingPhotos, minutesInHand, nextActs } from "./minutes.js";
+import { lackingPhotos, minutesInHand, nextActs, titleOf } from "./minutes.js";
 import { changed, model, save, subscribe } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
 import { button, fill, h, holdOff } from "./parts.js";
@@ -56,8 +56,10 @@ export function mount(element, { dock, go, params = [] }) {
     const acts = raceBegan(model.open) && !view.calledOff
       ? nextActs(model.open, askedAt(model.open)) : [];
     view.racing = acts.length > 0 && !view.selected;
-    // The minutes stand first: nothing may push them out of sight.
-    fill(element, notice(), strip.element,
+    view.next = acts[0]?.step;
+    // The minutes stand first: nothing but a line may come before them.
+    fill(element, notice(),
+      left && acts.length ? stopTrace(model.open, left) : null, strip.element,
       ...racesWon(model.open, wallMs()).map((said) =>
         h("p.good", { "data-won": "" }, icon("tick"), said)),
       headline(model.open, go),
@@ -122,6 +124,16 @@ function dockButtons(open, view, acts) {
   }
   const id = view.selected ?? currentOf(open);
   if (!id) return h("p.big", {}, text.complete);
+  const { early } = view;
+  // Nothing is of use before then: that is said, and no large key leads to it.
+  if (!view.selected && early?.steps.includes(id)) {
+    return h("div.ask", {}, h("p.careful", { id: "held" }, icon("wait"), text.held(
+      sheet.holds.find((one) => one.id === early.hold).title,
+      dayClockText(early.until))), button("plain", {
+      mark: "wait", label: titleOf(sheet, id), "data-early": id,
+      note: text.ofUse(dayClockText(early.from)), onclick: () => view.select(id),
+    }));
+  }
   const [first] = calledFor(open, id);
   const main = sheet.points[id] ? button("main.blue", {
     mark: "shield", label: text.openPoint, note: sheet.points[id].title,
@@ -139,14 +151,17 @@ function stepButton(open, view, id) {
     ? photoButton(open, view, id, lacking) : recordButton(open, view, id, line ?? "");
 }
 
+// What is to be done, and where: both at a glance.
+const actOf = (act, line) =>
+  (line ? [h("span.act", {}, act), h("span.line", {}, line)] : act);
+
 // A reading that only lacks its photo is not taken again.
 function photoButton(open, view, step, line) {
   const { sheet, subject } = open;
   if (!model.shift) return recordButton(open, view, step, line);
   return button("main", {
-    mark: "photo", label: words.photo.missing(photosMissing(open, step, line) || 1),
-    note: [lineLabel(sheet, step, line), sheet.steps[step].title].filter(Boolean)
-      .join(" \u00b7 "),
+    mark: "photo", label: actOf(sheet.steps[step].title, lineLabel(sheet, step, line)),
+    note: words.photo.missing(photosMissing(open, step, line) || 1),
     "data-step": step, "data-line": line,
     onclick: () => view.go(routeOf({ subject, step, line, mode: "photo" })),
   });
@@ -186,8 +201,9 @@ function recordButton(open, view, step, line) {
   const again = !said.series && state.steps[step].lines[line] !== undefined;
   return button("main", {
     mark: again ? "again" : atOnce ? "tick" : "pen",
-    label: again ? `${text.again}: ${label}` : label,
-    note: kept ? words.unsaved.title : line ? said.title : undefined,
+    label: actOf(again ? `${text.again}: ${said.title}` : said.title,
+      line && label),
+    note: kept && words.unsaved.title,
     "data-step": step, "data-line": line,
     // Once recorded, what is next is asked again and not what was looked at.
     onclick: atOnce ? () => tapOnce(view, { step, line, values }, label)

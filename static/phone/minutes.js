@@ -63,9 +63,10 @@ export function titleOf(sheet, id) {
 
 /**
  * What the race asks for next: a temperature about to grow too old, then the first
- * open line of each raced step, in the order of the flow, then photos still missing, at
- * last what is only a spare. What has not begun (a kit not mixed yet), or was lost (a
- * broken bar), is offered only if nothing else is.
+ * open line of each raced step, in the order of the flow (what it has gone past is
+ * never first), then photos still missing, at last what is only a spare. What has not
+ * begun (a kit not mixed yet), or was lost (a broken bar), is offered only if nothing
+ * else is.
  * @returns {{step:string, line:string, photo?:boolean}[]}
  */
 export function nextActs({ sheet, state }, now, count = 2) {
@@ -80,12 +81,29 @@ export function nextActs({ sheet, state }, now, count = 2) {
     step, line: lackingPhotos(sheet, state, step)[0], photo: true,
   })).filter(({ line }) => line !== undefined);
   const due = begun.filter((act) => !spare.includes(act));
-  const acts = [...stale, ...due, ...photos, ...spare];
+  const past = due.filter(({ step }) => isPassed(sheet, state, step)).reverse();
+  const [first, ...others] = due.filter((act) => !past.includes(act));
+  const acts = [...stale, ...first ? [first] : [], ...past, ...others, ...photos,
+    ...spare];
   // What may be read at any time comes after what the race waits for.
   open.sort((one, other) =>
     Number(sheet.steps[one.step].series ?? false)
       - Number(sheet.steps[other.step].series ?? false));
   return (acts.length ? acts : open).slice(0, count);
+}
+
+// What the race has left behind is asked for still, beside what is next: what belongs
+// to the gap once the joint is closed, kits once what they are for is under way.
+function isPassed({ clocks = [], flow, steps, milestones = [] }, state, step) {
+  const race = clocks.find((one) => isOwn(one) && state.clocks[one.id]
+    && steps[one.start].class === "raced");
+  const end = milestones.find(({ id }) => id === race?.until)?.step ?? race?.until;
+  const isKit = clocks.some((one) => one.per_line
+    && [one.start, one.until].includes(step));
+  const next = isKit ? [end] : flow.slice(flow.indexOf(step) + 1);
+  return flow.indexOf(step) < flow.indexOf(end)
+    && next.slice(0, next.indexOf(end) + 1).some((id) => steps[id]?.class === "raced"
+      && !steps[id].series && Object.keys(state.steps[id].lines).length > 0);
 }
 
 /** The recorded lines of a step that still lack a photo. @returns {string[]} */

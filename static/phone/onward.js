@@ -3,7 +3,7 @@
 
 import { currentOf } from "./column.js";
 import { isPaper } from "./draft.js";
-import { hasBegun, nextLine } from "./turns.js";
+import { hasBegun, nextLine, tooEarly } from "./turns.js";
 import { model } from "./model.js";
 
 /** What the plan gives a line no longer than this is read in one go; what takes a step
@@ -34,8 +34,8 @@ function followingLine({ step, line, entries }) {
   return stays ? next : null;
 }
 
-// Before the race, what is asked next: never once it has begun, from paper, or where
-// anything is said of what was just read.
+// Before the race, what is asked next: never once it has begun, from paper, where
+// anything is said of what was just read, or before it is of use.
 function followingStep({ step, entries }) {
   const { sheet, state } = model.open;
   const id = currentOf(model.open);
@@ -46,6 +46,7 @@ function followingStep({ step, entries }) {
     && sheet.steps[step].class === "gated" && state.steps[step].status === "done"
     && next?.class === "gated" && !next.series && next.typical_ms <= SITTING_MS
     && (next.fields ?? []).some(({ need }) => need)
-    && state.steps[id].refusals.length === 0;
+    && state.steps[id].refusals.length === 0 && state.steps[id].status !== "failed"
+    && !tooEarly(model.open)?.steps.includes(id);
   return goesOn ? `${id}/${nextLine(sheet, state, id) || "-"}` : "";
 }

@@ -10,6 +10,7 @@ import { outlasting } from "./outlasting.js";
 import { button, fill, h } from "./parts.js";
 import { refusalText, stateBadge } from "./speak.js";
 import { toneOf } from "./states.js";
+import { tooEarly } from "./turns.js";
 import { words } from "./words.js";
 
 const text = words.site;
@@ -148,7 +149,7 @@ function jointButton(one, enter, { near }) {
 function summary(open) {
   const { subject, sheet, state } = open;
   if (!state) return { subject, title: subject, status: "unknown", note: text.waiting };
-  const current = currentOf(open);
+  const [current, early] = [currentOf(open), tooEarly(open)];
   const status = statusOf(open);
   const shut = status === "closed" ? otherSubject(state) : undefined;
   return {
@@ -156,7 +157,8 @@ function summary(open) {
     // What runs for days, as strand in a duct, presses nobody today.
     slow: minutesInHand(open, open.asOf).slow && !state.outlasting,
     note: shut ? refusalText(shut, sheet, model.people, state)
-      : [current ? titleOf(sheet, current) : "", ...leftOf(open)]
+      : [current ? titleOf(sheet, current) : "", early?.steps.includes(current)
+        ? words.joint.comesAfter(dayClockText(early.from)) : "", ...leftOf(open)]
         .filter(Boolean).join(" \u00b7 "),
   };
 }

@@ -50,6 +50,7 @@ function race(open, minutes, now) {
   const partly = told.length < deadlines.length;
   const unknown = chalk && now - chalk.at > NOT_KNOWN_MS;
   const left = unknown ? text.notKnown : chalk ? spanText(chalk.at - now) : "";
+  const aged = agedFrom(open, minutes, now, time);
   return [
     h(`div.chalk.${over ? "red" : late || partly ? "yellow" : "green"}`, {},
       h("span.chalktime", { id: "chalk" },
@@ -60,13 +61,13 @@ function race(open, minutes, now) {
     inHandMs === undefined || unknown ? null
       : hand(inHandMs, { id: "in-hand" }, handText(inHandMs), minutes.guessed),
     partly ? writtenNote(minutes) : null,
-    h("ul.times", {},
+    h("ul.times", {}, aged?.className ? aged : null,
       time("tick", minutes.startTitle, minutes.start),
       minutes.expected === undefined ? null
         : time("wait", `${minutes.untilTitle} ${text.expected}`, minutes.expected),
       ...deadlines.map((one) => time(
         isPast(one) ? "cross" : "clock", one.title, one.at, isPast(one))),
-      agedFrom(open, minutes, time)),
+      aged?.className ? null : aged),
     lineClocks(open, minutes, now),
   ];
 }
@@ -132,8 +133,8 @@ function hand(ms, attributes, said = handText(ms), guessed = false) {
     ms < 0 && guessed ? h("small", {}, ` ${text.guessed}`) : null);
 }
 
-function time(mark, label, at, past = false) {
-  return h(past ? "li.past" : "li", {}, icon(mark), h("span", {}, label),
+function time(mark, label, at, past = false, tone = past ? ".past" : "") {
+  return h(`li${tone}`, {}, icon(mark), h("span", {}, label),
     h("b", {}, ...hourOf(at)));
 }
 
@@ -172,10 +173,8 @@ function untimed(hold, sheet) {
 }
 
 /** What is known of the other arm, for whoever signs a lift. */
-export function otherArm(open) {
-  const now = wallMs();
-  return aheadOf(minutesInHand(open, now), now);
-}
+export const otherArm = (open, now = wallMs()) =>
+  aheadOf(minutesInHand(open, now), now);
 
 // How long the other arm may stay ahead. A phone knows only what it was told: it never
 // says that both are level.

@@ -37,6 +37,39 @@ export function heldUntil({ steps }, id) {
   return steps[id].refusals.find(({ code }) => code === "hold_running")?.facts.until;
 }
 
+/** How old what was read on a step may be, where a demand asks just that.
+ * @returns {{step:string, most:number}|undefined} ms */
+export function ageAsked({ conditions = {} }, must) {
+  const { word, value, low, high } = conditions[must] ?? must;
+  const isAge = word === "between" && low === undefined && typeof high === "number"
+    && value?.word === "elapsed" && value.to === "now" && value.from?.step;
+  return isAge ? { step: value.from.step, most: high } : undefined;
+}
+
+/**
+ * What a gate wants fresh and would find too old, as only time opens it; with all that
+ * comes behind that, up to the gate.
+ * @param {{sheet:object, state:object, asOf:number}} open
+ * @returns {{steps:string[], hold:string, until:number, from:number}|undefined} what
+ *   waits until when, and from when on the first of the steps is of use, ms UTC
+ */
+export function tooEarly({ sheet, state, asOf }) {
+  const { flow, points } = sheet;
+  return flow.map((point) => {
+    // A gate that was used asks for nothing anew.
+    if (points[point]?.shuts?.some((step) =>
+      Object.keys(state.steps[step].lines).length > 0)) return undefined;
+    const [held] = state.points[point]?.refusals?.filter(({ code }) =>
+      code === "hold_running").map(({ facts }) => facts)
+      .sort((a, b) => b.until - a.until) ?? [];
+    const [age] = held ? points[point].requires?.map(({ must }) =>
+      ageAsked(sheet, must)).filter((one) => one && held.until - one.most > asOf) ?? []
+      : [];
+    return age && { ...held, from: held.until - age.most,
+      steps: flow.slice(flow.indexOf(age.step), flow.indexOf(point) + 1) };
+  }).find(Boolean);
+}
+
 function isRead(line) {
   return line !== undefined && line.status !== "failed";
 }

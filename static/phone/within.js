@@ -9,6 +9,7 @@ import { model } from "./model.js";
 import { computedText, quantityText } from "./numbers.js";
 import { h } from "./parts.js";
 import { personName, spanText, valueText } from "./speak.js";
+import { ageAsked } from "./turns.js";
 import { words } from "./later.js";
 
 const text = words.point;
@@ -69,15 +70,6 @@ function oneRow({ step, lines, said, facts, chosen, age, photos }, named) {
         age ? `${when} \u2264${SPACE}${spanText(age.most)}` : when)),
     ...figureLines(facts), ...chosen.map((one) => h("p.fact", {}, one)),
     named ? h("p.restwho", {}, namesOf(lines).join(", ")) : null, photos);
-}
-
-/** How old what was read on a step may be, where a demand asks just that.
- * @returns {{step:string, most:number}|undefined} ms */
-export function ageAsked({ conditions = {} }, must) {
-  const { word, value, low, high } = conditions[must] ?? must;
-  const isAge = word === "between" && low === undefined && typeof high === "number"
-    && value?.word === "elapsed" && value.to === "now" && value.from?.step;
-  return isAge ? { step: value.from.step, most: high } : undefined;
 }
 
 /** What figures were read with, each thing once. @returns {string[]} */

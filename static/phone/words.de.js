@@ -67,6 +67,8 @@ export const words = {
     unread: "Unterschrieben und gesichert, aber noch nicht zu zeigen: nicht noch "
       + "einmal aufschreiben. Diese Seite neu öffnen.",
     comesAfter: (name) => `Kommt nach: ${name}`,
+    held: (title, time) => `${title}: bis ${time}.`,
+    ofUse: (time) => `Zu früh: zählt ab ${time}`,
     complete: "Alle Schritte sind aufgeschrieben.",
     method: "Es gelten die Arbeitsanweisung, die örtlichen Vorschriften und der "
       + "verantwortliche Ingenieur.",
@@ -139,6 +141,7 @@ export const words = {
   crew: { title: "Mannschaft" },
   minutes: {
     hottest: "Ohne neue Ablesung gilt die heißeste ab",
+    hottestNow: "Neu ablesen: gilt jetzt als heißeste, seit",
     go: "LOS", late: "ZU SPÄT", start: (time) => `Beginn bis ${time}`,
     expected: "erwartet",
     won: (title, time, span) =>

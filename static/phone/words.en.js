@@ -65,6 +65,8 @@ export const words = {
     unread: "It is signed and kept, but cannot be shown yet: do not record it again. "
       + "Open this page anew.",
     comesAfter: (name) => `Comes after: ${name}`,
+    held: (title, time) => `${title}: until ${time}.`,
+    ofUse: (time) => `Too early: counts from ${time} on`,
     complete: "All steps are recorded.",
     method: "Follow the method statement, local codes and the engineer in charge.",
   },
@@ -133,6 +135,7 @@ export const words = {
   crew: { title: "Crew" },
   minutes: {
     hottest: "Unless read again, counts as hottest from",
+    hottestNow: "Read again: counts as hottest now, since",
     go: "GO", late: "TOO LATE", start: (time) => `start by ${time}`,
     expected: "expected",
     won: (title, time, span) =>

@@ -66,6 +66,8 @@ export const words = {
     unread: "Está firmado y guardado, pero aún no se puede mostrar: no lo registre "
       + "otra vez. Abra esta página de nuevo.",
     comesAfter: (name) => `Va después de: ${name}`,
+    held: (title, time) => `${title}: hasta ${time}.`,
+    ofUse: (time) => `Demasiado pronto: cuenta desde ${time}`,
     complete: "Todos los pasos están registrados.",
     method: "Mandan el procedimiento, las normas locales y el ingeniero responsable.",
   },
@@ -140,6 +142,7 @@ export const words = {
   crew: { title: "Cuadrilla" },
   minutes: {
     hottest: "Sin nueva lectura cuenta la más cálida desde",
+    hottestNow: "Lea de nuevo: ahora cuenta la más cálida, desde",
     go: "ADELANTE", late: "TARDE", start: (time) => `empezar antes de ${time}`,
     expected: "previsto",
     won: (title, time, span) =>

@@ -43,6 +43,29 @@ def test_part_clean_by_outlasts_the_attempt_until_it_is_cleaned(gang: Gang) -> N
     phone.sees("Rework: Wet: parted, clean, again", "[data-decided]")
 
 
+def test_while_24_hours_run_no_reading_leads_that_would_be_too_old(gang: Gang) -> None:
+    phone = gang.phone
+    reworked_in_mid_spread(gang)
+    gang.tell({"step": "cleaned"})
+    phone.sees("No adhesive for 24 hours after cleaning: until", "#held")
+    # Faces are good for an hour: that long before, they are of use.
+    phone.sees("Faces and air", "#dock [data-early]")
+    phone.sees("Too early: counts from", "#dock [data-early]")
+    assert phone.page.locator("#dock .main").count() == 0
+    phone.sees("Comes after: ", '[data-step="faces"]')
+    phone.page.evaluate("() => { location.hash = '#/'; }")
+    phone.sees("Faces and air · Comes after: ", f"[data-subject={JOINT}]")
+    gang.open_joint()
+    # Whoever means it reads all the same.
+    phone.tap("#dock [data-early]")
+    phone.sees("Faces and air", "#dock .main")
+    gang.clock_on(23 * 60 + 1)
+    phone.tap('[data-step="faces"] .row')
+    phone.sees("Faces and air", "#dock .main")
+    assert phone.page.locator("#held").count() == 0
+    phone.sees("No adhesive for 24 hours after cleaning", "#holds")
+
+
 def test_past_it_the_joint_says_that_nobody_forces_it_apart(gang: Gang) -> None:
     phone = gang.phone
     reworked_in_mid_spread(gang)

@@ -1,0 +1,144 @@
+"""What leads on the joint: the race's next thing, a reading that failed, and nothing
+that would be too old by the time it counts.
+"""
+
+from typing import Any
+
+from tests.javascript import JavaScript
+from tests.phone.handset import Handset
+from tests.phone.test_judged import call
+
+MINUTES = "static/phone/minutes.js"
+AT = 1_700_000_000_000
+HOUR = 3_600_000
+READ = {"at": AT, "status": "ok"}
+OPEN: dict[str, Any] = {"status": "open", "lines": {}, "refusals": [], "failed": []}
+
+
+def the_race() -> dict[str, Any]:
+    """Kits mixed and spread by turns, a film read in the gap, which then is closed."""
+    kits = [{"id": f"k{n}", "need": 1} for n in (1, 2)]
+    flow = ["mix", "spread", "pot", "film", "close", "bars", "bead", "marks"]
+    steps = {name: {"title": name, "class": "raced"} for name in flow}
+    steps["mix"]["lines"] = steps["spread"]["lines"] = kits
+    ratios: list[Any] = []
+    clocks = [
+        {"id": "open", "start": "mix", "until": "pressed", "ratios": ratios,
+         "age_ms": HOUR, "temps": []},
+        {"id": "life", "start": "mix", "until": "spread", "per_line": 1,
+         "ratios": ratios},
+    ]  # fmt: skip
+    return {
+        "sheet": {"flow": flow, "steps": steps, "points": {}, "clocks": clocks,
+                  "milestones": [{"id": "pressed", "step": "bars"}]},
+        "state": {"steps": {name: dict(OPEN) for name in flow},
+                  "clocks": {"open": {"start": AT, "ended": 1}}},
+    }  # fmt: skip
+
+
+def recorded(race: dict[str, Any], *steps: str, status: str = "done") -> dict[str, Any]:
+    for step in steps:
+        lines = {"k1": READ, "k2": READ} if step in ("mix", "spread") else {"": READ}
+        race["state"]["steps"][step] = OPEN | {"status": status, "lines": lines}
+    return race
+
+
+def led(javascript: JavaScript, race: dict[str, Any]) -> list[str]:
+    acts = javascript.call(MINUTES, "nextActs", race, AT)
+    return [act["step"] for act in acts]
+
+
+def test_what_the_race_went_past_stands_beside_what_is_next(
+    javascript: JavaScript,
+) -> None:
+    race = recorded(the_race(), "mix", "spread")
+    assert led(javascript, race) == ["pot", "film"]
+    # Closed: what was to be read in the gap is still asked for, and leads no more.
+    assert led(javascript, recorded(race, "close")) == ["bars", "film"]
+    assert led(javascript, recorded(race, "film")) == ["bars", "pot"]
+    # Nor does it once all bars are stressed.
+    race = recorded(the_race(), "mix", "spread", "close", "bars", "pot")
+    assert led(javascript, race) == ["bead", "film"]
+    # A race whose closing nobody noted goes on all the same.
+    race = recorded(the_race(), "mix", "spread", "pot", "film", "bars")
+    race["state"]["steps"]["bars"]["status"] = "partial"
+    race["sheet"]["steps"]["bars"]["lines"] = [
+        {"id": "", "need": 1}, {"id": "b2", "need": 1},
+    ]  # fmt: skip
+    assert led(javascript, race) == ["bars", "close"]
+
+
+def test_what_goes_on_by_turns_is_not_gone_past(javascript: JavaScript) -> None:
+    race = recorded(the_race(), "pot", "film")
+    mixed = OPEN | {"status": "partial", "lines": {"k1": READ}}
+    race["state"]["steps"] |= {"mix": mixed, "spread": dict(mixed)}
+    assert led(javascript, race)[0] == "mix"
+    # Behind the pressure any order is good: the plan's is kept.
+    race = recorded(the_race(), *race["sheet"]["flow"][:-3], "bars", "marks")
+    assert led(javascript, race) == ["bead"]
+
+
+def the_joint() -> dict[str, Any]:
+    flow = ["plan", "fit", "faces", "ready", "mixing", "mix", "eased"]
+    return {
+        "sheet": {
+            "flow": flow,
+            "steps": {name: {"title": name, "class": "gated"} for name in flow
+                      if name != "mixing"},
+            "points": {"mixing": {"class": "hold", "shuts": ["mix"], "requires": [
+                {"id": "fresh", "must": {"word": "between", "high": HOUR, "value": {
+                    "word": "elapsed", "from": {"step": "faces"}, "to": "now"}}}]}},
+        },
+        "state": {
+            "steps": {name: dict(OPEN) for name in flow if name != "mixing"},
+            "points": {"mixing": {"status": "waiting", "refusals": []}},
+        },
+        "asOf": AT,
+    }  # fmt: skip
+
+
+def failed(joint: dict[str, Any], step: str, line: str = "failed") -> dict[str, Any]:
+    read = {"": READ | {"status": line}}
+    joint["state"]["steps"][step] |= {"status": "failed", "lines": read}
+    return joint
+
+
+def test_a_reading_that_failed_leads_over_what_is_open_before_it(
+    bare_phone: Handset,
+) -> None:
+    def current(joint: dict[str, Any]) -> Any:
+        return call(bare_phone, "column", "currentOf", joint)
+
+    assert current(the_joint()) == "plan"
+    assert current(failed(the_joint(), "faces")) == "faces"
+    # Unless something forbids it, or a gate is still to be passed before it.
+    shut = failed(the_joint(), "faces")
+    shut["state"]["steps"]["faces"]["refusals"] = [{"code": "needs", "facts": {}}]
+    assert current(shut) == "plan"
+    assert current(failed(the_joint(), "eased")) == "plan"
+    # What a gate forbade is decided: nobody can do it again.
+    assert current(failed(the_joint(), "faces", "anyway")) == "plan"
+
+
+def test_what_would_be_too_old_by_then_does_not_lead(bare_phone: Handset) -> None:
+    held = {"code": "hold_running", "facts": {"hold": "day", "until": AT + 24 * HOUR}}
+    joint = the_joint()
+    joint["state"]["points"]["mixing"]["refusals"] = [held]
+
+    def current() -> Any:
+        return call(bare_phone, "column", "currentOf", joint)
+
+    assert current() == "plan"
+    for step in ("plan", "fit"):
+        joint["state"]["steps"][step]["status"] = "done"
+    # Nothing else is left: it stands there, and is said to be too early.
+    early = call(bare_phone, "turns", "tooEarly", joint)
+    assert early == {"hold": "day", "until": AT + 24 * HOUR, "from": AT + 23 * HOUR,
+                     "steps": ["faces", "ready", "mixing"]}  # fmt: skip
+    assert current() == "faces"
+    # Read too early, it hides nothing that is wanted behind it.
+    joint["state"]["steps"]["faces"]["status"] = "done"
+    assert current() == "ready"
+    # An hour before, it counts.
+    joint["asOf"] = AT + 23 * HOUR
+    assert call(bare_phone, "turns", "tooEarly", joint) is None
