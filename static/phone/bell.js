@@ -31,8 +31,8 @@ export function showAlarm(alarm) {
 
 // Where no shift runs, or the last has run out meanwhile, it is said by PIN.
 async function acknowledge({ id, text }) {
-  const signer = model.shift ?? await (await import("./pin.js"))
-    .askSigner(`${words.alarm.acknowledge}: ${text}`,
+  const signer = model.shift ?? await (await import("./pin.js").catch(() => {}))
+    ?.askSigner(`${words.alarm.acknowledge}: ${text}`,
       model.here.map(({ person }) => person));
   if (!signer) return;
   await saveOrTell({ kind: "acknowledged", about: { alarm: id } }, signer);

@@ -32,6 +32,7 @@ export const deciding = {
     howFirst: "Sagen, was getan wurde.",
   },
   spoken: {
+    title: "Gesprochene Freigabe", sign: "Gesagtes unterschreiben",
     said_by: "Gesagt von", heard_by: "Gehört von einer zweiten Person",
     nobody: "Niemand darf das jetzt freigeben:",
     back: "Worte, zurückgelesen", words: "Wort für Wort", record: "AUFSCHREIBEN",
@@ -40,6 +41,7 @@ export const deciding = {
       + "nachher unterschrieben werden und stehen als gesprochen im Druck.",
   },
   crew: {
+    title: "Mannschaft",
     declare: "Erklären", first: "Wählen, wer dabei ist.",
     already: "Haben schon mitgetan:",
     caution: "Wer erklärt ist, kann dies nicht freigeben, und bleibt erklärt.",
@@ -94,5 +96,22 @@ export const deciding = {
     signsFrom: (name, time) => `${name} darf unterschreiben ab ${time}`,
     deputyNow: (role, time) => `oder ${role}, seit ${time}`,
     lapsed: (what) => `Gilt nicht mehr, seit: ${what}`,
+  },
+  entry: {
+    discarded: "verworfen", called: "Ruf", call_withdrawn: "Ruf zurückgenommen",
+    notice: "Ankündigung erhalten", release: "Freigabe", spoken: "gesprochene Freigabe",
+    refusal: "Verweigerung", nonconformance: "Nichtkonformität", proposal: "Vorschlag",
+    disposition: "Entscheid", closing: "Abschluss",
+    condition_closed: "Bedingung geschlossen", crew: "Mannschaft benannt",
+    sighting: "Sichtung des anderen Arms", key_added: "Schlüssel ergänzt",
+    registered: "verzeichnet", plan_signed: "Plan unterschrieben",
+    sheet_issued: "Blatt ausgegeben", enrolled: "Person aufgenommen",
+    key_retired: "Schlüssel abgelegt", key_revoked: "Schlüssel widerrufen",
+  },
+  reasons: {
+    refusal: ["Messwert außerhalb", "Messwert fehlt", "An der Fläche nicht gesehen"],
+    call_withdrawn: ["Aus Versehen gerufen", "Nicht bereit"],
+    discarded: ["Nicht richtig gemischt", "Falsches Gebinde",
+      "Aus Versehen aufgeschrieben"],
   },
 };

@@ -32,6 +32,7 @@ export const deciding = {
     howFirst: "Say what was done.",
   },
   spoken: {
+    title: "Spoken release", sign: "Sign what was said",
     said_by: "Said by", heard_by: "Heard by a second person",
     nobody: "Nobody may release this now:",
     back: "Words, read back", words: "Word for word", record: "RECORD",
@@ -40,6 +41,7 @@ export const deciding = {
       + "afterwards, and prints as spoken.",
   },
   crew: {
+    title: "Crew",
     declare: "Declare", first: "Choose who is in it.",
     already: "Did part of it already:",
     caution: "Whoever is declared cannot release this, and stays declared.",
@@ -94,5 +96,20 @@ export const deciding = {
     signsFrom: (name, time) => `${name} may sign from ${time}`,
     deputyNow: (role, time) => `or ${role}, since ${time}`,
     lapsed: (what) => `Holds no longer, since: ${what}`,
+  },
+  entry: {
+    discarded: "discarded", called: "call", call_withdrawn: "call withdrawn",
+    notice: "notice received", release: "release", spoken: "spoken release",
+    refusal: "refusal", nonconformance: "nonconformance", proposal: "proposal",
+    disposition: "disposition", closing: "closing",
+    condition_closed: "condition closed", crew: "crew declared",
+    sighting: "sighting of the other arm", registered: "registered",
+    key_added: "key added", plan_signed: "plan signed", sheet_issued: "sheet issued",
+    enrolled: "person put on", key_retired: "key retired", key_revoked: "key revoked",
+  },
+  reasons: {
+    refusal: ["Reading out of limits", "Reading missing", "Not seen at the face"],
+    call_withdrawn: ["Called by mistake", "Not ready"],
+    discarded: ["Not mixed right", "Wrong kit", "Recorded by mistake"],
   },
 };

@@ -30,6 +30,7 @@ export const deciding = {
     howFirst: "Diga qué se hizo.",
   },
   spoken: {
+    title: "Liberación de palabra", sign: "Firmar lo dicho",
     said_by: "Dicho por", heard_by: "Oído por una segunda persona",
     nobody: "Nadie puede liberar esto ahora:",
     back: "Palabras, releídas", words: "Palabra por palabra", record: "REGISTRAR",
@@ -38,6 +39,7 @@ export const deciding = {
       + "imprimen como dichas de palabra.",
   },
   crew: {
+    title: "Cuadrilla",
     declare: "Declarar", first: "Elija quiénes son.", already: "Ya hicieron una parte:",
     caution: "Quien se declara no puede liberar esto, y queda declarado.",
   },
@@ -94,5 +96,20 @@ export const deciding = {
     signsFrom: (name, time) => `${name} puede firmar desde ${time}`,
     deputyNow: (role, time) => `o ${role}, desde ${time}`,
     lapsed: (what) => `Ya no vale, desde: ${what}`,
+  },
+  entry: {
+    discarded: "descartado", called: "llamada", call_withdrawn: "llamada retirada",
+    notice: "aviso recibido", release: "liberación", spoken: "liberación de palabra",
+    refusal: "rechazo", nonconformance: "no conformidad", proposal: "propuesta",
+    disposition: "decisión", closing: "cierre", condition_closed: "condición cerrada",
+    crew: "equipo declarado", sighting: "visto el otro brazo",
+    key_added: "llave añadida", registered: "inscrito", plan_signed: "plan firmado",
+    sheet_issued: "hoja emitida", enrolled: "persona añadida",
+    key_retired: "llave retirada", key_revoked: "llave revocada",
+  },
+  reasons: {
+    refusal: ["Lectura fuera de límites", "Falta una lectura", "No se vio en la cara"],
+    call_withdrawn: ["Llamado por error", "No está listo"],
+    discarded: ["Mal mezclado", "Envase equivocado", "Registrado por error"],
   },
 };

@@ -137,8 +137,6 @@ export const words = {
     until: (time) => `läuft ab ${time}`, ranOut: (time) => `abgelaufen ${time}`,
   },
   conditions: { close: "Schließen" },
-  spoken: { title: "Gesprochene Freigabe", sign: "Gesagtes unterschreiben" },
-  crew: { title: "Mannschaft" },
   minutes: {
     hottest: "Ohne neue Ablesung gilt die heißeste ab",
     hottestNow: "Neu ablesen: gilt jetzt als heißeste, seit",
@@ -168,17 +166,8 @@ export const words = {
   line: { late: (time) => `Spät aufgeschrieben, ${time}` },
   entry: {
     done: "aufgeschrieben", anyway: "trotzdem geschehen", correction: "Korrektur",
-    discarded: "verworfen", copied: "vom Papier abgeschrieben", called: "Ruf",
-    call_withdrawn: "Ruf zurückgenommen", notice: "Ankündigung erhalten",
-    release: "Freigabe", spoken: "gesprochene Freigabe", refusal: "Verweigerung",
-    nonconformance: "Nichtkonformität", proposal: "Vorschlag",
-    disposition: "Entscheid", closing: "Abschluss",
-    condition_closed: "Bedingung geschlossen", crew: "Mannschaft benannt",
-    sighting: "Sichtung des anderen Arms", stopped: "STOPP", made_safe: "gesichert",
-    key_added: "Schlüssel ergänzt", acknowledged: "Alarm gesehen", note: "Notiz",
-    registered: "verzeichnet", plan_signed: "Plan unterschrieben",
-    sheet_issued: "Blatt ausgegeben", enrolled: "Person aufgenommen",
-    key_retired: "Schlüssel abgelegt", key_revoked: "Schlüssel widerrufen",
+    copied: "vom Papier abgeschrieben", stopped: "STOPP", made_safe: "gesichert",
+    acknowledged: "Alarm gesehen", note: "Notiz",
   },
   nonconformance: { raise: "Nichtkonformität melden" },
   stop: {
@@ -196,12 +185,8 @@ export const words = {
   },
   reasons: {
     correction: ["Verlesen", "Falsche Taste", "Falsche Zeile"],
-    refusal: ["Messwert außerhalb", "Messwert fehlt", "An der Fläche nicht gesehen"],
     anyway: ["Nicht rechtzeitig bemerkt", "Last oder Kleber ließ kein Warten zu",
       "Auf Papier freigegeben"],
-    call_withdrawn: ["Aus Versehen gerufen", "Nicht bereit"],
-    discarded: ["Nicht richtig gemischt", "Falsches Gebinde",
-      "Aus Versehen aufgeschrieben"],
   },
   rules,
 };

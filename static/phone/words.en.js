@@ -131,8 +131,6 @@ export const words = {
     until: (time) => `runs out ${time}`, ranOut: (time) => `ran out ${time}`,
   },
   conditions: { close: "Close it" },
-  spoken: { title: "Spoken release", sign: "Sign what was said" },
-  crew: { title: "Crew" },
   minutes: {
     hottest: "Unless read again, counts as hottest from",
     hottestNow: "Read again: counts as hottest now, since",
@@ -163,16 +161,8 @@ export const words = {
   line: { late: (time) => `Recorded late, ${time}` },
   entry: {
     done: "recorded", anyway: "happened anyway", correction: "correction",
-    discarded: "discarded", copied: "copied from paper", called: "call",
-    call_withdrawn: "call withdrawn", notice: "notice received", release: "release",
-    spoken: "spoken release", refusal: "refusal", nonconformance: "nonconformance",
-    proposal: "proposal", disposition: "disposition", closing: "closing",
-    condition_closed: "condition closed", crew: "crew declared",
-    sighting: "sighting of the other arm", stopped: "STOP", made_safe: "made safe",
-    acknowledged: "alarm seen", note: "note", registered: "registered",
-    key_added: "key added",
-    plan_signed: "plan signed", sheet_issued: "sheet issued",
-    enrolled: "person put on", key_retired: "key retired", key_revoked: "key revoked",
+    copied: "copied from paper", stopped: "STOP", made_safe: "made safe",
+    acknowledged: "alarm seen", note: "note",
   },
   nonconformance: { raise: "Report a nonconformance" },
   stop: {
@@ -190,10 +180,7 @@ export const words = {
   },
   reasons: {
     correction: ["Misread", "Wrong key", "Wrong line"],
-    refusal: ["Reading out of limits", "Reading missing", "Not seen at the face"],
     anyway: ["Not noticed in time", "Load or adhesive did not allow a wait",
       "Released on paper"],
-    call_withdrawn: ["Called by mistake", "Not ready"],
-    discarded: ["Not mixed right", "Wrong kit", "Recorded by mistake"],
   },
 };

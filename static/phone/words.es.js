@@ -138,8 +138,6 @@ export const words = {
     until: (time) => `caduca ${time}`, ranOut: (time) => `caducó ${time}`,
   },
   conditions: { close: "Cerrarla" },
-  spoken: { title: "Liberación de palabra", sign: "Firmar lo dicho" },
-  crew: { title: "Cuadrilla" },
   minutes: {
     hottest: "Sin nueva lectura cuenta la más cálida desde",
     hottestNow: "Lea de nuevo: ahora cuenta la más cálida, desde",
@@ -170,18 +168,8 @@ export const words = {
   line: { late: (time) => `Registrado tarde, ${time}` },
   entry: {
     done: "registrado", anyway: "ocurrió de todos modos", correction: "corrección",
-    discarded: "descartado", copied: "copiado del papel", called: "llamada",
-    call_withdrawn: "llamada retirada", notice: "aviso recibido",
-    release: "liberación", spoken: "liberación de palabra", refusal: "rechazo",
-    nonconformance: "no conformidad", proposal: "propuesta",
-    disposition: "decisión", closing: "cierre",
-    condition_closed: "condición cerrada", crew: "equipo declarado",
-    sighting: "visto el otro brazo", stopped: "ALTO", made_safe: "asegurado",
-    key_added: "llave añadida",
-    acknowledged: "alarma vista", note: "nota", registered: "inscrito",
-    plan_signed: "plan firmado", sheet_issued: "hoja emitida",
-    enrolled: "persona añadida", key_retired: "llave retirada",
-    key_revoked: "llave revocada",
+    copied: "copiado del papel", stopped: "ALTO", made_safe: "asegurado",
+    acknowledged: "alarma vista", note: "nota",
   },
   nonconformance: { raise: "Avisar de una no conformidad" },
   stop: {
@@ -199,11 +187,8 @@ export const words = {
   },
   reasons: {
     correction: ["Mal leído", "Tecla equivocada", "Línea equivocada"],
-    refusal: ["Lectura fuera de límites", "Falta una lectura", "No se vio en la cara"],
     anyway: ["No se advirtió a tiempo", "La carga o el adhesivo no dejó esperar",
       "Liberado en papel"],
-    call_withdrawn: ["Llamado por error", "No está listo"],
-    discarded: ["Mal mezclado", "Envase equivocado", "Registrado por error"],
   },
   rules,
 };
