@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.calc.figures import figure, listed
+from fieldapp.calc.headings import headed, with_unit
 from fieldapp.calc.inputs import Field, Kind, ListOf, Number, Record, Row
 from fieldapp.calc.sketch import Sketch
 from fieldapp.calc.working import Grid, Heading, Part, Quantity, Working
@@ -130,7 +131,7 @@ def _list_shown(
 ) -> Sequence[Quantity | Grid]:
     if isinstance(item, Row):
         columns = tuple(
-            _headed(name, number.unit)
+            headed(name, number.unit)
             for name, number in zip(item.names, item.numbers, strict=True)
         )
         rows = tuple(tuple(figure(part) for part in value) for value in values)
@@ -151,13 +152,14 @@ def _records_shown(
 ) -> Sequence[Quantity | Grid]:
     """A table of the plain keys, and below it a table for each list within."""
     plain = [f for f in item.fields if not isinstance(f.kind, ListOf | Record)]
-    columns = tuple(_headed(f.key, _unit(f.kind)) for f in plain)
+    columns = tuple(with_unit(f.what, _unit(f.kind)) for f in plain)
     rows = tuple(tuple(figure(value[f.key]) for f in plain) for value in values)
     parts: list[Quantity | Grid] = [Grid(title=title, columns=columns, rows=rows)]
     for field in item.fields:
         if isinstance(field.kind, ListOf):
             for index, value in enumerate(values):
-                place = f"{field.what} ({key}[{index}].{field.key})"
+                whose = f" of {value['name']}" if value.get("name") else ""
+                place = f"{field.what}{whose} ({key}[{index}].{field.key})"
                 parts += _list_shown(place, key, field.kind.item, value[field.key])
     return parts
 
@@ -165,14 +167,14 @@ def _records_shown(
 def _result(output: Output, value: Any) -> Sequence[Quantity | Grid]:
     title = f"{output.what} ({output.key})"
     if isinstance(value, list) and value and isinstance(value[0], dict):
-        columns = tuple(key for key, part in value[0].items() if _plain(part))
-        rows = tuple(tuple(figure(one[key]) for key in columns) for one in value)
-        return [Grid(title=title, columns=columns, rows=rows)]
+        keys = tuple(key for key, part in value[0].items() if _plain(part))
+        rows = tuple(tuple(figure(one[key]) for key in keys) for one in value)
+        return [Grid(title=title, columns=tuple(map(headed, keys)), rows=rows)]
     if isinstance(value, dict):
         return _named_results(title, value)
     if isinstance(value, list) and value and isinstance(value[0], list):
         rows = tuple(tuple(figure(part) for part in one) for one in value)
-        columns = tuple(_headed(name, "") for name in output.unit.split(" | "))
+        columns = tuple(headed(name, "") for name in output.unit.split(" | "))
         return [Grid(title=title, columns=columns, rows=rows)]
     shown = listed(value) if value != [] else "none"
     return [Quantity(what=output.what, key=output.key, value=shown, unit=output.unit)]
@@ -190,7 +192,7 @@ def _named_results(title: str, value: dict[str, Any]) -> Sequence[Quantity | Gri
     table = tuple(
         (name, *(figure(one[key]) for key in keys)) for name, one in value.items()
     )
-    return [Grid(title=title, columns=("name", *keys), rows=table)]
+    return [Grid(title=title, columns=("name", *map(headed, keys)), rows=table)]
 
 
 def _unit(kind: Kind) -> str:
@@ -199,7 +201,3 @@ def _unit(kind: Kind) -> str:
 
 def _plain(value: Any) -> bool:
     return value is None or isinstance(value, float | int | str)
-
-
-def _headed(name: str, unit: str) -> str:
-    return f"{name} [{unit}]" if unit else name

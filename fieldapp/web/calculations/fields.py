@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from fieldapp.calc.headings import words_of
 from fieldapp.calc.inputs import (
     ANY_SIGN,
     Choice,
@@ -23,7 +24,7 @@ from fieldapp.calc.refusals import MISSING
 from fieldapp.calc.specs.kinds import ZERO_K_C
 from fieldapp.web.calculations.nodes import Cell, Group, Node, Stack, Table
 from fieldapp.web.calculations.reading import flat
-from fieldapp.web.calculations.units import column_label, spoken
+from fieldapp.web.calculations.units import spoken
 
 MOST_ROWS_AS_CELLS = 60
 """A longer list is one text field: nobody types it cell by cell."""
@@ -157,7 +158,7 @@ def _line(item: Kind, value: Any, place: str, asked: Asked) -> Iterator[Cell]:
 def _row_cells(kind: Row, value: Any, place: str, asked: Asked) -> Iterator[Cell]:
     given = value if isinstance(value, list | tuple) else ()
     for index, (name, number) in enumerate(zip(kind.names, kind.numbers, strict=True)):
-        about = Field(key=name, kind=number, what=column_label(name))
+        about = Field(key=name, kind=number, what=words_of(name))
         part = given[index] if len(given) == len(kind.names) else None
         yield _cell(number, part, _at(place, name), about, asked)
 

@@ -9,20 +9,12 @@ MINUS = "\N{MINUS SIGN}"
 SIGNIFICANT = 4
 NOISE = 1e-12
 """Below it a figure is the rounding of sums; the sheet shows nought as well."""
-UNITS = ("_m", "_c", "_min", "_mm", "_kn", "_bar", "_percent")
-WORDS = {"temp": "temperature"}
 
 
 def spoken(what: str) -> str:
     """Begin a label with a capital, unless it begins with a sign of mathematics."""
     plain = len(what) > 1 and what[:2].isalpha()
     return what[:1].upper() + what[1:] if plain else what
-
-
-def column_label(name: str) -> str:
-    """Give the words of a column's key; its unit is told apart."""
-    bare = next((name.removesuffix(u) for u in UNITS if name.endswith(u)), name)
-    return WORDS.get(bare, bare.replace("_", " "))
 
 
 def read(value: float) -> str:
