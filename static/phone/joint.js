@@ -182,7 +182,8 @@ function recordButton(open, view, step, line) {
   const [shut] = refusals;
   if (!model.shift) {
     return button("main.blue", {
-      mark: "key", label: text.noShift, note: label, onclick: () => view.go("/people"),
+      mark: "key", label: text.noShift, note: [said.title, line && label]
+        .filter(Boolean).join(" \u00b7 "), onclick: () => view.go("/people"),
     });
   }
   const route = `/form/${subject}/${step}/${line || "-"}`;

@@ -61,6 +61,16 @@ def test_a_closed_joint_asks_for_its_bars_first_and_names_step_and_line(
     assert first.locator(".act").inner_text() == "Bars, round by round"
 
 
+def test_whoever_has_no_shift_is_told_step_and_line_all_the_same(race: Gang) -> None:
+    phone = race.phone
+    phone.page.evaluate("() => { location.hash = '#/people'; }")
+    phone.tap('[data-person="jorun"] button', "End shift")
+    phone.sees("Start my shift", '[data-person="jorun"]')
+    phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
+    named = "Bars, round by round · Round 1, bar 1, wing left"
+    phone.sees(named, "#dock .main small")
+
+
 def test_a_face_that_counts_as_the_hottest_says_since_when(race: Gang) -> None:
     phone = race.phone
     phone.sees("Unless read again", "#minutes")
