@@ -167,8 +167,8 @@ function photoButton(open, view, step, line) {
   });
 }
 
-// A temperature may be read again before the first kit: that begins no race.
-function raceBegan({ sheet, state }) {
+/** A temperature may be read again before the first kit: that begins no race. */
+export function raceBegan({ sheet, state }) {
   return Object.entries(state.steps).some(([id, step]) =>
     sheet.steps[id].class === "raced" && !sheet.steps[id].series
       && Object.keys(step.lines).length > 0);

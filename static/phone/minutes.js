@@ -93,17 +93,20 @@ export function nextActs({ sheet, state }, now, count = 2) {
 }
 
 // What the race has left behind is asked for still, beside what is next: what belongs
-// to the gap once the joint is closed, kits once what they are for is under way.
+// to the gap once the joint is closed, kits once nothing more can be done with them.
 function isPassed({ clocks = [], flow, steps, milestones = [] }, state, step) {
   const race = clocks.find((one) => isOwn(one) && state.clocks[one.id]
     && steps[one.start].class === "raced");
   const end = milestones.find(({ id }) => id === race?.until)?.step ?? race?.until;
-  const isKit = clocks.some((one) => one.per_line
-    && [one.start, one.until].includes(step));
-  const next = isKit ? [end] : flow.slice(flow.indexOf(step) + 1);
-  return flow.indexOf(step) < flow.indexOf(end)
-    && next.slice(0, next.indexOf(end) + 1).some((id) => steps[id]?.class === "raced"
-      && !steps[id].series && Object.keys(state.steps[id].lines).length > 0);
+  const isKit = (id) => clocks.some((one) => one.per_line
+    && [one.start, one.until].includes(id));
+  const [mine, last] = [step, end].map((id) => flow.indexOf(id));
+  const run = flow.slice(0, last + 1).filter((id) => steps[id]?.class === "raced"
+    && !steps[id].series);
+  const next = isKit(step) ? run.filter((id) => !isKit(id)).slice(-2)
+    : run.filter((id) => flow.indexOf(id) > mine);
+  return mine < last && next.some((id) => Object.values(state.steps[id].lines)
+    .some(({ status }) => status !== "discarded"));
 }
 
 /** The recorded lines of a step that still lack a photo. @returns {string[]} */

@@ -1,8 +1,11 @@
 // Reporting a nonconformance by hand: what is known of it is offered.
 
 import { currentOf } from "./column.js";
+import { askedAt } from "./copying.js";
 import { stopLeft } from "./decided.js";
 import { stopSaid } from "./headline.js";
+import { raceBegan } from "./joint.js";
+import { nextActs } from "./minutes.js";
 import { model, saveOrTell } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { keptReason } from "./written.js";
@@ -16,7 +19,7 @@ const SHORTEST = 3;
 export function raise(element, dock, go, id) {
   const { sheet, subject } = model.open;
   const card = (sheet.cards ?? []).find((each) => each.id === id);
-  const step = sheet.steps[currentOf(model.open)];
+  const step = sheet.steps[inHand(model.open)];
   const where = card || !step ? "" : `${step.title}: `;
   const reason = keptReason("nonconformance", card?.id ?? "", undefined,
     card?.title ?? where);
@@ -25,7 +28,7 @@ export function raise(element, dock, go, id) {
   const sign = async () => {
     const about = { text: reason.text() };
     if (!model.shift) go("/people");
-    else if (about.text.length < where.length + SHORTEST) fill(note, text.why);
+    else if (behind(about.text, where).length < SHORTEST) fill(note, text.why);
     else if (!busy) {
       busy = true;
       const entry = await saveOrTell({ kind: "nonconformance", about }, model.shift);
@@ -41,6 +44,18 @@ export function raise(element, dock, go, id) {
     button("main.red", {
       mark: "warn", label: text.raise, id: "report-now", onclick: sign,
     })));
+}
+
+// What the joint's screen leads with.
+function inHand(open) {
+  const [act] = raceBegan(open) ? nextActs(open, askedAt(open)) : [];
+  return act?.step ?? currentOf(open);
+}
+
+// The step named beforehand says nothing yet; whoever writes over it has said it.
+function behind(said, where) {
+  const named = where.trim();
+  return said.startsWith(named) ? said.slice(named.length).trim() : said;
 }
 
 // Of a STOP made safe of which nothing is to be decided, somebody says just that.

@@ -62,11 +62,14 @@ export function tooEarly({ sheet, state, asOf }) {
     const [held] = state.points[point]?.refusals?.filter(({ code }) =>
       code === "hold_running").map(({ facts }) => facts)
       .sort((a, b) => b.until - a.until) ?? [];
+    const place = (id) => flow.indexOf(id);
     const [age] = held ? points[point].requires?.map(({ must }) =>
-      ageAsked(sheet, must)).filter((one) => one && held.until - one.most > asOf) ?? []
-      : [];
+      ageAsked(sheet, must)).filter((one) => one && held.until - one.most > asOf)
+      .sort((a, b) => place(a.step) - place(b.step)) ?? [] : [];
+    // Parting and cleaning waits for nothing.
     return age && { ...held, from: held.until - age.most,
-      steps: flow.slice(flow.indexOf(age.step), flow.indexOf(point) + 1) };
+      steps: flow.slice(place(age.step), place(point) + 1)
+        .filter((id) => !sheet.steps[id]?.again) };
   }).find(Boolean);
 }
 

@@ -139,7 +139,7 @@ export const words = {
   conditions: { close: "Schließen" },
   minutes: {
     hottest: "Ohne neue Ablesung gilt die heißeste ab",
-    hottestNow: "Neu ablesen: gilt jetzt als heißeste, seit",
+    hottestNow: "Neu ablesen: jetzt gilt die heißeste, seit",
     go: "LOS", late: "ZU SPÄT", start: (time) => `Beginn bis ${time}`,
     expected: "erwartet",
     won: (title, time, span) =>

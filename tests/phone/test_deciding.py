@@ -72,6 +72,15 @@ def test_a_report_names_the_step_in_hand_and_wants_more_than_that(gang: Gang) ->
     phone.sees("Faces and air: a shear key is chipped", "[data-fault]")
 
 
+def test_a_report_written_over_the_step_is_as_good_however_short(gang: Gang) -> None:
+    phone = gang.phone
+    phone.tap("#nonconformances")
+    phone.tap("#report")
+    phone.page.fill("#screen textarea", "Oil")
+    phone.tap("#report-now")
+    phone.sees("Oil", "[data-fault]")
+
+
 def test_what_was_missing_is_not_said_any_more_once_it_is_there(gang: Gang) -> None:
     phone = gang.phone
     gang.sign({"kind": "nonconformance", "about": {"text": "Shear key chipped"}})

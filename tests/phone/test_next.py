@@ -78,6 +78,23 @@ def test_what_goes_on_by_turns_is_not_gone_past(javascript: JavaScript) -> None:
     assert led(javascript, race) == ["bead"]
 
 
+def test_what_was_recorded_by_mistake_leaves_nothing_behind(
+    javascript: JavaScript,
+) -> None:
+    race = recorded(the_race(), "mix", "spread", "pot")
+    thrown = {"": READ | {"status": "discarded"}}
+    race["state"]["steps"]["close"] = OPEN | {"lines": thrown, "missing": 1}
+    assert led(javascript, race) == ["film", "close"]
+
+
+def test_no_kit_leads_once_the_joint_is_closed(javascript: JavaScript) -> None:
+    race = recorded(the_race(), "pot", "film")
+    spread = OPEN | {"status": "partial", "lines": {"k1": READ}}
+    race["state"]["steps"] |= {"mix": spread, "spread": dict(spread)}
+    assert led(javascript, race)[0] == "mix"
+    assert led(javascript, recorded(race, "close")) == ["bars", "mix"]
+
+
 def the_joint() -> dict[str, Any]:
     flow = ["plan", "fit", "faces", "ready", "mixing", "mix", "eased"]
     return {
@@ -142,3 +159,25 @@ def test_what_would_be_too_old_by_then_does_not_lead(bare_phone: Handset) -> Non
     # An hour before, it counts.
     joint["asOf"] = AT + 23 * HOUR
     assert call(bare_phone, "turns", "tooEarly", joint) is None
+
+
+def test_of_several_things_too_early_the_first_is_told_and_cleaning_never(
+    bare_phone: Handset,
+) -> None:
+    held = {"code": "hold_running", "facts": {"hold": "day", "until": AT + 24 * HOUR}}
+    joint = the_joint()
+    joint["state"]["points"]["mixing"]["refusals"] = [held]
+    joint["sheet"]["steps"]["ready"]["again"] = 1
+    age = {"word": "elapsed", "from": {"step": "fit"}, "to": "now"}
+    joint["sheet"]["points"]["mixing"]["requires"].append(
+        {"id": "fit", "must": {"word": "between", "high": 12 * HOUR, "value": age}}
+    )
+    early = call(bare_phone, "turns", "tooEarly", joint)
+    assert early["steps"] == ["fit", "faces", "mixing"]
+    assert early["from"] == AT + 12 * HOUR
+    # Half a day before, what keeps that long is of use, and the faces are not.
+    joint["asOf"] = AT + 13 * HOUR
+    early = call(bare_phone, "turns", "tooEarly", joint)
+    assert early["steps"] == ["faces", "mixing"]
+    # Adhesive that is on is taken off at once.
+    assert call(bare_phone, "column", "currentOf", joint) == "ready"

@@ -71,6 +71,13 @@ def test_whoever_has_no_shift_is_told_step_and_line_all_the_same(race: Gang) -> 
     phone.sees(named, "#dock .main small")
 
 
+def test_a_report_names_the_step_that_leads(race: Gang) -> None:
+    page = race.phone.page
+    page.evaluate(f"() => {{ location.hash = '#/nonconformance/{JOINT}/new'; }}")
+    page.locator("#screen textarea").wait_for()
+    assert page.input_value("#screen textarea") == "Bars, round by round: "
+
+
 def test_a_face_that_counts_as_the_hottest_says_since_when(race: Gang) -> None:
     phone = race.phone
     phone.sees("Unless read again", "#minutes")
