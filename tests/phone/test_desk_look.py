@@ -34,6 +34,15 @@ THEMES = ("light", "dark")
 NARROW = (320, 360, 412)
 LETTERS_FROM = 360
 SPILL = "document.documentElement.scrollWidth - innerWidth"
+RENAME = """() => {
+  const long = "Bartholomew-Maximilian van der Featherstonehaugh-Mayneworthington";
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walk.nextNode()) {
+    const { data } = walk.currentNode;
+    const renamed = data.replace(/Ida Fell|Omar Beck|Elin Marsh/g, long);
+    if (renamed !== data) walk.currentNode.data = renamed;
+  }
+}"""
 # Everything for WCAG 2.2, and text at 7 to 1 besides.
 CHECK = """async () => {
   const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa",
@@ -160,6 +169,11 @@ def look(page: Page, path: str, found: Seen) -> None:
         if width >= LETTERS_FROM:
             found.lettered.update({path} if letters(page) else ())
             found.small += [(f"{path} at {width}", *each) for each in too_small(page)]
+    page.set_viewport_size({"width": min(NARROW), "height": 800})
+    page.evaluate(RENAME)
+    spill = page.evaluate(SPILL)
+    if spill > 0:
+        found.spills.append((f"{path} with people of long names", spill))
 
 
 def test_every_page_was_seen(seen: Seen) -> None:
