@@ -40,7 +40,9 @@ export function mount(element, { dock, go, params }) {
   const draw = () => (id ? one(element, dock, go, id, choice, draw)
     : list(element, dock, go, subject));
   draw();
-  return subscribe(() => { if (!choice.verdict && !choice.reason?.text()) draw(); });
+  // A text being written is not drawn over; one kept from before hides nothing new.
+  const isWriting = () => document.activeElement?.localName === "textarea";
+  return subscribe(() => { if (!choice.verdict && !isWriting()) draw(); });
 }
 
 function list(element, dock, go, subject) {

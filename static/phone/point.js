@@ -207,7 +207,9 @@ function refuse(view, draw) {
   fill(view.element, h("h2", {}, text.why), reason.element, note);
   view.element.scrollTop = 0;
   fill(view.dock, h("div.pair", {},
-    button("plain", { mark: "back", label: words.pin.cancel, onclick: draw }),
+    // Whoever refuses next, perhaps for another firm, begins with no word of this one.
+    button("plain", { mark: "back", label: words.pin.cancel, id: "refuse-not",
+      onclick: () => { reason.done(); draw(); } }),
     button("main.red", {
       mark: "cross", label: text.refuse, id: "refuse-now", onclick: sign,
     })));

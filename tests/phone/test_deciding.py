@@ -133,6 +133,30 @@ def test_a_reason_half_typed_outlives_a_killed_browser_until_it_is_signed(
     assert phone.page.locator("#screen .reasons .careful:visible").count() == 0
 
 
+def test_a_refusal_called_off_leaves_no_words_to_who_refuses_next(gang: Gang) -> None:
+    phone = gang.phone
+    _write(gang, f"#/point/{JOINT}/mixing", "Not seen from")
+    phone.tap("#refuse-not")
+    phone.tap("#refuse")
+    phone.page.wait_for_timeout(300)
+    assert phone.page.input_value(AREA) == ""
+
+
+def test_a_reason_half_typed_keeps_nothing_new_from_who_decides(gang: Gang) -> None:
+    phone = gang.phone
+    gang.sign({"kind": "nonconformance", "about": {"text": "Shear key chipped"}})
+    phone.tap("#nonconformances")
+    phone.tap("[data-fault]")
+    fault = phone.page.evaluate("() => location.hash")
+    _write(gang, fault, "Patch with")
+    phone.restart()
+    _go_to_reason(gang, fault)
+    phone.until(f"() => document.querySelector({AREA!r})?.value === 'Patch with'")
+    gang.tell({"step": "cleaned"})
+    phone.sees("Joint parted and cleaned", "#since")
+    assert phone.page.input_value(AREA) == "Patch with"
+
+
 AREA = "#screen textarea"
 
 
