@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from fieldapp.core.history import History
 from fieldapp.core.items import item_failures
-from fieldapp.core.lasting import taken_back
+from fieldapp.core.lasting import said_to_stay, taken_back
 from fieldapp.core.line import Line
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Step
@@ -36,7 +36,9 @@ def superseded(scene: Scene, step: Step, line: Line) -> Iterator[Failure]:
     """
     history, amended = scene.view.history, scene.view.sheet.amended >= 2
     lasting = [place for _, place in taken_back(scene, step, line)]
-    stands = None if line.disputed and amended else line.current
+    stands: int | None = line.current
+    if line.disputed and amended:
+        stands, lasting = None, [p for _, p, _ in said_to_stay(scene, step, line)]
     said = [place for place in line.asserted if place not in history.added]
     later = said if amended else [line.current]
     for place in said:

@@ -5,6 +5,8 @@ nothing: the contradiction is told until the reading that was wrong is corrected
 undoes it only before anybody had relied on it.
 """
 
+from collections.abc import Iterator
+
 from fieldapp.core.line import Line
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Step
@@ -17,17 +19,26 @@ def taken_back(scene: Scene, step: Step, line: Line) -> tuple[tuple[str, int], .
     """Give each field that was read back, with the place of what said it stays."""
     if len(line.asserted) < 2 or line.disputed or line.discarded:
         return ()
+    return tuple(
+        (field, place)
+        for field, place, value in said_to_stay(scene, step, line)
+        if place != line.current and line.values.get(field) != value
+    )
+
+
+def said_to_stay(
+    scene: Scene, step: Step, line: Line
+) -> Iterator[tuple[str, int, int | str]]:
+    """Give each field, place and value of a line's readings that does not go back."""
     lasting = _lasting(step)
-    found = []
     for place in line.asserted if lasting else ():
-        if place == line.current or _corrected(scene, line, place):
+        if _corrected(scene, line, place):
             continue
         older = scene.view.line_at(line, place).values
         for field, values in lasting:
             value = older.get(field)
-            if value in values and line.values.get(field) != value:
-                found.append((field, place))
-    return tuple(found)
+            if value is not None and value in values:
+                yield field, place, value
 
 
 def _lasting(step: Step) -> list[tuple[str, set[int]]]:

@@ -3,7 +3,7 @@
 // neither a correction nor a discard launders a failure: only a disposition clears it.
 
 import { itemFailures } from "./items.js";
-import { takenBack } from "./lasting.js";
+import { saidToStay, takenBack } from "./lasting.js";
 import { fails, lineRaises } from "./steps.js";
 
 /**
@@ -15,8 +15,10 @@ import { fails, lineRaises } from "./steps.js";
 export function superseded(scene, step, line) {
   const { history, sheet } = scene.view;
   const amended = sheet.amended >= 2;
-  const lasting = takenBack(scene, step, line).map(([, place]) => place);
-  const stands = line.disputed && amended ? undefined : line.current;
+  const isOpen = line.disputed && amended;
+  const lasting = (isOpen ? saidToStay : takenBack)(scene, step, line)
+    .map(([, place]) => place);
+  const stands = isOpen ? undefined : line.current;
   const said = line.asserted.filter((place) => !history.added.has(place));
   const later = amended ? said : [line.current];
   return said.filter((place) => place !== stands

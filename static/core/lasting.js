@@ -11,22 +11,29 @@ export const BACK = "taken_back";
 const NONE = Object.freeze([]);
 
 /**
- * Give each field that was read back, with the place of what said it stays.
- * @returns {[string, number][]}
+ * Give each field that was read back, with the place of what said it stays, and what.
+ * @returns {[string, number, (number|string)][]}
  */
 export function takenBack(scene, step, line) {
   if (line.asserted.length < 2 || line.disputed || line.discarded) return NONE;
+  return saidToStay(scene, step, line).filter(([field, place, value]) =>
+    place !== line.current && own(line.values, field) !== value);
+}
+
+/**
+ * Give each field, place and value of a line's readings that does not go back.
+ * @returns {[string, number, (number|string)][]}
+ */
+export function saidToStay(scene, step, line) {
   const lasting = lastingOf(step);
   if (lasting.length === 0) return NONE;
   const found = [];
   for (const place of line.asserted) {
-    if (place === line.current || corrected(scene, line, place)) continue;
+    if (corrected(scene, line, place)) continue;
     const older = scene.view.lineAt(line, place).values;
     for (const [field, values] of lasting) {
       const value = own(older, field);
-      if (values.includes(value) && own(line.values, field) !== value) {
-        found.push([field, place]);
-      }
+      if (values.includes(value)) found.push([field, place, value]);
     }
   }
   return found;

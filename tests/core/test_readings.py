@@ -2,7 +2,9 @@
 
 import pytest
 
-from tests.core.small import raw_sheet, small_sheet
+from fieldapp.core.canonical import fingerprint
+from fieldapp.core.sheet import prepare
+from tests.core.small import LIFE, number, raw_sheet, small_sheet
 from tests.core.story import Story
 
 
@@ -160,6 +162,24 @@ def test_a_slip_mended_in_time_stays_mended_when_the_line_is_read_once_more() ->
     story.at(3).say("called", by="foreman", point="may_mix")
     story.at(4).done("wipe", values={"damp": 0})
     assert story.state()["nonconformances"] == []
+
+
+def test_what_does_not_go_back_is_told_while_a_line_is_disputed_too() -> None:
+    options = [{"value": 0}, {"value": 2}, {"value": 1, "stays": 1}]
+    raw = raw_sheet(amended=2)
+    wipe = raw["steps"]["wipe"]
+    wipe["fields"] = [number("damp") | {"kind": "choice", "options": options}]
+    wipe["checks"][0]["must"]["set"] = [0, 2]
+    wipe["checks"][0]["raises"] = "nonconformance"
+    story = Story(prepare(raw, {fingerprint(LIFE): LIFE})).at(1)
+    told = story.done("wipe", on="a", values={"damp": 1})
+    story.at(2).done("wipe", on="a", values={"damp": 0})
+    story.done("wipe", by="second", on="b", values={"damp": 2})
+    state = story.state()
+    assert state["steps"]["wipe"]["status"] == "disputed"
+    assert [each["entry"] for each in state["nonconformances"]] == [told]
+    story.sync().at(3).done("wipe", on="a", values={"damp": 0})
+    assert [each["entry"] for each in story.state()["nonconformances"]] == [told]
 
 
 def test_two_phones_reading_the_same_agree(story: Story) -> None:

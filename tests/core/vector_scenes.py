@@ -234,6 +234,10 @@ SCENES: dict[str, Callable[[Told], Any]] = {
         for each in items.relied_on_corrected(t.scene)
     ],
     "items.find_item": lambda t: plain(items.find_item(t.scene, t.given["name"])),
+    "lasting.said_to_stay": lambda t: [
+        [field, t.label(place), value]
+        for field, place, value in lasting.said_to_stay(t.scene, t.step(), t.line())
+    ],
     "lasting.taken_back": lambda t: [
         [field, t.label(place)]
         for field, place in lasting.taken_back(t.scene, t.step(), t.line())

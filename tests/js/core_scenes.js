@@ -20,7 +20,7 @@ import {
   findItem, itemFailures, namedTwice, outUntimed, ranOut, reliedOnCorrected,
 } from "../../static/core/items.js";
 import { lapse, lapsing } from "../../static/core/lapses.js";
-import { takenBack } from "../../static/core/lasting.js";
+import { saidToStay, takenBack } from "../../static/core/lasting.js";
 import * as lives from "../../static/core/lives.js";
 import { outlasting } from "../../static/core/outlasting.js";
 import { guessed, lineMs, remainingMs, sureMs } from "../../static/core/pace.js";
@@ -175,6 +175,8 @@ export const SCENES = {
   "items.relied_on_corrected": (t) =>
     reliedOnCorrected(t.scene).map((each) => ({ ...each, line: each.line.id })),
   "items.find_item": (t) => plain(findItem(t.scene, t.given.name)),
+  "lasting.said_to_stay": (t) => saidToStay(t.scene, t.step, t.line)
+    .map(([field, place, value]) => [field, t.label(place), value]),
   "lasting.taken_back": (t) => takenBack(t.scene, t.step, t.line)
     .map(([field, place]) => [field, t.label(place)]),
   "lives.clock_lines": (t) => lives.clockLines(t.scene, t.clock),
