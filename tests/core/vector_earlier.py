@@ -8,6 +8,7 @@ from fieldapp.core import (
     earlier,
     early,
     gates,
+    lasting,
     shutting,
     signers,
     steps,
@@ -57,6 +58,14 @@ EARLIER: dict[str, Callable[[Told], Any]] = {
     ),
     "earlier.gone": _gone,
     "earlier.failures_gone": _failures_gone,
+    "lasting.said_to_stay": lambda t: [
+        [field, t.label(place), value]
+        for field, place, value in lasting.said_to_stay(t.scene, t.step(), t.line())
+    ],
+    "lasting.taken_back": lambda t: [
+        [field, t.label(place)]
+        for field, place in lasting.taken_back(t.scene, t.step(), t.line())
+    ],
     "shutting.shutting": _shutting,
     "steps.line_raises": lambda t: steps.line_raises(
         t.scene, t.step(), t.line(), t.given["failed"]

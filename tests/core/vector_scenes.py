@@ -14,7 +14,6 @@ from fieldapp.core import (
     gates,
     heard,
     items,
-    lasting,
     lives,
     pace,
     points,
@@ -234,14 +233,6 @@ SCENES: dict[str, Callable[[Told], Any]] = {
         for each in items.relied_on_corrected(t.scene)
     ],
     "items.find_item": lambda t: plain(items.find_item(t.scene, t.given["name"])),
-    "lasting.said_to_stay": lambda t: [
-        [field, t.label(place), value]
-        for field, place, value in lasting.said_to_stay(t.scene, t.step(), t.line())
-    ],
-    "lasting.taken_back": lambda t: [
-        [field, t.label(place)]
-        for field, place in lasting.taken_back(t.scene, t.step(), t.line())
-    ],
     "lives.clock_lines": lambda t: lives.clock_lines(t.scene, t.clock()),
     "lives.run_clock": _run,
     "lives.clock_runs": lambda t: [
