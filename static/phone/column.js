@@ -12,7 +12,7 @@ import {
 } from "./speak.js";
 import { toneOf } from "./states.js";
 import { lineList, unsavedList } from "./steplines.js";
-import { heldUntil, tooEarly } from "./turns.js";
+import { heldUntil, isTooLate, tooEarly } from "./turns.js";
 import { unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
@@ -30,7 +30,8 @@ export function currentOf(open) {
   const { sheet, state } = open;
   const again = sheet.flow.find((id) => sheet.steps[id]?.again && isWanted(state, id));
   const asked = (id) => isWanted(state, id) && sheet.steps[id].class !== "make_safe";
-  const isNext = (id) => (state.steps[id] ? asked(id) && !heldUntil(state, id)
+  const isNext = (id) => (state.steps[id]
+    ? asked(id) && !heldUntil(state, id) && !isTooLate(sheet, state, id)
     : !BEHIND.has(state.points[id].status) && !isBehind(sheet, state, id));
   const early = tooEarly(open)?.steps;
   const flow = early ? sheet.flow.slice(0, sheet.flow.indexOf(early[0])) : sheet.flow;
@@ -183,7 +184,8 @@ function progress(open, { early }, id) {
   const until = heldUntil(open.state, id)
     ?? (early?.steps[0] === id && early.from);
   const all = (step.lines ?? []).filter((line) => line.need).length;
-  const read = Object.keys(lines).length;
+  const read = Object.values(lines).filter(({ status }) => status !== "discarded")
+    .length;
   const lacking = Object.keys(lines)
     .reduce((sum, line) => sum + photosMissing(open, id, line), 0);
   return [

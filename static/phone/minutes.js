@@ -1,7 +1,7 @@
 // Minutes in hand: what the clocks of a sheet leave, read from the state. Pure: the
 // moment comes in as an argument. It advises; gates and nonconformances are the rules'.
 
-import { hasBegun, isSpare, nextLine } from "./turns.js";
+import { hasBegun, isSpare, isTooLate, nextLine } from "./turns.js";
 
 const READ_AHEAD_MS = 3 * 60_000;
 /** A deadline further off than a shift makes no race of what is done today. */
@@ -72,11 +72,12 @@ export function titleOf(sheet, id) {
 export function nextActs({ sheet, state }, now, count = 2) {
   const stale = staleReadings(sheet, state, now);
   const raced = sheet.flow.filter((id) => sheet.steps[id]?.class === "raced"
-    && isOpen(state, id) && !stale.some((act) => act.step === id));
+    && isOpen(state, id) && !isTooLate(sheet, state, id)
+    && !stale.some((act) => act.step === id));
   const open = raced.map((step) => ({ step, line: nextLine(sheet, state, step) }))
     .filter(({ line }) => line !== null);
   const begun = open.filter(({ step, line }) => hasBegun(sheet, state, step, line));
-  const spare = begun.filter((act) => isSpare(sheet, act));
+  const spare = begun.filter((act) => isSpare(sheet, state, act));
   const photos = raced.map((step) => ({
     step, line: lackingPhotos(sheet, state, step)[0], photo: true,
   })).filter(({ line }) => line !== undefined);

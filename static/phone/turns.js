@@ -98,8 +98,20 @@ function isLost(sheet, state, step, line) {
         && state.steps[id].lines[each.id].status !== "discarded"));
 }
 
-/** Say whether an act may be left out: a spare kit, a further spot. */
-export function isSpare(sheet, { step, line }) {
-  const said = sheet.steps[step].lines?.find(({ id }) => id === line);
-  return said !== undefined && !said.need;
+/** Say whether an act may be left out: a spare kit, a further spot; never what takes
+ * the place of a line that was discarded, or whose kit was. */
+export function isSpare(sheet, state, { step, line }) {
+  const { lines } = sheet.steps[step];
+  const said = lines?.find(({ id }) => id === line);
+  const { lines: found, missing = 0 } = state.steps[step];
+  return said !== undefined && !said.need && missing <= lines.filter(({ id, need }) =>
+    need && !isRead(found[id]) && hasBegun(sheet, state, step, id)).length;
+}
+
+/** A reading for clocks that have all ended says nothing any more. */
+export function isTooLate({ clocks = [], steps }, state, step) {
+  const fed = clocks.filter(({ id, temps }) => state.clocks?.[id]
+    && temps?.some((one) => one.step === step));
+  return Boolean(steps[step].series) && fed.length > 0
+    && fed.every(({ id }) => state.clocks[id].ended);
 }

@@ -95,6 +95,75 @@ def test_no_kit_leads_once_the_joint_is_closed(javascript: JavaScript) -> None:
     assert led(javascript, recorded(race, "close")) == ["bars", "mix"]
 
 
+def thrown_away(race: dict[str, Any], step: str) -> None:
+    """Kit 2 of two was discarded; a spare is there."""
+    lines = {"k1": READ, "k2": READ | {"status": "discarded"}}
+    race["state"]["steps"][step] = OPEN | {
+        "status": "partial", "lines": lines, "missing": 1,
+    }  # fmt: skip
+
+
+def with_a_spare() -> dict[str, Any]:
+    race = the_race()
+    kits = [*race["sheet"]["steps"]["mix"]["lines"], {"id": "k3"}, {"id": "k4"}]
+    for step in ("mix", "spread"):
+        race["sheet"]["steps"][step]["lines"] = kits
+    return race
+
+
+def test_what_takes_the_place_of_a_discarded_kit_leads(javascript: JavaScript) -> None:
+    def acts() -> list[tuple[str, str]]:
+        found = javascript.call(MINUTES, "nextActs", race, AT)
+        return [(act["step"], act["line"]) for act in found]
+
+    race = with_a_spare()
+    # Kit 2 never came to the face: the next kit is mixed, then spread.
+    thrown_away(race, "mix")
+    spread = OPEN | {"status": "partial", "lines": {"k1": READ}, "missing": 1}
+    race["state"]["steps"]["spread"] = spread
+    assert acts() == [("mix", "k3"), ("pot", "")]
+    mixed = race["state"]["steps"]["mix"]
+    mixed["lines"] |= {"k3": READ}
+    mixed |= {"status": "done", "missing": 0}
+    assert acts() == [("spread", "k3"), ("pot", "")]
+    # On the face: a further kit is only a spare again.
+    spread["lines"] |= {"k3": READ}
+    spread |= {"status": "done", "missing": 0}
+    assert acts() == [("pot", ""), ("film", "")]
+    # It was on the face and was taken off again.
+    race = with_a_spare()
+    thrown_away(race, "mix")
+    thrown_away(race, "spread")
+    assert acts()[0] == ("mix", "k3")
+
+
+def test_a_reading_for_a_clock_that_has_ended_is_asked_for_no_more(
+    javascript: JavaScript, bare_phone: Handset
+) -> None:
+    race = recorded(the_race(), "mix", "spread", "pot", "film", "close", "bars", "bead")
+    sheet, state = race["sheet"], race["state"]
+    sheet["steps"]["face"] = {"title": "face", "class": "raced", "series": True}
+    sheet["flow"] = [*sheet["flow"][:3], "face", *sheet["flow"][3:], "weight"]
+    sheet["points"]["weight"] = {"class": "hold", "title": "weight"}
+    state["points"] = {"weight": {"status": "ready", "refusals": []}}
+    state["steps"]["face"] = dict(OPEN)
+    sheet["clocks"][0]["temps"] = [{"step": "pot"}, {"step": "face"}]
+    state["clocks"]["open"]["ended"] = 0
+    assert led(javascript, race) == ["marks", "face"]
+    state["clocks"]["open"]["ended"] = 1
+    assert led(javascript, race) == ["marks"]
+    recorded(race, "marks")
+    assert led(javascript, race) == []
+    told = race | {"asOf": AT}
+    assert call(bare_phone, "column", "currentOf", told) == "weight"
+    # Passed and never released, the gate is asked for before what is never read again.
+    sheet["points"]["weight"]["shuts"] = ["bead"]
+    assert call(bare_phone, "column", "currentOf", told) == "weight"
+    # Nothing else is left: what the record lacks is said last, never hidden.
+    state["points"]["weight"]["status"] = "released"
+    assert call(bare_phone, "column", "currentOf", told) == "face"
+
+
 def the_joint() -> dict[str, Any]:
     flow = ["plan", "fit", "faces", "ready", "mixing", "mix", "eased"]
     return {
