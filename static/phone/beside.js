@@ -5,19 +5,24 @@ import { onceLifted } from "./model.js";
 
 let judged = null;
 let meaning = null;
+let won = null;
 
 /** Say to each question its limits; `late` is told where they come afterwards. */
 export function sayLimits(form, late) {
   if (judged) lay(form);
   else {
-    Promise.all([import("./judged.js"), import("./meaning.js")]).then((both) => {
-      [judged, meaning] = both;
+    Promise.all([import("./judged.js"), import("./meaning.js"),
+      import("./won.js")]).then((all) => {
+      [judged, meaning, won] = all;
       // A text being typed must not be drawn over; figures keep their keys.
       const typing = form.kept && form.entries[form.active].field?.kind !== "number";
       if (lay(form) && !typing) onceLifted(late);
     }, () => {});
   }
 }
+
+/** That the race was won, in the place of its minutes. @returns {HTMLElement|null} */
+export const justWon = (open) => won?.justWon(open) ?? null;
 
 /** Say the limits of the question being asked anew, where the others were answered; of
  * those not asked now once another is: each key of a figure would be slow for that. */

@@ -3,7 +3,7 @@
 
 import { monoMs, timed } from "../device/clock.js";
 import { firstAsked, isSaving, nextOpen } from "./asking.js";
-import { meansOf, sayActive, sayLimits, warningOf } from "./beside.js";
+import { justWon, meansOf, sayActive, sayLimits, warningOf } from "./beside.js";
 import { noteCopying } from "./copying.js";
 import {
   answersFor, draftOf, isOffered, isPaper, modeOf, takenBeside,
@@ -25,7 +25,6 @@ import { hasBegun, nextLine } from "./turns.js";
 import {
   begunBefore, keepUnsaved, noteBlank, takeUpUnsaved, unsavedKey, unsavedNote,
 } from "./unsaved.js";
-import { justWon } from "./won.js";
 import { words } from "./words.js";
 
 const text = words.form;

@@ -20,7 +20,6 @@ import { stoppedKeys } from "./stopped.js";
 import { minutesStrip } from "./strip.js";
 import { failedLine, nextLine } from "./turns.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
-import { racesWon } from "./won.js";
 import { words } from "./words.js";
 
 const text = words.joint;
@@ -60,8 +59,7 @@ export function mount(element, { dock, go, params = [] }) {
     // The minutes stand first: nothing but a line may come before them.
     fill(element, notice(),
       left && acts.length ? stopTrace(model.open, left) : null, strip.element,
-      ...racesWon(model.open, wallMs()).map((said) =>
-        h("p.good", { "data-won": "" }, icon("tick"), said)),
+      wonRaces(model.open),
       headline(model.open, go),
       column(model.open, view, (id) => { view.selected = id; draw(); }));
     const answered = () => { view.tapped = monoMs(); draw(); };
@@ -76,6 +74,14 @@ export function mount(element, { dock, go, params = [] }) {
   draw();
   const leave = subscribe(draw);
   return () => { leave(); strip = null; };
+}
+
+// Told once what tells it is here.
+function wonRaces(open) {
+  const place = h("div");
+  import("./won.js").then(({ racesWon }) => fill(place, racesWon(open, wallMs())
+    .map((said) => h("p.good", { "data-won": "" }, icon("tick"), said))), () => {});
+  return place;
 }
 
 // Another subject may wait for a step of this one, or for what that reaches.

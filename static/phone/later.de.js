@@ -141,6 +141,10 @@ export const words = {
     yard: "Noch nicht gehoben", hung: "Gehoben, nicht verklebt", bonded: "Verklebt",
     carried: "Last an den Stäben",
   },
+  minutes: {
+    won: (title, time, span) =>
+      `${title} um ${time}: ${span} vor Ablauf der Zeit`,
+  },
   alarm: {
     silent: "Kein Telefon läutet, wenn es gesperrt ist. Das Tor hält; das Horn ist "
       + "Sache der Baustelle.",

@@ -136,6 +136,10 @@ export const words = {
     yard: "Not lifted yet", hung: "Lifted, not bonded", bonded: "Bonded",
     carried: "Weight on the bars",
   },
+  minutes: {
+    won: (title, time, span) =>
+      `${title} at ${time}: ${span} before its time was over`,
+  },
   alarm: {
     silent: "No phone rings when it is locked. The gate holds; the horn is the site's.",
   },

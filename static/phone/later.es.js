@@ -135,6 +135,10 @@ export const words = {
     yard: "Sin izar", hung: "Izada, sin pegar", bonded: "Pegada",
     carried: "Peso en las barras",
   },
+  minutes: {
+    won: (title, time, span) =>
+      `${title} a las ${time}: ${span} antes de acabarse el tiempo`,
+  },
   alarm: {
     silent: "Ningún teléfono suena bloqueado. La puerta aguanta; la bocina es de la "
       + "obra.",

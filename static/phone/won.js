@@ -2,11 +2,11 @@
 
 import { clockText, wallMs } from "../device/clock.js";
 import { icon } from "./icons.js";
+import { words } from "./later.js";
 import { isOwn, titleOf } from "./minutes.js";
 import { model } from "./model.js";
 import { h } from "./parts.js";
 import { spanText } from "./speak.js";
-import { words } from "./words.js";
 
 /** What is told on the joint as well, of a race that ended so long ago at most. */
 const TOLD_MS = 12 * 3_600_000;

@@ -142,8 +142,6 @@ export const words = {
     hottestNow: "Neu ablesen: jetzt gilt die heißeste, seit",
     go: "LOS", late: "ZU SPÄT", start: (time) => `Beginn bis ${time}`,
     expected: "erwartet",
-    won: (title, time, span) =>
-      `${title} um ${time}: ${span} vor Ablauf der Zeit`,
     inHand: "min Reserve", spare: (span) => `${span} Reserve`,
     tooLate: (span) => `${span} zu spät`,
     notKnown: "Zeit nicht bekannt: gilt als vorbei", behind: "min zu spät",

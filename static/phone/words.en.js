@@ -136,8 +136,6 @@ export const words = {
     hottestNow: "Read again: counts as hottest now, since",
     go: "GO", late: "TOO LATE", start: (time) => `start by ${time}`,
     expected: "expected",
-    won: (title, time, span) =>
-      `${title} at ${time}: ${span} before its time was over`,
     inHand: "min in hand", spare: (span) => `${span} in hand`,
     notKnown: "time not known: counts as over",
     tooLate: (span) => `${span} too late`,

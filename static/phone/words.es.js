@@ -143,8 +143,6 @@ export const words = {
     hottestNow: "Lea de nuevo: ahora cuenta la más cálida, desde",
     go: "ADELANTE", late: "TARDE", start: (time) => `empezar antes de ${time}`,
     expected: "previsto",
-    won: (title, time, span) =>
-      `${title} a las ${time}: ${span} antes de acabarse el tiempo`,
     inHand: "min de margen", spare: (span) => `${span} de margen`,
     tooLate: (span) => `${span} tarde`,
     notKnown: "hora no conocida: cuenta como agotada",
