@@ -7,6 +7,15 @@ import { minutesInHand } from "./minutes.js";
 import { nextLine } from "./turns.js";
 import { thoughtOf } from "./thought.js";
 
+/** Little is left; what is sure to end too late is no large key any more, and never
+ * locked. Too late by nobody's own pace is a guess: it stays GO. */
+export function sayShort(place, { inHandMs, guessed }, { start }) {
+  const late = inHandMs < 0 && !guessed;
+  place.dataset.short = late ? "late" : "yes";
+  const key = late && document.querySelector(`#dock .main[data-step="${start}"]`);
+  if (key) key.classList.add("late");
+}
+
 /**
  * @param {object} open the open subject with its scene @param {object} clock of the
  *   sheet, not begun @param {object} [now] as a fold takes it

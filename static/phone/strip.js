@@ -15,8 +15,9 @@ import { lineLabel, refusalText, spanText } from "./speak.js";
 import { words } from "./words.js";
 
 const text = words.minutes;
-/** From here on nobody counts in minutes. */
-const LONG_MS = 2 * 3_600_000;
+/** More than the one nobody counts in minutes; less than the other is short: it is as
+ * near as an alarm says "soon". */
+const [LONG_MS, SHORT_MS] = [2 * 3_600_000, 5 * 60_000];
 
 /**
  * The strip for an open subject; `update(now)` moves its hands.
@@ -27,8 +28,7 @@ export function minutesStrip(open, people) {
   const begun = h("div", { id: "begun-now" });
   const update = (now) => {
     const minutes = minutesInHand(open, now);
-    const other = aheadOf(minutes, now);
-    const left = outlastingStrip(open, now);
+    const [other, left] = [aheadOf(minutes, now), outlastingStrip(open, now)];
     if (minutes.running) fill(element, ...race(open, minutes, now), left, other);
     else fill(element, left, before(open, people, begun), holdsOf(open), other,
       lineClocks(open, minutes, now));
@@ -46,13 +46,13 @@ function race(open, minutes, now) {
   const told = toldDeadlines(open, minutes, now);
   const isPast = (one) => one.at <= now && told.includes(one);
   const over = minutes.over && told.some((one) => one.raises && isPast(one));
-  const late = inHandMs !== undefined && inHandMs < 0;
+  const short = inHandMs < SHORT_MS;
   const partly = told.length < deadlines.length;
   const unknown = chalk && now - chalk.at > NOT_KNOWN_MS;
   const left = unknown ? text.notKnown : chalk ? spanText(chalk.at - now) : "";
   const aged = agedFrom(open, minutes, now, time);
   return [
-    h(`div.chalk.${over ? "red" : late || partly ? "yellow" : "green"}`, {},
+    h(`div.chalk.${over ? "red" : short || partly ? "yellow" : "green"}`, {},
       h("span.chalktime", { id: "chalk" },
         ...(chalk && !unknown ? hourOf(chalk.at) : ["\u2014"])),
       h("span.chalkwords", {},
@@ -128,7 +128,7 @@ export function handText(ms) {
 
 // Too late by nobody's own pace is said, and never in red: it is the plan's guess.
 function hand(ms, attributes, said = handText(ms), guessed = false) {
-  const tone = ms >= 0 ? "green" : guessed ? "yellow" : "red";
+  const tone = ms >= SHORT_MS ? "green" : ms >= 0 || guessed ? "yellow" : "red";
   return h(`p.inhand.${tone}`, attributes, icon(ms < 0 ? "warn" : "clock"), said,
     ms < 0 && guessed ? h("small", {}, ` ${text.guessed}`) : null);
 }
@@ -200,7 +200,7 @@ async function thinkAhead(open, place) {
   const ahead = await import("./beforehand.js").catch(() => undefined);
   const found = ahead?.ifBegunNow(open, clock);
   if (found?.inHandMs === undefined) return undefined;
-  if (found.inHandMs < 0 && !found.guessed) place.dataset.late = "yes";
+  if (found.inHandMs < SHORT_MS) ahead.sayShort(place, found, clock);
   fill(place, hand(found.inHandMs, {},
     `${text.begunNow}: ${handText(found.inHandMs)}`, found.guessed),
   h("ul.times", {}, time("wait", `${found.untilTitle} ${text.expected}`,
@@ -241,8 +241,8 @@ function before(open, people, begun) {
   }
   const until = Math.min(...gates.map((id) => state.points[id].until ?? Infinity));
   // Released, and yet nobody should begin what would end too late.
-  const { late } = begun.dataset;
-  return h("div", {}, h(`div.chalk.${late ? "yellow" : "green"}`, { id: "go" },
+  const [short, late] = [begun.dataset.short, begun.dataset.short === "late"];
+  return h("div", {}, h(`div.chalk.${short ? "yellow" : "green"}`, { id: "go" },
     h("span.chalktime", {}, late ? text.late : text.go),
     h("span.chalkwords", {}, h("b", {}, start.title), late || !Number.isFinite(until)
       ? null : h("span", {}, text.start(dayClockText(until))))), begun);
