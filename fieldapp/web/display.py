@@ -19,7 +19,7 @@ _STEP = {
     "disputed": ("yellow", "≠", "disputed"),
     "done": ("green", "✓", "done"),
     "exceeded": ("yellow", "△", "done, out of limits"),
-    "anyway": ("yellow", "!", "done although a gate forbade it"),
+    "anyway": ("yellow", "!", "done although it was shut"),
 }
 _LINE = {
     "ok": ("green", "✓", "recorded"),

@@ -27,7 +27,7 @@ TURNS = {
     "refusal": ("red", "✕", "refused"),
     "stopped": ("red", "■", "STOP"),
     "made_safe": ("blue", "▣", "made safe"),
-    "anyway": ("yellow", "!", "happened although a gate forbade it"),
+    "anyway": ("yellow", "!", "happened although it was shut"),
     "correction": ("yellow", "≠", "corrected"),
     "discarded": ("grey", "·", "discarded"),
     "call_withdrawn": ("grey", "·", "call withdrawn"),

@@ -206,6 +206,13 @@ async function commit(form, draw) {
     form.go("/people");
     return;
   }
+  // Shut since it was opened, as by another phone's reading: the form says so first.
+  const [shut] = model.open.state.steps[form.step].refusals;
+  if (!form.mode && shut) {
+    await keepUnsaved(form);
+    form.go(location.hash.slice(1));
+    return;
+  }
   form.busy = true;
   const before = model.open.state;
   let entry;

@@ -60,7 +60,10 @@ export function faultTitle(fault, { sheet, people, state, entries = [] }) {
 /** @returns {string} what is wrong, without where */
 export function saidOf(fault, { sheet, people, state, entries = [] }) {
   const entry = entries.find((one) => one.id === fault.entry);
-  return fault.code === "by_hand" && entry ? entry.about.text
+  if (fault.code === "by_hand" && entry) return entry.about.text;
+  // No gate forbade it but what it needs, which was open or in dispute.
+  const isEarly = fault.code === "gate_shut" && !gatesOf(fault, { sheet });
+  return isEarly ? words.entry.anyway
     : refusalText({ code: fault.code, facts: fault }, sheet, people, state);
 }
 

@@ -1,5 +1,7 @@
 """Two phones on one joint, of which one was away since yesterday with its readings."""
 
+from typing import Any
+
 from fieldapp.clock import utc_now_ms
 from fieldapp.config import open_door
 from fieldapp.play.phone import Phone
@@ -75,18 +77,60 @@ def test_what_anothers_reading_fails_is_no_fault_of_who_reads_after_it(
     assert phone.page.locator("#notice").count() == 0
 
 
-def _brings_yesterday(office: Office) -> None:
-    """Have a phone bring what it read yesterday, knowing nothing since the lift."""
+def _brings_yesterday(
+    office: Office,
+    step: str = "faces",
+    values: dict[str, Any] = COLDER,
+    *,
+    knew: bool = True,
+) -> None:
+    """Have a phone bring what it read yesterday, knowing nothing since the lift.
+
+    Or nothing at all of the joint.
+    """
     door, now = open_door(office.data), utc_now_ms()
     with connected(door.store):
         world = World(door=door)
         phone: Phone = world.phone(AWAY, now=now - YESTERDAY_MS)
         world.enrol(phone, TIMEKEEPER, now - YESTERDAY_MS)
-        world.pull(phone)
+        if knew:
+            world.pull(phone)
         phone.write(
-            "done", person=TIMEKEEPER, subject=JOINT, step="faces",
+            "done", person=TIMEKEEPER, subject=JOINT, step=step,
             now=now - YESTERDAY_MS, at=now - YESTERDAY_MS - YESTERDAY_MS,
-            sheet=sheets_issued(door.store, door.office.id)[JOINT][-1], values=COLDER,
+            sheet=sheets_issued(door.store, door.office.id)[JOINT][-1], values=values,
         )  # fmt: skip
         results = world.push(phone, now)
     assert [one.result for one in results] == ["stored"]
+
+
+def test_what_another_phone_shuts_while_a_form_is_open_is_told_before_it_is_saved(
+    gang: Gang, office_of_gang: Office
+) -> None:
+    phone = gang.phone
+    phone.page.evaluate(
+        f"() => {{ location.hash = '#/form/{JOINT}/survey/level-lf'; }}"
+    )
+    phone.sees("Left web, front")
+    fits = {"fit": 1, "offsets": 2, "offset": 40, "shims": 1, "scribed": 1}
+    _brings_yesterday(office_of_gang, "dry-fit", fits, knew=False)
+    office_of_gang.start()
+    phone.try_office()
+    phone.until(_IS_DISPUTED)
+    before = len(phone.storage("entries"))
+    gang.figure("1")
+    phone.sees("This gate is shut", "#screen")
+    phone.sees("First: Dry fit", "#screen")
+    phone.sees("1.0", '[data-field="off"]')
+    assert len(phone.storage("entries")) == before
+    # Written down all the same, it is told as that, not as a release of no gate.
+    phone.tap('[data-field="reason"]')
+    phone.tap("#dock .choice")
+    gang.save()
+    phone.sees("Levels \u00b7 Left web, front \u00b7 happened anyway", "#notice")
+
+
+_IS_DISPUTED = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  return model.open.state.steps["dry-fit"].status === "disputed";
+}"""
