@@ -142,6 +142,17 @@ def told_to_phones(reader: Reader) -> dict[str, Any]:
     }
 
 
+def corrections_of(reader: Reader, item: str) -> list[tuple[Entry, Entry]]:
+    """Give each certificate of an item that was corrected, with what replaced it."""
+    told = [e for e in registrations(reader.store) if e.about["item"] == item]
+    good = {entry.id: entry for entry in _counted(reader, told)}
+    return [
+        (good[entry.about["replaces"]], entry)
+        for entry in good.values()
+        if entry.about.get("reason") and entry.about.get("replaces") in good
+    ]
+
+
 def _counted(reader: Reader, told: Iterable[Entry]) -> list[Entry]:
     roles = roles_that_register(reader.store)
     return counted(told, roster_of(reader), roles, reader.office_key)

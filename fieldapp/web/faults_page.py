@@ -13,6 +13,7 @@ from fieldapp.records.found import found_told
 from fieldapp.records.gates import shut_by
 from fieldapp.records.nonconformances import late_told, source_told
 from fieldapp.records.opened import Opened
+from fieldapp.web.corrected import corrections_told
 from fieldapp.web.desk import Desk
 from fieldapp.web.joint_parts import place_of, values_told
 from fieldapp.web.story import opened_of
@@ -64,6 +65,7 @@ def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
             "found": _found(opened, fault, raised) if opened else "",
             "at": raised.at if raised else 0,
             "raised": _evidence(found, here, raised) if raised else None,
+            "corrected": corrections_told(here, fault, raised),
             "source": source_told(found.sheet.raw, fault),
             "shuts": [words.names["point"].get(p, p) for p in shut],
             "passed": [words.names["point"].get(p, p) for p in passed],

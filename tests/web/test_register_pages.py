@@ -4,9 +4,11 @@ from pathlib import Path
 
 import pytest
 
+from fieldapp.lookups.register import register_of
+from fieldapp.store.database import connected
 from fieldapp.web import register_page
-from tests.people import FOREMAN, SUBJECT
-from tests.web.race import OTHER, Race, race
+from tests.people import FOREMAN, SUBJECT, put_in_force
+from tests.web.race import ENGINEER, LIFE, OTHER, PICTURE, Race, race, race_sheet
 
 
 @pytest.fixture
@@ -102,3 +104,21 @@ def test_the_limits_are_those_of_the_subject_that_was_chosen(site: Race) -> None
         f"/plan/tie?subject={OTHER}"
     )
     assert "2 subjects" in site.read("/plan/")
+
+
+def test_a_corrected_certificate_is_told_with_what_it_said_and_why(site: Race) -> None:
+    door = site.desk.site.wired.door
+    with connected(door.store):
+        put_in_force(door, race_sheet(), race_sheet(OTHER), people=[ENGINEER],
+                     tables=[LIFE], register=["foreman"], **PICTURE)  # fmt: skip
+        (gauge,) = register_of(site.desk.site.wired.reader)
+    site.at(1).wiped(needs=[gauge.entry])
+    about = {"item": "g1", "kind": "gauge", "label": gauge.label,
+             "replaces": gauge.entry, "reason": "Misread by stores"}  # fmt: skip
+    site.at(2).say("registered", subject=None, about=about, values={"zero": 41})
+    for path in ("/nonconformances", f"/joints/{SUBJECT}"):
+        text = site.read(path)
+        assert "“Misread by stores”" in text
+        assert "3.5 bar" in text
+        assert "<strong>4.1 bar</strong>" in text
+        assert "Ida Fell" in text
