@@ -1,7 +1,7 @@
 """One entry as a line of the record: who, as what, when, where, and what it meant.
 
-Times are told in the zone the entry itself states; where it was signed later than it
-happened, both are told.
+Times are told in the site's zone, with the phone's own where it is another; where an
+entry was signed later than it happened, both are told.
 """
 
 from collections.abc import Iterator, Mapping
@@ -10,7 +10,7 @@ from typing import Any
 
 from fieldapp.core.entries import Entry, adds_photo
 from fieldapp.core.kinds import READINGS
-from fieldapp.records.figures import day, moment, short, time_of_day
+from fieldapp.records.figures import day, short, time_of_day, zone
 from fieldapp.records.opened import Opened
 from fieldapp.records.wording import named, worded
 
@@ -93,23 +93,27 @@ def signer(opened: Opened, entry: Entry) -> Signer:
 
 
 def when(opened: Opened, entry: Entry) -> str:
-    """Give when it happened, with the zone only where it is not the site's."""
+    """Give when it happened, in the site's time and, where it differs, the phone's."""
     return local(opened, entry.at, entry.zone)
 
 
 def local(opened: Opened, at: int, zone_min: int) -> str:
-    """Give a moment in the zone an entry states."""
-    if zone_min != opened.zone:
-        return moment(at, zone_min)
-    return f"{day(at, zone_min)} {time_of_day(at, zone_min)}"
+    """Give a moment in the site's time, so that what is listed follows on the clock.
+
+    With the time of the phone that stated it, where its zone is another.
+    """
+    told = f"{day(at, opened.zone)} {time_of_day(at, opened.zone)}"
+    if zone_min == opened.zone:
+        return told
+    return f"{told} ({time_of_day(at, zone_min)} {zone(zone_min)})"
 
 
 def signed(opened: Opened, entry: Entry) -> str:
     """Give when it was signed, where that is a minute or more from when it happened."""
     if abs(entry.made - entry.at) < MINUTE_MS:
         return ""
-    if day(entry.made, entry.zone) == day(entry.at, entry.zone):
-        return time_of_day(entry.made, entry.zone)
+    if day(entry.made, opened.zone) == day(entry.at, opened.zone):
+        return time_of_day(entry.made, opened.zone)
     return local(opened, entry.made, entry.zone)
 
 

@@ -1,8 +1,13 @@
 """Whole numbers, times and hashes as they are printed."""
 
+from datetime import UTC, datetime
+from types import SimpleNamespace
+from typing import cast
+
 import pytest
 
 from fieldapp.core.clocks import OVER_MS
+from fieldapp.records.acts import local
 from fieldapp.records.figures import (
     day,
     figure,
@@ -14,6 +19,7 @@ from fieldapp.records.figures import (
     time_of_day,
     zone,
 )
+from fieldapp.records.opened import Opened
 from fieldapp.records.wording import named
 
 # 2026-05-04 08:16:40 UTC: 20,577 days of 86,400 s after 1970, and 29,800 s.
@@ -88,3 +94,10 @@ def test_a_value_that_begins_with_its_label_is_not_named_twice(
     label: str, text: str, said: str
 ) -> None:
     assert named(label, text) == said
+
+
+def test_times_of_a_phone_in_another_zone_follow_on_the_site_s_clock() -> None:
+    opened = cast(Opened, SimpleNamespace(zone=60))
+    at = int(datetime(2026, 12, 1, 23, 43, tzinfo=UTC).timestamp() * 1_000)
+    assert local(opened, at, 60) == "2026-12-02 00:43"
+    assert local(opened, at, 0) == "2026-12-02 00:43 (23:43 UTC)"
