@@ -97,24 +97,56 @@ def _running(here: Desk, found: Folded) -> Row:
 def _may_start(found: Folded) -> Iterator[Row]:
     """Yield a subject that waits for no other and whose next step lacks nothing.
 
-    A clock that runs shuts nothing; only a STOP does.
+    A clock that runs shuts nothing; only a STOP does, and a wait before the next gate:
+    what is read for it now would be too old. What failed comes before what is open.
     """
     state, sheet = found.state, found.sheet.raw
     if state["verdict"] in FINISHED or "stopped" in state or _others(found):
         return
-    for name in sheet["flow"]:
+    held = _held(sheet, state)
+    for place, name in enumerate(sheet["flow"]):
         step, point = state["steps"].get(name), state["points"].get(name)
         if point and sheet["points"][name]["class"] == "surveillance":
             # Seen in passing or not: nothing waits for it.
             continue
-        if point and point["status"] == "ready":
-            yield _row(found, begun=bool(found.entries), next=sheet["points"][name])
+        opened = point and point["status"] in ("released", "waived")
+        if point and not opened:
+            if point["status"] == "ready":
+                yield _row(found, begun=bool(found.entries), next=sheet["points"][name])
             return
-        if step and step["status"] in ("open", "partial") and not step["refusals"]:
-            yield _row(found, begun=bool(found.entries), next=sheet["steps"][name])
+        if step and step["status"] in _TO_READ and not step["refusals"]:
+            if _next_gate(sheet, state, place) in held:
+                return
+            again = step["status"] in ("failed", "disputed")
+            begun = bool(found.entries)
+            yield _row(found, begun=begun, next=sheet["steps"][name], again=again)
             return
-        if point and point["status"] not in ("released", "waived"):
-            return
+
+
+_TO_READ = ("open", "partial", "failed", "disputed")
+
+
+def _held(sheet: Row, state: Row) -> set[str]:
+    """Give the gates before which a wait still runs."""
+    return {
+        gate
+        for hold in sheet.get("holds", ())
+        if state["holds"].get(hold["id"], {}).get("status") == "running"
+        for gate in hold["before"]
+    }
+
+
+def _next_gate(sheet: Row, state: Row, place: int) -> str:
+    """Give the gate that is next after a place of the flow; "" where none is left."""
+    return next(
+        (
+            name
+            for name in sheet["flow"][place:]
+            if sheet["points"].get(name, {}).get("class") == "hold"
+            and state["points"][name]["status"] not in ("released", "waived")
+        ),
+        "",
+    )
 
 
 def _others(found: Folded) -> list[dict[str, Any]]:

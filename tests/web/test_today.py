@@ -126,3 +126,34 @@ def test_surveillance_is_never_what_a_joint_goes_on_with() -> None:
     sheet = SimpleNamespace(raw=raw, subject="j")
     found: Any = SimpleNamespace(sheet=sheet, state=state, entries=())
     assert [row["next"] for row in _may_start(found)] == [steps["pot"]]
+
+
+@pytest.mark.parametrize(
+    ("wait", "levels", "expected"),
+    [
+        ("running", "failed", []),
+        ("over", "failed", [("levels", True)]),
+        ("over", "done", [("line", False)]),
+    ],
+)
+def test_a_joint_goes_on_with_what_failed_and_with_nothing_while_its_gate_waits(
+    wait: str, levels: str, expected: list[tuple[str, bool]]
+) -> None:
+    steps = {name: {"id": name, "title": name} for name in ("levels", "line")}
+    points = {"mixing": {"title": "Mixing", "class": "hold"}}
+    holds = [{"id": "day", "before": ["mixing"], "title": "24 hours"}]
+    raw = {"flow": [*steps, *points], "points": points, "steps": steps, "title": "J",
+           "holds": holds}  # fmt: skip
+    state = {
+        "verdict": "incomplete",
+        "holds": {"day": {"status": wait}},
+        "points": {"mixing": {"status": "waiting", "refusals": []}},
+        "steps": {
+            "levels": {"status": levels, "refusals": []},
+            "line": {"status": "open", "refusals": []},
+        },
+    }
+    sheet = SimpleNamespace(raw=raw, subject="j")
+    found: Any = SimpleNamespace(sheet=sheet, state=state, entries=(1,))
+    rows = [(row["next"]["id"], row["again"]) for row in _may_start(found)]
+    assert rows == expected
