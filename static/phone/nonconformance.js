@@ -7,7 +7,7 @@ import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { model, saveOrTell, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
-import { askSigner } from "./pin.js";
+import { askSigner, purposeHere } from "./pin.js";
 import { raise } from "./raising.js";
 import { laterSteps } from "./since.js";
 import { faultTitle, personName, stateBadge } from "./speak.js";
@@ -166,7 +166,7 @@ function closeButton(targets, choice, { go, draw }) {
       draw();
       if (choice.note) return;
       const { dispose } = model.open.sheet;
-      const signer = await askSigner(text.close, holders(dispose));
+      const signer = await askSigner(purposeHere(text.close, said), holders(dispose));
       if (!signer) return;
       const abouts = targets.map((target) => ({ target, text: said }));
       if (!await saveEach("closing", abouts, signer)) return;
@@ -201,8 +201,8 @@ async function decide(kind, wanted, targets, choice, { go, draw }) {
   const more = targets.length > 1 ? ` (${text.several(targets.length)})`
     : rework ? ` (${text.from}: ${titleOf(model.open.sheet, from)})` : "";
   try {
-    const signer = await askSigner(
-      `${text.verdicts[verdict]}${more}: ${reason}`, holders(wanted));
+    const purpose = purposeHere(`${text.verdicts[verdict]}${more}: ${reason}`);
+    const signer = await askSigner(purpose, holders(wanted));
     if (!signer) return;
     if (!await saveEach(kind, abouts, signer)) return;
     choice.reason.done();

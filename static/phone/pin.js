@@ -3,7 +3,7 @@
 
 import { PinRefused, pinWait, unlock } from "../device/keys.js";
 import { pinPad } from "./keypad.js";
-import { engine, isEnded, model } from "./model.js";
+import { engine, isEnded, model, subjectTitle } from "./model.js";
 import { closeOver, openOver } from "./over.js";
 import { button, fill, h } from "./parts.js";
 import { personName, roleName, spanText } from "./speak.js";
@@ -27,6 +27,12 @@ export function askSigner(purpose, candidates) {
     else if (rows.length === 1) fill(over, pinSheet(purpose, rows[0], leave));
     else fill(over, choosePerson(purpose, rows, over, leave));
   });
+}
+
+/** @returns {string} what is signed, with the subject it is signed on */
+export function purposeHere(...purpose) {
+  return [subjectTitle(model.open.subject), ...purpose].filter(Boolean)
+    .join(" \u00b7 ");
 }
 
 function cancel(leave) {

@@ -7,7 +7,7 @@ import { model, saveOrTell, subscribe } from "./model.js";
 import { saidSaved } from "./notice.js";
 import { button, fill, h, sayMissing } from "./parts.js";
 import { unseenPhotos } from "./photos.js";
-import { askSigner } from "./pin.js";
+import { askSigner, purposeHere } from "./pin.js";
 import { deputyWaits, fits, listed, unsignedWords } from "./releases.js";
 import { personName, refusalText } from "./speak.js";
 import { keptReason } from "./written.js";
@@ -200,7 +200,8 @@ function refuse(view, draw) {
     if (about.reason.length < SHORTEST) return;
     const may = model.open.sheet.points[id].releases;
     const draft = { kind: "refusal", about };
-    if (!await signed(text.refuse, whoFits(may), draft)) return;
+    const purpose = `${text.refuse}: ${title()}, ${about.reason}`;
+    if (!await signed(purpose, whoFits(may), draft)) return;
     reason.done();
     if (view.here()) draw();
   };
@@ -216,6 +217,6 @@ function refuse(view, draw) {
 }
 
 async function signed(purpose, candidates, draft) {
-  const signer = await askSigner(purpose, candidates);
+  const signer = await askSigner(purposeHere(purpose), candidates);
   return signer ? saveOrTell({ ...draft, point: id }, signer) : null;
 }

@@ -81,6 +81,9 @@ def test_a_refusal_carries_its_reason_and_the_pin(gang: Gang) -> None:
     gang.phone.tap("#refuse")
     gang.phone.tap("#screen .choice", "Not seen at the face")
     gang.phone.tap("#refuse-now")
+    # Whoever types a PIN reads what it signs: where, which gate, why.
+    for said in ("Joint W1, Pier 2 west", "Gate: mixing", "Not seen at the face"):
+        gang.phone.sees(said, "section.sheet")
     gang.phone.type_pin("830264")
     gang.phone.sees("refused")
     entry = _newest(gang)
