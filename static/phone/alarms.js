@@ -4,12 +4,22 @@
 import { isTold, LONG_PAST_MS, toldDeadlines } from "./copying.js";
 import { timeDecided } from "./decided.js";
 import { minutesInHand, titleOf } from "./minutes.js";
+import { changed } from "./model.js";
 import { outlasting } from "./outlasting.js";
 import { words } from "./words.js";
 
 const NEAR_MS = 5 * 60_000;
 const URGENT_MS = 2 * 60_000;
 const RANK = { high: 0, medium: 1, low: 2 };
+
+let knows;
+
+/** What to do past the time of a race, once it is here. @returns {object} */
+export function overtime() {
+  knows ??= import("./overtime.js").then((one) => { knows = one; changed(); },
+    () => { knows = undefined; });
+  return knows;
+}
 
 /**
  * @param {object} open the open subject (sheet, state, entries) @param {number} now
@@ -36,7 +46,9 @@ function clockAlarms(open, now) {
   const left = outlasting(open, now).filter(({ at }) => at > now - LONG_PAST_MS);
   const waits = (one, line) => !timeDecided(open, one, line);
   return [
-    ...toldDeadlines(open, minutes, now).filter((one) => waits(one)),
+    ...toldDeadlines(open, minutes, now).filter((one) => waits(one)).map((one) => ({
+      ...one, todo: one.at <= now && overtime().toDo?.(open, now),
+    })),
     ...minutes.ahead.flatMap((one) => one.deadline ?? []),
     ...lines.filter(({ deadline, line }) => waits(deadline, line)).map((one) => ({
       ...one.deadline, id: `${one.deadline.id}.${one.line}`,
@@ -56,7 +68,7 @@ function deadlineAlarm(one, now, attempt) {
     text: past ? words.alarm.past(one.title)
       : words.alarm.near(one.title, Math.ceil(left / 60_000)),
     // What it raises says of a time met late that it was: nothing was met yet.
-    respond: one.raises ? "" : one.text ?? "",
+    respond: one.todo || (one.raises ? "" : one.text ?? ""),
   };
 }
 

@@ -14,7 +14,7 @@ let shown = "";
 /** Show the most urgent alarm, or nothing. */
 export function showAlarm(alarm) {
   const now = alarm
-    ? [alarm.id, alarm.text, alarm.seen, model.here.length].join(" ") : "";
+    ? [alarm.id, alarm.text, alarm.respond, alarm.seen, model.here.length].join() : "";
   if (now === shown) return;
   shown = now;
   const place = document.getElementById("alarm");

@@ -3,6 +3,7 @@
 // sheet; no step or kind is known here by name.
 
 import { dayClockText, monoMs, timed, wallMs } from "../device/clock.js";
+import { overtime } from "./alarms.js";
 import { calledFor, column, currentOf, lookedAt } from "./column.js";
 import { takenOver } from "./items.js";
 import {
@@ -123,10 +124,11 @@ function dockButtons(open, view, acts) {
   if (state.stopped) return stoppedKeys(open, view.go);
   if (view.calledOff && !view.selected) return ofTheStop(open, view);
   if (view.racing) {
+    const over = overtime().overtimeKeys?.(open, wallMs(), view.go);
     const paper = paperKey(open, acts, view.go);
     const pair = h("div.pair", {}, ...acts.map(({ step, line, photo }) => (photo
       ? photoButton(open, view, step, line) : recordButton(open, view, step, line))));
-    return paper ? h("div.ask", {}, pair, paper) : pair;
+    return over ?? (paper ? h("div.ask", {}, pair, paper) : pair);
   }
   const id = view.selected ?? currentOf(open);
   if (!id) return h("p.big", {}, text.complete);

@@ -146,6 +146,12 @@ export const words = {
       `${title} um ${time}: ${span} vor Ablauf der Zeit`,
   },
   alarm: {
+    late: "Weiter, solange die offene Zeit läuft, oder trennen und reinigen: der "
+      + "Ingenieur entscheidet.",
+    apart: "Fuge offen: anhalten, trennen und reinigen, solange sie sich sauber "
+      + "trennt. Arbeitsanweisung und Ingenieur entscheiden.",
+    closed: "Fuge geschlossen: Kraft halten. Ob weiter gespannt wird, entscheiden "
+      + "Arbeitsanweisung und Ingenieur.",
     silent: "Kein Telefon läutet, wenn es gesperrt ist. Das Tor hält; das Horn ist "
       + "Sache der Baustelle.",
   },

@@ -141,6 +141,11 @@ export const words = {
       `${title} at ${time}: ${span} before its time was over`,
   },
   alarm: {
+    late: "Go on while the open time lasts, or part and clean: the engineer decides.",
+    apart: "Joint open: stop, part and clean while it parts clean. Method statement "
+      + "and engineer decide.",
+    closed: "Joint closed: hold the force. Whether to stress on, method statement "
+      + "and engineer decide.",
     silent: "No phone rings when it is locked. The gate holds; the horn is the site's.",
   },
   line: {

@@ -140,6 +140,12 @@ export const words = {
       `${title} a las ${time}: ${span} antes de acabarse el tiempo`,
   },
   alarm: {
+    late: "Siga mientras dure el tiempo abierto, o separe y limpie: decide el "
+      + "ingeniero.",
+    apart: "Junta abierta: pare, separe y limpie mientras se separe limpia. Deciden el "
+      + "procedimiento y el ingeniero.",
+    closed: "Junta cerrada: mantenga la fuerza. Si se sigue tesando lo deciden el "
+      + "procedimiento y el ingeniero.",
     silent: "Ningún teléfono suena bloqueado. La puerta aguanta; la bocina es de la "
       + "obra.",
   },

@@ -95,7 +95,7 @@ export function nextActs({ sheet, state }, now, count = 2) {
 
 // What the race has left behind is asked for still, beside what is next: what belongs
 // to the gap once the joint is closed, kits once nothing more can be done with them.
-function isPassed({ clocks = [], flow, steps, milestones = [] }, state, step) {
+export function isPassed({ clocks = [], flow, steps, milestones = [] }, state, step) {
   const race = clocks.find((one) => isOwn(one) && state.clocks[one.id]
     && steps[one.start].class === "raced");
   const end = milestones.find(({ id }) => id === race?.until)?.step ?? race?.until;
