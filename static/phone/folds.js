@@ -1,6 +1,6 @@
 // Steps that are behind fold into one line of the column, so that a thumb walks a whole
-// joint: never the last few, a gate, what keeps people safe, or what is not as it
-// should be.
+// joint: never the last few, a gate, what keeps people safe, what is read time and
+// again, or what is not as it should be.
 
 import { icon } from "./icons.js";
 import { lackingPhotos } from "./minutes.js";
@@ -44,7 +44,7 @@ export function runsOf(open, flow, current, { selected, unfolded }) {
 function isQuiet({ sheet, state }, id) {
   const step = state.steps[id];
   return Boolean(step) && sheet.steps[id].class !== "make_safe"
-    && step.status === "done" && !isMarked(step)
+    && !sheet.steps[id].series && step.status === "done" && !isMarked(step)
     && lackingPhotos(sheet, state, id).length === 0
     && Object.values(step.lines).every((one) => one.status === "ok");
 }

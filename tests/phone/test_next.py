@@ -252,44 +252,23 @@ def test_of_several_things_too_early_the_first_is_told_and_cleaning_never(
     assert call(bare_phone, "column", "currentOf", joint) == "ready"
 
 
-def test_little_in_hand_is_yellow_before_it_is_too_late(bare_phone: Handset) -> None:
-    def tones(in_hand: int, guessed: bool) -> Any:
-        return bare_phone.page.evaluate(_TONES, [in_hand * 60_000, guessed])
+def test_what_is_read_time_and_again_is_never_folded_away(
+    bare_phone: Handset,
+) -> None:
+    race = recorded(the_race(), "mix", "spread", "pot", "film", "close")
+    for step in race["state"]["steps"].values():
+        step["cautions"] = []
+        step["lines"] = {}
+    told = race | {"subject": "j", "entries": []}
+    flow = race["sheet"]["flow"]
 
-    # Minutes, the chalk, GO, and the key of the first kit.
-    assert tones(5, False) == ["green", "green", None, "large"]
-    assert tones(4, False) == ["yellow", "yellow", "yes", "large"]
-    assert tones(0, True) == ["yellow", "yellow", "yes", "large"]
-    assert tones(-1, True) == ["yellow", "yellow", "yes", "large"]
-    assert tones(-1, False) == ["red", "yellow", "late", "small"]
+    def folded() -> Any:
+        return bare_phone.page.evaluate(_RUNS, [told, flow])
+
+    assert folded()[0] == ["mix", "spread", "pot"]
+    race["sheet"]["steps"]["spread"]["series"] = True
+    assert folded()[:3] == [["mix"], ["spread"], ["pot"]]
 
 
-_TONES = """async ([inHandMs, guessed]) => {
-  const now = Date.now();
-  const { minutesStrip } = await import("/phone/screens/strip.js");
-  const { sayShort } = await import("/phone/screens/beforehand.js");
-  const ratios = [{ id: "by", title: "by" }];
-  const found = { status: "running", start: now, deadlines: { by: now + 3_600_000 },
-    guessed: guessed ? 1 : undefined, surely: now,
-    left: { by: 3_600_000 }, expected: now + 3_600_000 - inHandMs - 1 };
-  if (inHandMs >= 0) found.expected -= 2_000;
-  const open = { subject: "j", asOf: now, entries: [],
-    sheet: { flow: ["mix", "press"], points: {}, holds: [],
-      milestones: [{ id: "pressed", title: "pressed", step: "press" }],
-      steps: { mix: { title: "mix" }, press: { title: "press" } },
-      clocks: [{ id: "open", start: "mix", until: "pressed", temps: [], ratios }] },
-    state: { points: {}, holds: {}, nonconformances: [], clocks: { open: found },
-      steps: { mix: { lines: {}, refusals: [] }, press: { lines: {}, refusals: [] } } },
-  };
-  const { element } = minutesStrip(open, []);
-  const tone = (one) => ["green", "yellow", "red"].find((name) =>
-    element.querySelector(one).classList.contains(name));
-  const [place, dock] = [document.createElement("div"), document.createElement("div")];
-  dock.id = "dock";
-  dock.innerHTML = `<button class="main" data-step="mix"></button>`;
-  document.documentElement.append(dock);
-  if (inHandMs < 300_000) sayShort(place, { inHandMs, guessed }, { start: "mix" });
-  dock.remove();
-  return [tone(".inhand"), tone(".chalk"), place.dataset.short ?? null,
-    dock.firstChild.classList.contains("late") ? "small" : "large"];
-}"""
+_RUNS = """async ([open, flow]) => (await import("/phone/screens/folds.js"))
+  .runsOf(open, flow, "marks", { unfolded: new Set() })"""

@@ -1,8 +1,11 @@
-"""A race whose time is past while its joint is still open: what leads, and what the
-alarm says to do. Nothing is locked.
+"""A race short of time: little in hand is yellow; past its time with the joint still
+open, what leads, and what the alarm says to do. Nothing is locked.
 """
 
+from typing import Any
+
 from tests.phone.gang import JOINT, Gang
+from tests.phone.handset import Handset
 
 _ENDS = """async () => {
   const { model } = await import("/phone/screens/model.js");
@@ -80,3 +83,46 @@ def test_what_the_engineer_decides_lets_the_race_lead(gang: Gang) -> None:
         gang.sign({"kind": "disposition", "about": about}, "caspar")
     phone.until("() => !document.getElementById('overtime')")
     assert phone.page.locator("#dock .main[data-step]").count() > 0
+
+
+def test_little_in_hand_is_yellow_before_it_is_too_late(bare_phone: Handset) -> None:
+    def tones(in_hand: int, guessed: bool) -> Any:
+        return bare_phone.page.evaluate(_TONES, [in_hand * 60_000, guessed])
+
+    # Minutes, the chalk, GO, and the key of the first kit.
+    assert tones(5, False) == ["green", "green", None, "large"]
+    assert tones(4, False) == ["yellow", "yellow", "yes", "large"]
+    assert tones(0, True) == ["yellow", "yellow", "yes", "large"]
+    assert tones(-1, True) == ["yellow", "yellow", "yes", "large"]
+    assert tones(-1, False) == ["red", "yellow", "late", "small"]
+
+
+_TONES = """async ([inHandMs, guessed]) => {
+  const now = Date.now();
+  const { minutesStrip } = await import("/phone/screens/strip.js");
+  const { sayShort } = await import("/phone/screens/beforehand.js");
+  const ratios = [{ id: "by", title: "by" }];
+  const found = { status: "running", start: now, deadlines: { by: now + 3_600_000 },
+    guessed: guessed ? 1 : undefined, surely: now,
+    left: { by: 3_600_000 }, expected: now + 3_600_000 - inHandMs - 1 };
+  if (inHandMs >= 0) found.expected -= 2_000;
+  const open = { subject: "j", asOf: now, entries: [],
+    sheet: { flow: ["mix", "press"], points: {}, holds: [],
+      milestones: [{ id: "pressed", title: "pressed", step: "press" }],
+      steps: { mix: { title: "mix" }, press: { title: "press" } },
+      clocks: [{ id: "open", start: "mix", until: "pressed", temps: [], ratios }] },
+    state: { points: {}, holds: {}, nonconformances: [], clocks: { open: found },
+      steps: { mix: { lines: {}, refusals: [] }, press: { lines: {}, refusals: [] } } },
+  };
+  const { element } = minutesStrip(open, []);
+  const tone = (one) => ["green", "yellow", "red"].find((name) =>
+    element.querySelector(one).classList.contains(name));
+  const [place, dock] = [document.createElement("div"), document.createElement("div")];
+  dock.id = "dock";
+  dock.innerHTML = `<button class="main" data-step="mix"></button>`;
+  document.documentElement.append(dock);
+  if (inHandMs < 300_000) sayShort(place, { inHandMs, guessed }, { start: "mix" });
+  dock.remove();
+  return [tone(".inhand"), tone(".chalk"), place.dataset.short ?? null,
+    dock.firstChild.classList.contains("late") ? "small" : "large"];
+}"""
