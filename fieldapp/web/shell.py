@@ -66,8 +66,8 @@ LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/(?:icons|register)/"
     r"|core/plan_signing\.js|css/later\.css|device/enrolment\.js"
     r"|screens/words\.(?!en\.|js$)"
-    r"|screens/(?:apart|backwards|beforehand|conditions|course|crew|elevation|enrol"
-    r"|facts|figures|following|hanging|judged|languages|later|limits|line|lost"
+    r"|screens/(?:amend|apart|backwards|beforehand|conditions|course|crew|elevation"
+    r"|enrol|facts|figures|following|hanging|judged|languages|later|limits|line|lost"
     r"|(?:deciding|later|rules)\.\w+|meaning|more|nonconformance|outbox|overtime|people"
     r"|pin|plan|point|raising|releases|restarts|rests|reviews|scale|seldom|sighting"
     r"|since|spoken|stages|stress|suited|switching|thought|verdicts|within|won"
@@ -77,10 +77,10 @@ LATER = re.compile(
 minutes before a clock runs, what a figure would mean, times out of order, where bars
 hang, conditions, the crew, the elevation and how far each segment is, enrolling (which
 wants the office anyhow), words of later screens, limits in words, the mending of a
-line, what bars carry on a card, settings and ways on, the names of languages and the
-taking in of a newer version, that a race was won, what to do once it is lost, what
-waits for the office, the screen of a gate, which nobody signs without what it rests on,
-the asking for a PIN, spoken releases, the register."""
+line and the key that leads to it, what bars carry on a card, settings and ways on, the
+names of languages and the taking in of a newer version, that a race was won, what to do
+once it is lost, what waits for the office, the screen of a gate, which nobody signs
+without what it rests on, the asking for a PIN, spoken releases, the register."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

@@ -15,7 +15,7 @@ export function sayLimits(form, late) {
       import("./won.js")]).then((all) => {
       [judged, meaning, won] = all;
       // A text being typed must not be drawn over; figures keep their keys.
-      const typing = form.kept && form.entries[form.active].field?.kind !== "number";
+      const typing = document.activeElement?.matches("textarea, input");
       if (lay(form) && !typing) onceLifted(late);
     }, () => {});
   }

@@ -64,7 +64,7 @@ export function mount(element, { dock, go, params, here }) {
   sayLimits(form, () => { if (here()) draw(); });
   draw();
   noteBlank(form);
-  takeUpUnsaved(form).then((taken) => { if (taken && here()) again(form, draw); });
+  takeUpUnsaved(form).then((taken) => { if (taken && here()) draw(); });
   const onkey = (event) => typedKey(event, form, draw);
   document.addEventListener("keydown", onkey);
   // An alarm that comes above takes room: what is asked stays in sight.
@@ -74,11 +74,6 @@ export function mount(element, { dock, go, params, here }) {
     document.removeEventListener("keydown", onkey);
     sight.disconnect();
   };
-}
-
-function again(form, draw) {
-  form.active = nextOpen(form) ?? form.active;
-  draw();
 }
 
 function drawForm(element, dock, form, draw) {

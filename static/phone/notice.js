@@ -18,6 +18,9 @@ export function notice() {
   if (left <= 0 || said.subject !== model.open?.subject) return null;
   const element = h(`div.notice.${said.tone}`, { id: "notice" },
     h("b", {}, said.head), ...said.lines.map((line) => h("p", {}, line)));
+  if (said.wrong) {
+    import("./amend.js").then((one) => element.append(one.key(said.wrong)), () => {});
+  }
   // Its time is over on a screen that nothing draws anew as well.
   setTimeout(() => onceLifted(() => element.remove()), left);
   return element;
@@ -40,8 +43,8 @@ function wordOf(entry, label, before) {
   if (model.unread) {
     return { tone: "yellow", head, lines: [words.joint.unread, model.unread.message] };
   }
-  const { careful, faults, flagged, line, others, tone } = newsOf(entry, before,
-    model.open);
+  const news = newsOf(entry, before, model.open);
+  const { careful, faults, flagged, line, others, tone } = news;
   const checks = sheet.steps[entry.step]?.checks ?? [];
   const means = (ids) => checks.filter((one) => ids.includes(one.id))
     .map((one) => one.text);
@@ -50,7 +53,7 @@ function wordOf(entry, label, before) {
   const reached = Object.keys(state.milestones)
     .filter((id) => !(id in before.milestones));
   return {
-    head, tone, reached,
+    head, tone, reached, wrong: line && news.raised.length ? entry : undefined,
     lines: [
       ...(line?.failed ?? []).map((id) => checkText(sheet, entry.step, id)),
       ...(step ? failureTexts(sheet, entry.step, step) : []),

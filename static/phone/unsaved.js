@@ -3,6 +3,7 @@
 
 import { dayClockText, wallMs } from "../device/clock.js";
 import { dropMeta, getMeta, putMeta, transact } from "../device/database.js";
+import { nextOpen } from "./asking.js";
 import { stoppedAt } from "./carry.js";
 import { icon } from "./icons.js";
 import { mayChoose } from "./items.js";
@@ -66,6 +67,7 @@ export async function keepUnsaved(form) {
   const { subject, step, line, mode, begun, open } = form;
   const row = {
     key: unsavedKey(form), subject, step, line, mode, begun, answers,
+    asked: nameOf(form.entries[form.active]),
     attempt: open.state.attempt, person: form.by ?? model.shift?.person,
   };
   tellModel(row.key, form.kept ? row : undefined);
@@ -87,6 +89,10 @@ export async function takeUpUnsaved(form) {
     const answer = kept.answers.find((one) => one.name === nameOf(entry));
     if (answer && fits(form, entry, answer, isPaper)) takeUp(entry, answer);
   }
+  // A figure half typed looks whole: it is asked again, with what it would mean.
+  const half = form.entries.findIndex((entry) =>
+    entry.text && nameOf(entry) === kept.asked);
+  form.active = half < 0 ? nextOpen(form) ?? form.active : half;
   return true;
 }
 

@@ -5,6 +5,9 @@ from typing import Any
 from tests.phone.gang import FACES, WARM, YES, Gang
 from tests.phone.handset import DOUBLE_TAP_MS
 
+STOP = {"kind": "stopped", "about": {"reason": "something"}}
+SAFE = {"kind": "made_safe", "about": {"how": "Seen to"}}
+
 
 def test_a_form_left_by_more_by_stop_or_by_a_killed_browser_goes_on(
     gang: Gang,
@@ -37,6 +40,37 @@ def test_a_form_left_by_more_by_stop_or_by_a_killed_browser_goes_on(
     assert phone.page.locator("#unsaved").count() == 0
     assert _kept(gang) == []
     assert len(phone.storage("entries")) == before + 1
+
+
+def test_a_figure_half_typed_is_asked_again_after_a_kill_and_mended_from_the_notice(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.go_on(until="bars")
+    gang.tell(*[{"step": "bars"}] * 3, {"sign": STOP}, {"sign": SAFE})
+    gang.act()
+    gang.choose_first()
+    phone.sees("Pressure", ".field.active")
+    phone.type_figure("21")
+    phone.sees("FAR BELOW", "#means.red")
+    phone.until(_WARNED)
+    phone.restart()
+    phone.tap('#dock [data-step="bars"]')
+    phone.sees("21", '.field.active[data-field="pressure"]')
+    phone.sees("FAR BELOW", "#means.red")
+    phone.until(_WARNED)
+    # On its jack, which nobody types, saving says as well what it would raise.
+    phone.tap('[data-field="jack"]')
+    phone.sees("Nonconformance", "#means.red")
+    phone.until(_WARNED)
+    phone.tap('[data-field="pressure"]')
+    gang.tap_slowly('#dock [data-key="go"]')
+    phone.sees("outside the band of this round", "#notice.red")
+    phone.tap("#notice [data-amends]", "Correct")
+    phone.until("() => location.hash.endsWith('/correct')")
+    phone.sees("21", '.field.active[data-field="pressure"]')
 
 
 def test_answers_are_thrown_away_only_when_it_was_meant_twice(gang: Gang) -> None:
@@ -76,6 +110,9 @@ def test_a_second_tap_on_the_key_to_a_form_saves_nothing_of_it(gang: Gang) -> No
     assert len(phone.storage("entries")) == before + 1
 
 
+_WARNED = """() =>
+  document.querySelector('#dock [data-key="go"]')?.dataset.warns === "yes"
+"""
 _TWICE = """() => {
   const dock = document.querySelector("#dock");
   new MutationObserver((_, seen) => {

@@ -2,6 +2,7 @@
 // not care for the night theme.
 
 import { correction, generate, mode } from "../../vendor/lean-qr.js";
+import "../later.js";
 import { h } from "../parts.js";
 
 const QUIET = 4;
