@@ -70,17 +70,18 @@ LATER = re.compile(
     r"|enrol|facts|figures|following|hanging|judged|languages|later|limits|line|lost"
     r"|(?:deciding|later|rules)\.\w+|meaning|more|nonconformance|outbox|overtime|people"
     r"|pin|plan|point|raising|releases|restarts|rests|reviews|scale|seldom|sighting"
-    r"|since|spoken|stages|stress|suited|switching|thought|verdicts|within|won"
-    r"|written|wrong)\.js)"
+    r"|since|spoken|stages|stress|suited|switching|thought|uncover|verdicts|within"
+    r"|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, times out of order, where bars
 hang, conditions, the crew, the elevation and how far each segment is, enrolling (which
 wants the office anyhow), words of later screens, limits in words, the mending of a
-line and the key that leads to it, what bars carry on a card, settings and ways on, the
-names of languages and the taking in of a newer version, that a race was won, what to do
-once it is lost, what waits for the office, the screen of a gate, which nobody signs
-without what it rests on, the asking for a PIN, spoken releases, the register."""
+line and the key that leads to it, that no caution lies over a question, what bars carry
+on a card, settings and ways on, the names of languages and the taking in of a newer
+version, that a race was won, what to do once it is lost, what waits for the office, the
+screen of a gate, which nobody signs without what it rests on, the asking for a PIN,
+spoken releases, the register."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

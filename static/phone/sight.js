@@ -15,6 +15,7 @@ export function intoSight(element, form) {
   const below = asked.getBoundingClientRect().bottom
     - element.getBoundingClientRect().bottom;
   if (below > 0) element.scrollTop += below;
+  import("./uncover.js").then((one) => one.uncover(element, asked), () => {});
 }
 
 // Where caution and question have no room, the caution's first sentence has.

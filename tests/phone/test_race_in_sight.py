@@ -16,6 +16,13 @@ IN_SIGHT = """(selector) => {
     document.querySelector(selector)].map((each) => each.getBoundingClientRect());
   return one.top >= screen.top && one.bottom <= screen.bottom && one.height > 0;
 }"""
+CLEAR = """(name) => {
+  const box = (one) => document.querySelector(one).getBoundingClientRect();
+  const asked = box(`.field.active[data-field="${name}"]`);
+  const above = document.querySelector("#screen > .raced:not([style*=static])");
+  const top = above ? above.getBoundingClientRect().bottom : box("#screen").top;
+  return asked.top >= top - 1 && asked.bottom <= box("#screen").bottom + 1;
+}"""
 MARKED = """(selector) => {
   const { backgroundColor } = getComputedStyle(document.querySelector(selector));
   return backgroundColor !== "rgba(0, 0, 0, 0)";
@@ -104,6 +111,15 @@ def test_that_there_was_a_stop_is_in_sight_in_the_race(race: Gang) -> None:
     assert sees(race, "#chalk")
     phone.restart()
     phone.sees("Something else", "#stop-trace")
+
+
+def test_no_caution_lies_over_what_is_asked(race: Gang) -> None:
+    phone = race.phone
+    phone.tap('#dock [data-step="bars"]')
+    phone.sees("Pressure", "#screen .fields")
+    for name in ("when", "paper", "pressure", "jack"):
+        phone.tap(f'[data-field="{name}"]')
+        phone.until(f"() => ({CLEAR})('{name}')")
 
 
 def test_a_card_is_read_whole_above_its_clocks(race: Gang) -> None:
