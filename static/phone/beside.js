@@ -61,5 +61,5 @@ function layOne(form, entry) {
     entry.spanFor = others;
     Object.assign(entry, judged.boundsOf(form, entry.field));
   }
-  entry.tone = judged.toneOf(entry.found, entry.value);
+  Object.assign(entry, judged.told(form, entry));
 }

@@ -162,6 +162,8 @@ function change(form, changes, draw, { typed = false } = {}) {
   form.note = "";
   if (!("value" in changes)) read(entry);
   const { done } = entry;
+  // What is chosen may ask for what was optional.
+  if (done) sayActive(form);
   delete entry.done;
   // A choice goes on by itself, but only a form of one question saves on it.
   const single = !isPaper(form)

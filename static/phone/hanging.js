@@ -4,11 +4,12 @@
 // never forbidden: nobody may have recorded its return.
 
 import { entriesOf } from "../device/book.js";
-import { dayClockText } from "../device/clock.js";
+import { dayClockText, monoMs } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { knownItems } from "./items.js";
 import { issued, model, readAll, subjectTitle } from "./model.js";
-import { fill, h } from "./parts.js";
+import { inOrder } from "./numbers.js";
+import { fill, h, holdOff } from "./parts.js";
 import { sheetHere } from "./told.js";
 import { words } from "./later.js";
 
@@ -16,7 +17,7 @@ const text = words.hanging;
 let kept = {};
 
 /** Mark what a list offers for a field. @param {HTMLElement} list */
-export async function mark(open, step, field, list) {
+export async function mark(open, step, field, list, typed) {
   const keys = [...list.querySelectorAll("[data-value]")];
   for (const key of keys) {
     const named = namedBefore(open, step, key.dataset.value, field.items);
@@ -29,7 +30,46 @@ export async function mark(open, step, field, list) {
   }
   // Drawn anew, a list says at once what it said before.
   if (kept.basis?.[0] === open.subject) sayHanging(keys, kept.known);
+  inTurn(open, step, field, list, keys, typed);
   sayHanging(keys, await hangElsewhere(open));
+  // A key that came under a thumb just now takes no tap.
+  if (inTurn(open, step, field, list, keys, typed)) holdOff(list, monoMs());
+}
+
+/** Order what a list offers: a typed number is a label's own first of all. What has
+ * counted uses is chosen one after the other: what is free comes first, from the one
+ * after the last chosen on. @returns {boolean} whether anything moved */
+function inTurn(open, step, field, list, keys, typed) {
+  const known = knownItems(open);
+  const counted = countedOf(open);
+  const last = Object.values(open.state.steps[step].lines)
+    .filter(({ status }) => status !== "discarded").sort((a, b) => b.at - a.at)
+    .map(({ values }) => known[values?.[field.id]]?.label).find(Boolean);
+  const wanted = /^\d+$/.test(typed) ? Number(typed) : undefined;
+  const weights = [
+    ({ label }) => wanted !== undefined && Number(label.match(/\d+/)?.[0]) !== wanted,
+    ({ isCounted, unfit }) => isCounted && unfit,
+    ({ isCounted, hangs }) => isCounted && hangs,
+    ({ isCounted, label }) => isCounted && last && inOrder(label, last) <= 0,
+  ];
+  const rank = ({ dataset: { value, unfit, hangs } }) => {
+    const one = { label: known[value].label, unfit, hangs,
+      isCounted: counted.has(value) };
+    return weights.reduce((sum, weighs) => 2 * sum + (weighs(one) ? 1 : 0), 0);
+  };
+  const ranks = new Map(keys.map((key) => [key, rank(key)]));
+  const sorted = [...keys].sort((a, b) => ranks.get(a) - ranks.get(b));
+  const stands = [...list.querySelectorAll("[data-value]")];
+  const moves = stands.length === sorted.length
+    && sorted.some((key, place) => key !== stands[place]);
+  if (moves) list.prepend(...sorted);
+  return moves;
+}
+
+/** @returns {string|undefined} where an item hangs elsewhere, as far as is known now */
+export function hangsNow({ subject }, item) {
+  const there = kept.basis?.[0] === subject && kept.known?.get(item);
+  return there ? saidOf(there) : undefined;
 }
 
 function sayHanging(keys, found = new Map()) {

@@ -60,7 +60,7 @@ export function itemInput(open, step, entry, how) {
       seen.length ? null : h("p.note", { role: "status" },
         typed ? text.nothing(typed) : words.form.none),
       newKey(typed));
-    markIn(open, step, field, list);
+    markIn(open, step, field, list, typed);
     return seen;
   };
   show("");

@@ -1,8 +1,10 @@
 // How a figure stands to what bounds it, in a form and once read: its limit, and how
 // grave it is to be beyond. It decides nothing: the rules judge.
 
+import { hangsNow } from "./hanging.js";
 import { foundEnds, spanOver } from "./limits.js";
 import { quantityText } from "./numbers.js";
+import { isAskedHere, restsOn } from "./reading.js";
 import { words } from "./later.js";
 
 const text = words.limits;
@@ -14,6 +16,35 @@ export function boundsOf(form, field) {
   const own = spanOver(found.filter(({ by }) => !by));
   return { found, span: spanOver(found), limit: [saidBeside(field, own),
     ...saidOfOthers(found, own, field)].filter(Boolean).join(" \u00b7 ") };
+}
+
+/** How an answer stands by the others and by what is heard of its item. */
+export function told(form, { field, found, value }) {
+  if (field.kind === "item") {
+    const hangs = value && hangsNow(form.open, value);
+    return { tone: hangs ? "yellow" : "", limit: hangs };
+  }
+  const { open, step, line, mode } = form;
+  return { tone: toneOf(found, value), asked: isCalledFor(form, field)
+    || (mode !== "correct" && isAskedHere(open, step, line, field)) };
+}
+
+// A figure that may be left out is asked for where a check wants it unless a choice is
+// another: "3 to 6 mm: say how much".
+function isCalledFor({ open, step, entries }, field) {
+  const isOf = (said, one) => said?.word === "reading" && said.step === step
+    && said.field === one?.id;
+  const isChosenAway = ({ word, value, set }) => {
+    const chosen = entries.find((entry) => isOf(value, entry.field))?.value;
+    return word === "in" && chosen !== undefined && !set.includes(chosen);
+  };
+  return !field.need && (open.sheet.steps[step].checks ?? []).some(({ must }) => {
+    if (must.word !== "any") return false;
+    const rests = (one) => restsOn(open, step, { must: one }, field);
+    const others = must.of.filter((one) => !rests(one));
+    return others.length > 0 && others.length < must.of.length
+      && others.every(isChosenAway);
+  });
 }
 
 // What the other answers ask of a figure is no limit of its own: whoever signs sees it

@@ -94,6 +94,32 @@ def test_a_race_of_a_phone_not_heard_is_taken_over_from_paper(
     assert _paper(bare_phone, "mine", now - LATE) is None
 
 
+def test_a_choice_asks_for_the_figure_it_names(bare_phone: Handset) -> None:
+    assert _asked(bare_phone, 2) is True
+    assert _asked(bare_phone, 1) is False
+    assert _asked(bare_phone, None) is False
+
+
+def _asked(phone: Handset, chosen: int | None) -> Any:
+    offsets = {"id": "offsets", "kind": "choice", "need": True}
+    offset = {"id": "offset", "kind": "number", "unit": "mm", "places": 1}
+    told = {"word": "reduce", "how": "count", "step": "fit",
+            "value": {"word": "reading", "step": "fit", "field": "offset"}}  # fmt: skip
+    must = {"word": "any", "of": [
+        {"word": "in", "set": [1, 3],
+         "value": {"word": "reading", "step": "fit", "field": "offsets"}},
+        {"word": "between", "value": "told", "low": 1},
+    ]}  # fmt: skip
+    steps = {"fit": {"fields": [offsets, offset],
+                     "checks": [{"id": "how-much", "must": must}]}}  # fmt: skip
+    entries: list[dict[str, Any]] = [{"field": offsets}, {"field": offset, "found": []}]
+    if chosen is not None:
+        entries[0]["value"] = chosen
+    form = {"open": {"sheet": {"steps": steps, "values": {"told": told}}},
+            "step": "fit", "line": "", "entries": entries}  # fmt: skip
+    return call(phone, "judged", "told", form, entries[1])["asked"]
+
+
 def call(phone: Handset, file: str, name: str, *told: Any) -> Any:
     return phone.page.evaluate(_CALL, [file, name, list(told)])
 

@@ -16,13 +16,32 @@ def test_a_bar_in_another_joint_is_marked_and_may_be_chosen(gang: Gang) -> None:
     phone.page.evaluate(f"() => {{ location.hash = '{form}'; }}")
     phone.sees(f"in {OTHER_TITLE}", f'#dock [data-value="{BAR}"]')
     assert phone.page.locator(f'#dock [data-value="{FREE}"][data-hangs]').count() == 0
+    # What is free comes before it, and what is typed is the label's own number first.
+    phone.until(f"() => ({_ORDER})().at(-1) === '{BAR}'")
+    phone.page.fill("#label", "1")
+    phone.until(f"() => ({_ORDER})()[0] === '{BAR}'")
+    assert len(phone.page.evaluate(_ORDER)) > 1
+    phone.page.fill("#label", "")
     gang.choose(BAR)
     phone.sees("Bar 01", '[data-field="bar"] .echo')
+    phone.sees(f"in {OTHER_TITLE}", '[data-field="bar"].yellow')
     gang.choose("1")
     gang.save()
     phone.until(f"() => location.hash !== '{form}'")
     phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
     phone.sees(f"in {OTHER_TITLE}", f'#hanging [data-item="{BAR}"]')
+
+
+def test_the_next_bar_is_looked_for_after_the_last(gang: Gang) -> None:
+    phone = gang.phone
+    places = phone.page.evaluate(_PLACES)
+    gang.tell({"step": "bars-in", "line": places[0],
+               "values": {"bar": "bar-09", "coupler": 1}})  # fmt: skip
+    form = f"#/form/{JOINT}/bars-in/{places[1]}"
+    phone.page.evaluate(f"() => {{ location.hash = '{form}'; }}")
+    phone.until(f"() => ({_ORDER})()[0] === 'bar-10'")
+    order = phone.page.evaluate(_ORDER)
+    assert order[-2:] == ["bar-07", "bar-08"]
 
 
 def test_a_bar_hangs_until_the_step_that_gives_it_back_is_done(
@@ -66,6 +85,10 @@ _STANDING = """async ([told, counted]) => {
   const { standing } = await import("/phone/screens/hanging.js");
   return [...standing(told, new Set(counted)).values()].map((one) => one.subject);
 }"""
+_ORDER = """() => [...document.querySelectorAll("#dock .choices [data-value]")]
+  .map((one) => one.dataset.value)"""
+_PLACES = """async () => (await import("/phone/screens/model.js"))
+  .model.open.sheet.steps["bars-in"].lines.map(({ id }) => id)"""
 _THREAD = """async ([other, joint, bar]) => {
   const { model, openSubject, save } = await import("/phone/screens/model.js");
   await openSubject(other);
