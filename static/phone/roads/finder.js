@@ -1,6 +1,7 @@
 // What the camera sees, and the way round it: pictures chosen from the phone. Each
 // text read is handed on; whoever asked decides what it is.
 
+import "../later.js";
 import { look, NoCamera, NoReader, readPicture } from "../../device/roads/camera.js";
 import { button, h } from "../parts.js";
 import { words } from "./words.js";
