@@ -19,7 +19,7 @@ import { button, fill, h, holdOff } from "./parts.js";
 import { lineLabel, photosMissing, refusalText } from "./speak.js";
 import { stoppedKeys } from "./stopped.js";
 import { minutesStrip } from "./strip.js";
-import { failedLine, nextLine } from "./turns.js";
+import { failedLine, isAskedFor, nextLine } from "./turns.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
@@ -205,8 +205,8 @@ function recordButton(open, view, step, line) {
   const values = carried(open, step, line);
   const kept = unsavedHere(open).find((one) => one.step === step && one.line === line);
   const atOnce = !kept && !said.photos && !copyingOf(open) && !model.clockBack
-    && (said.fields ?? []).every((field) => !field.need
-      || values[field.id] !== undefined);
+    && isAskedFor(sheet, state, { step, line }) && (said.fields ?? [])
+    .every((field) => !field.need || values[field.id] !== undefined);
   const again = !said.series && state.steps[step].lines[line] !== undefined;
   return button("main", {
     mark: again ? "again" : atOnce ? "tick" : "pen",

@@ -108,6 +108,12 @@ export function isSpare(sheet, state, { step, line }) {
     need && !isRead(found[id]) && hasBegun(sheet, state, step, id)).length;
 }
 
+/** What nothing asks for, or is done, is opened to be looked at: it wants a SAVE. */
+export function isAskedFor(sheet, state, { step, line }) {
+  return sheet.steps[step].class !== "make_safe" && state.steps[step].status !== "done"
+    && !isSpare(sheet, state, { step, line });
+}
+
 /** A reading for clocks that have all ended says nothing any more. */
 export function isTooLate({ clocks = [], steps }, state, step) {
   const fed = clocks.filter(({ id, temps }) => state.clocks?.[id]

@@ -150,3 +150,14 @@ def test_what_the_sheet_in_force_does_not_have_leads_to_the_joint(gang: Gang) ->
 
 
 _GO = "(hash) => { location.hash = hash; }"
+
+
+def test_what_nothing_asks_for_is_not_recorded_by_one_tap(gang: Gang) -> None:
+    phone = gang.phone
+    before = len(phone.storage("entries"))
+    for step in ("set-down", "gap-open"):
+        phone.page.evaluate(_GO, f"#/joint/{JOINT}/{step}")
+        phone.tap(f'#dock [data-step="{step}"]')
+        phone.until("() => document.body.dataset.screen === 'form'")
+        phone.tap("#back")
+    assert len(phone.storage("entries")) == before
