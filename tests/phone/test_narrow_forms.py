@@ -101,7 +101,7 @@ def test_that_pressure_was_reached_stands_where_its_minutes_stood(gang: Gang) ->
     gang.tap_slowly("#dock .target")
     gang.figure("11")
     phone.until("() => location.hash.endsWith('/bars/b3-r3')")
-    assert page.locator("#won").count() == 0
+    phone.until("() => document.querySelector('#won') === null")
 
 
 def test_an_adhesive_says_what_was_planned_and_what_fits_and_a_lot_where_named(

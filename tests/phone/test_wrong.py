@@ -14,6 +14,12 @@ ABOVE = {"step": "face-temp", "values": {"hottest": 412}}
 PAGE = "(route) => { location.hash = route; }"
 
 
+_RUNS = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  return model.open.state.clocks["open-warm"]?.status === "running";
+}"""
+
+
 def test_a_reading_above_the_table_says_what_it_ends_and_is_shown_with_its_limit(
     gang: Gang,
 ) -> None:
@@ -21,6 +27,7 @@ def test_a_reading_above_the_table_says_what_it_ends_and_is_shown_with_its_limit
     gang.prepare_surfaces()
     gang.release("leofric")
     gang.tell({"step": "mix-warm", "line": "kit-1"})
+    phone.until(_RUNS)
     phone.page.evaluate(PAGE, f"#/form/{JOINT}/face-temp/-")
     phone.type_figure("41.2")
     phone.sees("Ends, if saved: Open time, warm formulation", "#means")
