@@ -200,10 +200,9 @@ class ByHand:
 
     def sign_off(self) -> None:
         """Review what is to be reviewed, test the ducts, let the force be reduced."""
-        # Minutes after the first kit no pot has gelled.
+        # So soon no pot has gelled, nor grew a reading old: the review wants one more.
         self.gang.act()
         self.gang.choose("2")
-        # So fast that the reading at the face never grew old: the review wants one.
         self.phone.tap('[data-step="face-temp"] .row')
         self.one_act()
         self.release("leofric")
