@@ -204,7 +204,7 @@ async function commit(form, draw) {
     return;
   }
   // Shut since it was opened, as by another phone's reading: the form says so first.
-  const [shut] = model.open.state.steps[form.step].refusals;
+  const [shut] = model.open.state.steps[form.step]?.refusals ?? [];
   if (!form.mode && shut) {
     await keepUnsaved(form);
     form.go(location.hash.slice(1));

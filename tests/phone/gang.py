@@ -36,6 +36,13 @@ FIGURES = {
 """What is typed where a label has these words; elsewhere 2."""
 TELL = Path(__file__).resolve().parents[1] / "js" / "gang_tells.js"
 
+TIMES_OVER = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  return model.open.state.nonconformances.filter(({ code }) => code === "clock_over")
+    .map(({ id }) => id);
+}"""
+"""Gives the ids of what was raised by clocks that are over."""
+
 
 @dataclass(slots=True)
 class Gang:

@@ -4,7 +4,7 @@ open, what leads, and what the alarm says to do. Nothing is locked.
 
 from typing import Any
 
-from tests.phone.gang import JOINT, Gang
+from tests.phone.gang import JOINT, TIMES_OVER, Gang
 from tests.phone.handset import Handset
 
 _ENDS = """async () => {
@@ -16,11 +16,6 @@ _ENDS = """async () => {
 _REFOLD = """async () => {
   const { engine } = await import("/phone/screens/model.js");
   (await engine()).refold();
-}"""
-_FAULTS = """async () => {
-  const { model } = await import("/phone/screens/model.js");
-  return model.open.state.nonconformances.filter(({ code }) => code === "clock_over")
-    .map(({ id }) => id);
 }"""
 
 
@@ -78,7 +73,7 @@ def test_what_the_engineer_decides_lets_the_race_lead(gang: Gang) -> None:
     _race(gang)
     _on_to(gang, 1)
     phone.sees("Open time over", "#overtime")
-    for fault in phone.page.evaluate(_FAULTS):
+    for fault in phone.page.evaluate(TIMES_OVER):
         about = {"target": fault, "verdict": "use_as_is", "reason": "Gel seen later"}
         gang.sign({"kind": "disposition", "about": about}, "caspar")
     phone.until("() => !document.getElementById('overtime')")

@@ -3,7 +3,7 @@
 from typing import Any
 
 from fieldapp.clock import utc_now_ms
-from tests.phone.gang import JOINT, PINS, TITLE, Gang
+from tests.phone.gang import JOINT, PINS, TIMES_OVER, TITLE, Gang
 
 FORM = f"/form/{JOINT}/faces/-"
 SCREENS = (
@@ -222,7 +222,7 @@ def test_an_alarm_is_seen_by_pin_where_no_shift_runs_and_ends_once_it_is_decided
     phone.type_pin(PINS["jorun"])
     phone.until("() => !document.getElementById('alarm').classList.contains('unseen')")
     assert _entries(gang, "acknowledged")[0]["person"] == "jorun"
-    (fault,) = phone.page.evaluate(_FAULTS)
+    (fault,) = phone.page.evaluate(TIMES_OVER)
     about = {"target": fault, "verdict": "use_as_is", "reason": "Set aside"}
     gang.sign({"kind": "disposition", "about": about}, "caspar")
     phone.until("() => document.getElementById('alarm').hidden")
@@ -237,11 +237,6 @@ _SHIFT_RUNS_OUT = """async () => {
   const { changed, model } = await import("/phone/screens/model.js");
   model.shift = undefined;
   changed();
-}"""
-_FAULTS = """async () => {
-  const { model } = await import("/phone/screens/model.js");
-  return model.open.state.nonconformances.filter(({ code }) => code === "clock_over")
-    .map(({ id }) => id);
 }"""
 
 

@@ -20,14 +20,19 @@ _RUNS = """async () => {
 }"""
 
 
+def _first_kit(gang: Gang) -> None:
+    """Have the first kit mixed, and its clock run."""
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell({"step": "mix-warm", "line": "kit-1"})
+    gang.phone.until(_RUNS)
+
+
 def test_a_reading_above_the_table_says_what_it_ends_and_is_shown_with_its_limit(
     gang: Gang,
 ) -> None:
     phone = gang.phone
-    gang.prepare_surfaces()
-    gang.release("leofric")
-    gang.tell({"step": "mix-warm", "line": "kit-1"})
-    phone.until(_RUNS)
+    _first_kit(gang)
     phone.page.evaluate(PAGE, f"#/form/{JOINT}/face-temp/-")
     phone.type_figure("41.2")
     phone.sees("Ends, if saved: Open time, warm formulation", "#means")
@@ -59,9 +64,7 @@ def test_whoever_decides_sees_which_joint_it_is_and_what_was_done_since(
     gang: Gang,
 ) -> None:
     phone = gang.phone
-    gang.prepare_surfaces()
-    gang.release("leofric")
-    gang.tell({"step": "mix-warm", "line": "kit-1"})
+    _first_kit(gang)
     gang.tell(ABOVE)
     phone.page.evaluate(PAGE, f"#/nonconformance/{JOINT}")
     phone.sees("Nonconformance · Joint W1", "#head")

@@ -187,22 +187,24 @@ def _apart(rows: list[BarRow], force: Axis, extension: Axis) -> Iterator[Drawing
         forces += [label, *_force(row, top + SLIM_ROW_MM - ROW_MM, force)]
         extensions += [label, *_extended(row, top + SLIM_ROW_MM - ROW_MM, extension)]
     told = "; ".join(f"{row.label}, round {row.round}: {_forced(row)}" for row in rows)
-    yield Drawing(
-        title=f"Force of each bar. {told}",
-        caption="Force in the last round of each bar [kN]",
-        width_mm=SLIM_MM,
-        height_mm=foot + FOOT_MM,
-        shapes=tuple(forces),
-        notes=(FORCE_NOTE,),
-    )
+    caption = "Force in the last round of each bar [kN]"
+    yield _slim(f"Force of each bar. {told}", caption, forces, foot, FORCE_NOTE)
     told = "; ".join(f"{row.label}: {_lengthened(row)}" for row in rows)
-    yield Drawing(
-        title=f"Extension of each bar. {told}",
-        caption="Extension in the last round of each bar [mm]",
+    caption = "Extension in the last round of each bar [mm]"
+    note = "Shaded: what the force allows. Beside it: read / asked."
+    yield _slim(f"Extension of each bar. {told}", caption, extensions, foot, note)
+
+
+def _slim(
+    title: str, caption: str, shapes: list[Shape], foot: float, note: str
+) -> Drawing:
+    return Drawing(
+        title=title,
+        caption=caption,
         width_mm=SLIM_MM,
         height_mm=foot + FOOT_MM,
-        shapes=tuple(extensions),
-        notes=("Shaded: what the force allows. Beside it: read / asked.",),
+        shapes=tuple(shapes),
+        notes=(note,),
     )
 
 
