@@ -67,8 +67,14 @@ def gates(gang: Gang) -> Iterator[str]:
 def reading(gang: Gang, gate: str, language: str = "en") -> Reading:
     """Read a gate's screen from its top to its end."""
     page = gang.phone.page
+    # From a screen that rests on nothing: what is read is not of the gate before.
+    page.evaluate(_SHOW, ["#/more", language])
+    gang.phone.until("() => document.body.dataset.screen === 'more'")
     page.evaluate(_SHOW, [f"#/point/{gate}", language])
-    gang.phone.until("() => document.querySelector('[data-rest]') !== null")
+    gang.phone.until(
+        "() => document.body.dataset.screen === 'point'"
+        " && document.querySelector('[data-rest]') !== null"
+    )
     text, every = (
         said.replace("\N{NO-BREAK SPACE}", " ") for said in page.evaluate(_TEXT)
     )
