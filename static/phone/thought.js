@@ -26,6 +26,9 @@ export function thoughtOf(open, draft, now = moment()) {
     device: draft.device ?? NOBODY,
   };
   const entries = [...open.entries, entry];
-  const then = present(prepared, entries, view.standing, now);
+  // By the same clock as the entry: by another, "now" may lie a moment before it, and
+  // what it says would not have happened yet.
+  const then = present(prepared, entries, view.standing,
+    { ...now, device: entry.device });
   return { entry, entries, scene: then, state: stateOf(then) };
 }

@@ -28,6 +28,28 @@ def _first_kit(gang: Gang) -> None:
     gang.phone.until(_RUNS)
 
 
+_THOUGHT = """async ([values, ahead]) => {
+  const { model } = await import("/phone/screens/model.js");
+  const { thoughtOf } = await import("/phone/screens/thought.js");
+  const { moment } = await import("/phone/device/clock.js");
+  const now = moment();
+  const draft = { kind: "done", step: "face-temp", line: "", values,
+    person: model.shift.person, device: model.identity.device };
+  const then = thoughtOf(model.open, draft, { ...now, mono: now.mono + ahead });
+  return then.state.clocks["open-warm"].status;
+}"""
+
+
+@pytest.mark.parametrize("ahead", [-5, 0, 5])
+def test_what_saving_would_end_is_told_whichever_of_the_phones_clocks_runs_faster(
+    gang: Gang, ahead: int
+) -> None:
+    _first_kit(gang)
+    within, above = {"hottest": 212}, ABOVE["values"]
+    assert gang.phone.page.evaluate(_THOUGHT, [within, ahead]) == "running"
+    assert gang.phone.page.evaluate(_THOUGHT, [above, ahead]) == "over"
+
+
 def test_a_reading_above_the_table_says_what_it_ends_and_is_shown_with_its_limit(
     gang: Gang,
 ) -> None:
