@@ -26,7 +26,7 @@ check() {
 check ruff check .
 check ruff format --check .
 
-# Types are checked on one core; meanwhile the tests are compiled once for both
+# Types are checked on one core; meanwhile the tests are compiled once for all
 # processes. What is wrong with a test is told when it is run.
 if [ $# -eq 0 ]; then
     .venv/bin/python -m pytest --collect-only -qq >/dev/null 2>&1 &
@@ -35,8 +35,9 @@ check mypy fieldapp
 wait || true
 
 SEED=1
-# All of it runs in two processes, a file in one: what its tests share is set up once.
-[ $# -gt 0 ] || set -- -n 2 --dist loadfile --no-loadscope-reorder
+# A file runs in one process: what its tests share is set up once. One process more than
+# the two cores asked for, as a browser's test waits for the page as often as it works.
+[ $# -gt 0 ] || set -- -n 3 --dist loadfile --no-loadscope-reorder
 
 # The summary line of pytest comes last; conftest.py adds what failed up here.
 say "== pytest $*"
