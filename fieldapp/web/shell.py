@@ -69,9 +69,9 @@ LATER = re.compile(
     r"|screens/(?:amend|apart|backwards|beforehand|conditions|course|crew|elevation"
     r"|enrol|facts|figures|following|hanging|judged|languages|later|limits|line|lost"
     r"|(?:deciding|later|rules)\.\w+|meaning|more|nonconformance|outbox|overtime|people"
-    r"|pin|plan|point|raising|releases|restarts|rests|reviews|scale|seldom|sighting"
-    r"|since|spoken|stages|stress|suited|switching|thought|uncover|verdicts|within"
-    r"|won|written|wrong)\.js)"
+    r"|pin|pinpad|plan|point|raising|releases|restarts|rests|reviews|scale|seldom"
+    r"|sighting|since|spoken|stages|stress|suited|switching|thought|uncover|verdicts"
+    r"|within|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean, times out of order, where bars

@@ -5,7 +5,7 @@ import { KeysBroken, PinRefused, shiftSigner } from "../device/keys.js";
 import { OfficeFault } from "../device/office.js";
 import { kick } from "../device/sync.js";
 import { icon } from "./icons.js";
-import { pinPad } from "./keypad.js";
+import { pinPad } from "./pinpad.js";
 import { languageKeys } from "./languages.js";
 import { model, refresh } from "./model.js";
 import { button, fill, h } from "./parts.js";

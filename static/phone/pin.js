@@ -2,7 +2,7 @@
 // and is dropped; a wait after wrong PINs is this person's alone.
 
 import { PinRefused, pinWait, unlock } from "../device/keys.js";
-import { pinPad } from "./keypad.js";
+import { pinPad } from "./pinpad.js";
 import { engine, isEnded, model, subjectTitle } from "./model.js";
 import { closeOver, openOver } from "./over.js";
 import { button, fill, h } from "./parts.js";

@@ -5,7 +5,7 @@ import { dayText } from "../../device/clock.js";
 import { KeysBroken } from "../../device/keys.js";
 import { askForKey, readAsked, siteCode } from "../../device/roads/further.js";
 import { icon } from "../icons.js";
-import { pinPad } from "../keypad.js";
+import { pinPad } from "../pinpad.js";
 import { engine, model, saveOrTell, subscribe } from "../model.js";
 import { button, fill, h } from "../parts.js";
 import { askSigner } from "../pin.js";
