@@ -102,12 +102,16 @@ function go(route) {
   else location.hash = route;
 }
 
+// What the address names: a screen, and what it is shown of.
+function route() {
+  return location.hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
+}
+
 async function show() {
   const mine = asked += 1;
   const since = monoMs();
   const [from, before] = shown;
-  const [name = "", ...rest] = location.hash.replace(/^#\/?/, "").split("/")
-    .map(decodeURIComponent);
+  const [name = "", ...rest] = route();
   let found = await screenOf(name);
   if (mine === asked && WITH_SUBJECT.has(name) && rest[0]) {
     model.wanted = rest[0];
@@ -183,7 +187,7 @@ function bar() {
 }
 
 function back() {
-  const [name, subject] = location.hash.replace(/^#\/?/, "").split("/");
+  const [name, subject] = route();
   // Whoever was called away by a STOP goes on where they were, in a form as well.
   if (name === "stop" && stoppedFrom) {
     go(stoppedFrom.slice(1));
@@ -204,9 +208,12 @@ function back() {
     : name && name !== "joint" && joint ? `/joint/${joint}` : "/");
 }
 
+// On a screen that names no joint, nobody has said which it is: the last one open may
+// be another.
 function stop() {
-  if (document.body.dataset.screen !== "stop") stoppedFrom = location.hash;
-  go(model.open ? `/stop/${model.open.subject}` : "/stop");
+  const [name, subject] = route();
+  if (name !== "stop") stoppedFrom = location.hash;
+  go(WITH_SUBJECT.has(name) && subject ? `/stop/${subject}` : "/stop");
 }
 
 function tick() {

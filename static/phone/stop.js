@@ -20,6 +20,8 @@ const SHIFT_MS = 12 * 3_600_000;
 /** What bars carry, once it is here: a card is there without it. */
 let lost;
 let unsaved = "";
+/** When it was said which joint: a thumb's second tap is no reason. */
+let named = -Infinity;
 
 export const title = () => words.bar.stop;
 
@@ -37,7 +39,7 @@ export function mount(element, { dock, go, params, here }) {
     else if (card) showCard(element, dock, go, card);
     else reasons(element, dock, view);
     // The second tap on a reason must not say that all is safe again.
-    if (card) holdOff(dock, shown);
+    holdOff(dock, card ? shown : named);
   };
   if (!card) unsaved = "";
   draw();
@@ -52,33 +54,38 @@ export function mount(element, { dock, go, params, here }) {
 
 // Its sheet has not come, or there is none: to stop is no less urgent.
 function nowhere(element, dock, go) {
-  fill(element, h("h2", {}, words.bar.stop),
-    h("p.caution", { id: "stop-nowhere" }, icon("warn"), text.nowhere));
+  sayNowhere(element);
   fill(dock, button("main", {
     mark: "stop", label: text.which, id: "stop-elsewhere", onclick: () => go("/stop"),
   }));
 }
 
-async function whichSubject(element, dock, go, here) {
-  fill(element, h("h2", {}, text.which));
-  fill(dock);
-  const all = (await readAll()).filter((one) => one.state)
-    .sort((a, b) => lastAt(b) - lastAt(a) || inOrder(a.sheet.title, b.sheet.title));
-  if (!here()) return;
-  if (!all.length) {
-    fill(element, h("h2", {}, words.bar.stop),
-      h("p.caution", { id: "stop-nowhere" }, icon("warn"), text.nowhere));
-    return;
-  }
-  fill(dock, h("div.choices.tall", {}, ...all.map((one) => button("choice", {
-    mark: "stop", label: one.sheet.title, "data-subject": one.subject,
-    onclick: () => go(`/stop/${one.subject}`),
-  }))));
+function sayNowhere(element) {
+  fill(element, h("h2", {}, words.bar.stop),
+    h("p.caution", { id: "stop-nowhere" }, icon("warn"), text.nowhere));
 }
 
-// Where something was recorded last comes first.
-function lastAt({ entries }) {
-  return Math.max(0, ...entries.map((entry) => entry.made));
+// The joint that was open last can be chosen at once, the others as soon as all are
+// read: they come below it, and move nothing from under a thumb.
+async function whichSubject(element, dock, go, here) {
+  const list = h("div.choices.tall.where");
+  const offer = ({ sheet, subject }) => list.append(button("choice", {
+    mark: "stop", label: sheet.title, "data-subject": subject,
+    onclick: () => {
+      named = monoMs();
+      go(`/stop/${subject}`);
+    },
+  }));
+  fill(element, h("h2", {}, text.which));
+  fill(dock, list);
+  const last = model.open?.state && model.open;
+  if (last) offer(last);
+  // Where something was recorded last comes first.
+  const lastAt = ({ entries }) => entries.at(-1)?.made ?? 0;
+  (await readAll()).filter((one) => one.state && one.subject !== last?.subject)
+    .sort((a, b) => lastAt(b) - lastAt(a) || inOrder(a.sheet.title, b.sheet.title))
+    .forEach(offer);
+  if (here() && !list.firstChild) sayNowhere(element);
 }
 
 function reasons(element, dock, view) {
