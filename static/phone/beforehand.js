@@ -24,8 +24,17 @@ export function sayShort(place, { inHandMs, guessed }, { start }) {
 export function ifBegunNow(open, clock, now = moment()) {
   const { state, sheet } = open;
   const line = nextLine(sheet, state, clock.start);
-  if (line === null) return undefined;
+  if (line === null || isHeld(open, clock)) return undefined;
   const thought = thoughtOf(open, { kind: "done", step: clock.start, line }, now);
   const minutes = minutesInHand({ sheet, state: thought.state, asOf: now.at }, now.at);
   return minutes.running ? minutes : undefined;
+}
+
+// While only time opens its gate, nobody begins anything: what it would leave says
+// nothing yet, and its hours are long past by then.
+function isHeld({ sheet, state }, { start }) {
+  const gates = Object.keys(sheet.points).filter((id) =>
+    sheet.points[id].shuts?.includes(start)).map((id) => state.points[id]);
+  return [state.steps[start], ...gates].some(({ refusals }) =>
+    refusals?.some(({ code }) => /^hold_/.test(code)));
 }

@@ -1,6 +1,6 @@
 """After a rework the adhesive on the faces still sets: its last time stays in sight."""
 
-from tests.phone.gang import JOINT, Gang
+from tests.phone.gang import ALL_READ, JOINT, Gang
 
 STOP = {"kind": "stopped", "about": {"reason": "rain"}}
 SAFE = {"kind": "made_safe", "about": {"how": "Covered"}}
@@ -64,6 +64,17 @@ def test_while_24_hours_run_no_reading_leads_that_would_be_too_old(gang: Gang) -
     phone.sees("Faces and air", "#dock .main")
     assert phone.page.locator("#held").count() == 0
     phone.sees("No adhesive for 24 hours after cleaning", "#holds")
+
+
+def test_while_nothing_can_begin_nothing_is_said_of_beginning_now(gang: Gang) -> None:
+    phone = gang.phone
+    reworked_in_mid_spread(gang)
+    gang.tell({"step": "cleaned"}, {"step": "faces", "values": ALL_READ})
+    phone.sees("No adhesive for 24 hours after cleaning", "#minutes")
+    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
+    phone.page.locator("#begun-now").wait_for(state="attached")
+    phone.page.wait_for_timeout(500)
+    assert "If begun now" not in phone.page.inner_text("#screen")
 
 
 def test_past_it_the_joint_says_that_nobody_forces_it_apart(gang: Gang) -> None:
