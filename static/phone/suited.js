@@ -1,6 +1,7 @@
-// What is said beside the options of a choice before any is made: which one an earlier
-// step of this subject named, by that step's own word for it, and which the rules take
-// with what the form's other answers say. It marks; whoever reads chooses.
+// What is said beside the options of a choice before any is made: what the sheet tells
+// of each, as an adhesive's window; which one an earlier step of this subject named, by
+// that step's own word for it, and which the rules take with what the form's other
+// answers say. It marks; whoever reads chooses.
 
 import { h } from "./parts.js";
 import { restsOn } from "./reading.js";
@@ -15,19 +16,29 @@ export function suit(form, entry) {
   const { field } = entry;
   clearTimeout(form.suiting);
   if (field?.kind !== "choice") return;
+  // As soon as the keys are drawn: they must not grow under a thumb.
+  queueMicrotask(() => mark(form, entry, ({ label }) =>
+    form.open.sheet.facts?.find((fact) => fact.label === label)?.value));
   form.suiting = setTimeout(() => {
-    const keys = [...document.querySelectorAll("#dock .choices [data-value]")];
-    const isHere = form.here() && !form.busy && form.entries[form.active] === entry;
-    if (!isHere || keys.length !== field.options.length) return;
+    if (!form.here() || form.busy) return;
     const named = namedBefore(form, field);
     const fitting = fittingOf(form, entry);
-    keys.forEach((key, place) => {
-      const { value } = field.options[place];
-      const said = [named?.value === value && named.label,
-        fitting.includes(value) && words.means.fits].filter(Boolean).join(" \u00b7 ");
-      if (said) key.querySelector(".words").append(h("small", {}, said));
-    });
+    mark(form, entry, ({ value }) => [named?.value === value && named.label,
+      fitting.includes(value) && words.means.fits].filter(Boolean).join(" \u00b7 "));
   }, PAUSE_MS);
+}
+
+// Drawn twice in one go, the same keys are told the same twice.
+function mark(form, entry, saidOf) {
+  const { options } = entry.field;
+  const keys = [...document.querySelectorAll("#dock .choices [data-value]")];
+  if (form.entries[form.active] !== entry || keys.length !== options.length) return;
+  keys.forEach((key, place) => {
+    const said = saidOf(options[place]);
+    if (said && !key.textContent.includes(said)) {
+      key.querySelector(".words").append(h("small", {}, said));
+    }
+  });
 }
 
 /** @returns {{label:string, value:number}|undefined} the same choice made in a step

@@ -118,11 +118,15 @@ def test_an_adhesive_says_what_was_planned_and_what_fits_and_a_lot_where_named(
     gang.choose_first()
     phone.sees("Adhesive", ".field.active")
     said = page.locator("#dock .choice")
+    # Each says its window and its open time, the day before as well.
+    phone.sees("15 to 35 °C, open time 140 to 60 min", '#dock [data-value="2"]')
     phone.sees("Adhesive planned", '#dock [data-value="2"]')
     phone.sees("fits what was read", '#dock [data-value="2"]')
     assert [one.count("fits") for one in said.all_inner_texts()] == [0, 1, 0]
     assert [one.count("planned") for one in said.all_inner_texts()] == [0, 1, 0]
-    phone.tap("#back")
+    page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/day-before/-'; }}")
+    phone.sees("5 to 20 °C, open time 150 to 62 min", '#dock [data-value="1"]')
+    gang.open_joint()
     gang.tell({"step": "faces", "values": ALL_READ})
     page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/mix-warm/1'; }}")
     phone.sees("named in Lots, warm", "#dock .choices")

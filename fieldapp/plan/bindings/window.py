@@ -3,8 +3,12 @@
 Bounds come from the formulation's certificate; what they bound is the plan's to say.
 """
 
+from math import floor
+
+from fieldapp.calc.tables import life_min
 from fieldapp.plan.draft import Draft
 from fieldapp.plan.quantities import Quantity, Value
+from fieldapp.plan.site import Formulation
 from fieldapp.plan.toml_node import Node
 
 TENTHS = Quantity("°C", 1)
@@ -28,10 +32,24 @@ def add(node: Node, draft: Draft) -> None:
         draft.facts.append(
             {
                 "label": each.title,
-                "value": f"{each.low_c:g} to {each.high_c:g} °C",
+                "value": _said(each),
                 "source": each.source,
             }
         )
+
+
+def _said(each: Formulation) -> str:
+    """Give the window in words, and the open time at its two ends.
+
+    A phone shows it beside the formulation wherever one is chosen.
+    """
+    low, high = each.low_c, each.high_c
+    said, table = f"{low:g} to {high:g} °C", each.lives.get("open")
+    # A table that does not reach them is a fault told where it was read.
+    if table is None or not table.low_c <= low < high <= table.high_c:
+        return said
+    most, least = (floor(life_min(table, at)) for at in (low, high))
+    return f"{said}, open time {most} to {least} min"
 
 
 def chosen(node: Node, draft: Draft) -> dict[str, str] | None:
