@@ -2,7 +2,7 @@
 // grave it is to be beyond. It decides nothing: the rules judge.
 
 import { hangsNow } from "./hanging.js";
-import { foundEnds, spanOver } from "./limits.js";
+import { bounds, foundEnds, isOf, spanOver } from "./limits.js";
 import { quantityText } from "./numbers.js";
 import { isAskedHere, restsOn } from "./reading.js";
 import { words } from "./later.js";
@@ -10,12 +10,25 @@ import { words } from "./later.js";
 const text = words.limits;
 
 /** What bounds a field of a form, as its other answers leave it.
- * @returns {{found:object[], span:object|undefined, limit:string}} */
+ * @returns {{found:object[], span:object|undefined, limit:string, awaits:string}} */
 export function boundsOf(form, field) {
   const found = foundEnds(form, field);
   const own = spanOver(found.filter(({ by }) => !by));
-  return { found, span: spanOver(found), limit: [saidBeside(field, own),
-    ...saidOfOthers(found, own, field)].filter(Boolean).join(" \u00b7 ") };
+  const limit = [saidBeside(field, own), ...saidOfOthers(found, own, field)]
+    .filter(Boolean).join(" \u00b7 ");
+  return { found, span: spanOver(found), limit, awaits: awaited(form, field) };
+}
+
+// An end that hangs on a choice still to be made judges the figure only then, as the
+// window of an adhesive does. Until that is said, inside would be heard as all well.
+function awaited({ open, step, entries }, field) {
+  const ends = (open.sheet.steps[step].checks ?? []).flatMap(({ must }) =>
+    bounds(open.sheet, must, (value) => isOf(open.sheet, value, step, field)))
+    .flatMap(({ low, high }) => [low, high]).filter((end) => end !== undefined);
+  const left = entries.filter(({ field: other, value }) => other?.kind === "choice"
+    && value === undefined
+    && ends.some((must) => restsOn(open, step, { must }, other)));
+  return left.map((one) => text.awaits(one.field.label)).join(" \u00b7 ");
 }
 
 /** How an answer stands by the others and by what is heard of its item. */

@@ -123,6 +123,7 @@ export const words = {
   },
   rests: { used: "Abgelesen mit" },
   limits: {
+    awaits: (name) => `wird weiter beurteilt, sobald „${name}“ gewählt ist`,
     by: (limit, name) => `${limit} wegen „${name}“`,
     within: (low, high) => `${low} bis ${high}`,
     least: (low) => `mindestens ${low}`, most: (high) => `höchstens ${high}`,

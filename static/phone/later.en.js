@@ -118,6 +118,7 @@ export const words = {
   },
   rests: { used: "With" },
   limits: {
+    awaits: (name) => `judged further once “${name}” is chosen`,
     by: (limit, name) => `${limit} for “${name}”`,
     within: (low, high) => `${low} to ${high}`,
     least: (low) => `at least ${low}`, most: (high) => `at most ${high}`,

@@ -117,6 +117,7 @@ export const words = {
   },
   rests: { used: "Leído con" },
   limits: {
+    awaits: (name) => `se juzga además en cuanto se elija «${name}»`,
     by: (limit, name) => `${limit} por «${name}»`,
     within: (low, high) => `de ${low} a ${high}`,
     least: (low) => `al menos ${low}`, most: (high) => `como máximo ${high}`,

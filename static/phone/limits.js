@@ -213,7 +213,7 @@ function widest(open, step, line, sort, more) {
 
 // The demands on one value inside a check. Of the least of several only a low end
 // bounds each of them, of the greatest only a high one.
-function bounds(sheet, must, sort) {
+export function bounds(sheet, must, sort) {
   const said = typeof must === "string" ? sheet.conditions?.[must] : must;
   if (said?.word === "all") return said.of.flatMap((one) => bounds(sheet, one, sort));
   if (said?.word !== "between") return [];
@@ -222,7 +222,7 @@ function bounds(sheet, must, sort) {
   return ends ? [ends] : [];
 }
 
-function isOf(sheet, value, step, field) {
+export function isOf(sheet, value, step, field) {
   const said = typeof value === "string" ? sheet.values?.[value] : value;
   const mine = (one) => one?.word === "reading" && one.step === step
     && one.field === field.id && one.line === undefined;

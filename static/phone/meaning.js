@@ -114,7 +114,8 @@ function say(element, form, entry, value) {
   element.classList.add(tone);
   if (stands?.far) element.classList.add("far");
   // How grave it is comes first; the keys leave little room.
-  const more = [stands?.hint, ...told.shows, ...told.texts].filter(Boolean);
+  const more = [stands?.hint, entry.awaits, ...told.shows, ...told.texts]
+    .filter(Boolean);
   fill(element,
     h("p.verdict", {}, icon(MARKS[tone]),
       [quantityText(value, field.unit, field.places), stands?.word].filter(Boolean)

@@ -18,7 +18,12 @@ def test_an_adhesive_chosen_later_judges_the_faces_read_before_it(gang: Gang) ->
     gang.act()
     for _ in range(2):
         gang.choose("1")
-    for figure in ("30", "41.5", "30", "39", "33", "40"):
+    gang.figure("30")
+    phone.type_figure("41.5")
+    # Inside of what is known by now is not inside of all there is.
+    phone.sees("judged further once “Adhesive” is chosen", "#means")
+    gang.save()
+    for figure in ("30", "39", "33", "40"):
         gang.figure(figure)
     gang.choose_first()
     assert phone.page.locator('[data-field="hot-new"].red').count() == 0
