@@ -1,11 +1,12 @@
 // Conditions of a release: open items, each named with what it must be closed before.
 
-import { dayClockText } from "../device/clock.js";
+import { dayClockText, wallMs } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { model, saveOrTell } from "./model.js";
 import { button, fill, h, sayMissing } from "./parts.js";
 import { personName } from "./speak.js";
+import { keptHere, notSaved } from "./written.js";
 import { words } from "./later.js";
 
 const text = words.conditions;
@@ -55,49 +56,86 @@ function close(dock, point, { release, number, text: what }, draw) {
 }
 
 /**
- * Ask for the conditions of a release.
+ * Ask for the conditions of a release; what is half said is kept until it is released
+ * or called off.
  * @param {{element:HTMLElement, dock:HTMLElement, point:string, left:() => void,
- *   done:(conditions:object[]) => void}} how
+ *   done:(conditions:object[]) => Promise<void>}} how
  */
 export function askConditions({ element, dock, point, left, done }) {
   const { sheet } = model.open;
-  const later = sheet.flow.slice(sheet.flow.indexOf(point) + 1).filter(mayWait);
-  const note = h("p.note", { role: "alert" });
-  const made = [];
-  let before;
-  const what = area(text.what);
-  const take = () => {
-    const said = what.value.trim().normalize("NFC");
-    if (said.length < SHORTEST || !before) return false;
-    made.push({ text: said, before });
-    [what.value, before] = ["", undefined];
-    return true;
+  const half = {
+    later: sheet.flow.slice(sheet.flow.indexOf(point) + 1).filter(mayWait),
+    place: keptHere("conditions", point), since: wallMs(), made: [], touched: false,
+    note: h("p.note", { role: "alert" }), kept: h("p.careful", { hidden: true }),
   };
+  half.what = area(text.what, () => keep(half));
+  const draw = () => drawConditions(element, half, draw);
   // Something half said must not be dropped by a tap on release.
-  const release = () => {
-    const begun = what.value.trim() || before || made.length === 0;
-    const whole = !begun || take();
-    sayMissing(note, whole ? "" : text.first);
-    if (whole) done(made);
+  const release = async () => {
+    const begun = half.what.value.trim() || half.before || half.made.length === 0;
+    const whole = !begun || take(half);
+    sayMissing(half.note, whole ? "" : text.first);
+    if (!whole) return;
+    await done(half.made);
+    if (isReleased(point, half.since)) half.place.drop();
   };
-  const choose = (id) => { before = id; draw(); };
   const more = () => {
-    const taken = take();
-    sayMissing(note, taken ? "" : text.first);
+    const taken = take(half);
+    sayMissing(half.note, taken ? "" : text.first);
     if (taken) draw();
   };
-  const draw = () => fill(element, h("h2", {}, text.ask), ...made.map((one) =>
-    h("p.careful", {}, icon("lock"),
-      `${one.text} \u00b7 ${text.before(titleOf(sheet, one.before))}`)),
-  what, note, h("b", {}, text.which), choices(later, before, choose));
   draw();
+  takeUp(half, draw);
   element.scrollTop = 0;
   fill(dock, h("div.ask", {},
     button("plain", { mark: "plus", label: text.add, id: "add-condition",
       onclick: more }),
-    pair(left, button("main.blue", {
+    pair(() => { half.place.drop(); left(); }, button("main.blue", {
       mark: "open", label: words.point.release, id: "release-now", onclick: release,
     }))));
+}
+
+function drawConditions(element, half, draw) {
+  const { sheet } = model.open;
+  const choose = (id) => { half.before = id; keep(half); draw(); };
+  fill(element, h("h2", {}, text.ask), half.kept, ...half.made.map((one) =>
+    h("p.careful", {}, icon("lock"),
+      `${one.text} \u00b7 ${text.before(titleOf(sheet, one.before))}`)),
+  half.what, half.note, h("b", {}, text.which),
+  choices(half.later, half.before, choose));
+}
+
+function take(half) {
+  const said = half.what.value.trim().normalize("NFC");
+  if (said.length < SHORTEST || !half.before) return false;
+  half.made.push({ text: said, before: half.before });
+  [half.what.value, half.before] = ["", undefined];
+  keep(half);
+  return true;
+}
+
+function keep(half) {
+  const { kept, made, before, what: { value: said }, place } = half;
+  half.touched = true;
+  kept.hidden = true;
+  place.keep(made.length || said.trim() || before ? { made, said, before } : undefined);
+}
+
+// As it was left; what a newer sheet cannot wait for is asked again.
+async function takeUp(half, draw) {
+  const row = await half.place.read();
+  if (!row || half.touched || !half.what.isConnected) return;
+  half.made.push(...row.made.filter(({ before }) => half.later.includes(before)));
+  half.before = half.later.find((id) => id === row.before);
+  half.what.value = row.said;
+  fill(half.kept, ...notSaved(row));
+  half.kept.hidden = false;
+  draw();
+}
+
+function isReleased(wanted, since) {
+  return model.open.entries.some(({ kind, point, made }) =>
+    kind === "release" && point === wanted && made >= since);
 }
 
 function choices(later, chosen, choose) {
@@ -122,7 +160,7 @@ function pair(left, right) {
     button("plain", { mark: "back", label: words.pin.cancel, onclick: left }), right);
 }
 
-function area(label) {
+function area(label, oninput = () => {}) {
   return h("textarea", { rows: "2", maxlength: "400", placeholder: label,
-    "aria-label": label });
+    "aria-label": label, oninput });
 }

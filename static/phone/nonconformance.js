@@ -9,12 +9,13 @@ import { model, saveOrTell, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { askSigner, purposeHere } from "./pin.js";
 import { raise } from "./raising.js";
+import { restarts } from "./restarts.js";
 import { laterSteps } from "./since.js";
 import { faultTitle, personName, stateBadge } from "./speak.js";
 import { signOf } from "./states.js";
 import { faultsTogether, shown } from "./together.js";
 import { verdictForm } from "./verdicts.js";
-import { keptReason } from "./written.js";
+import { forgetDecided, keptReason } from "./written.js";
 import { whatFailed } from "./wrong.js";
 import { words } from "./later.js";
 
@@ -33,6 +34,7 @@ export function mount(element, { dock, go, params }) {
   const [subject, id, card] = params;
   const choice = { verdict: null, from: null, reason: null, busy: false, note: "",
     left: new Set(), apart: false };
+  forgetDecided(model.open);
   if (id === "new") {
     raise(element, dock, go, card);
     return () => {};
@@ -80,7 +82,8 @@ function one(element, dock, go, id, choice, draw) {
   const [found] = every;
   const blocks = [...new Set(every.flatMap((each) => each.blocks))];
   const shut = blocks.filter((each) => !isPast(model.open, each));
-  choice.reason ??= keptReason("disposition", id, () => saidAgain(choice));
+  choice.reason ??= keptReason("disposition", id, () => saidAgain(choice), "",
+    chosenBeside(every, choice, draw));
   fill(element, h("div.headline", {}, stateBadge(shown(found)),
     found.verdict ? h("span.chip", {}, text.verdicts[found.verdict]) : null),
   ...(every.length > 1 ? together(every, choice, draw, {
@@ -99,6 +102,19 @@ function one(element, dock, go, id, choice, draw) {
   const note = { role: "alert", id: "decide-note" };
   fill(dock, keys ? h("div.ask", {},
     choice.note ? h("p.note", note, choice.note) : null, keys) : null);
+}
+
+// A verdict half chosen is kept with its reason; a step the sheet has no more is not.
+function chosenBeside(every, choice, draw) {
+  return {
+    chosen: () => ({ verdict: choice.verdict, from: choice.from }),
+    take: ({ verdict = null, from = null }) => {
+      const { about, stages, others } = restarts(model.open, every);
+      const isThere = [...about, ...stages, ...others].includes(from);
+      Object.assign(choice, { verdict, from: isThere ? from : null });
+      if (verdict) draw();
+    },
+  };
 }
 
 // What was missing is being said.
@@ -135,6 +151,7 @@ function proposals(ids, choice, draw) {
   const take = ({ verdict, from = null, reason }) => {
     Object.assign(choice, { verdict, from });
     choice.reason.take(reason);
+    choice.reason.keep();
     draw();
     document.querySelector(`[data-verdict="${verdict}"]`)?.scrollIntoView();
   };

@@ -25,6 +25,7 @@ export function verdictForm(every, choice, draw) {
       // What was chosen, and what it asks for, come into sight.
       "data-verdict": verdict, onclick: () => {
         Object.assign(choice, { verdict, note: "" });
+        choice.reason.keep();
         draw();
         document.querySelector(`[data-verdict="${verdict}"]`)?.scrollIntoView();
       },
@@ -41,7 +42,11 @@ function restartKeys(open, faults, choice, draw) {
     mark: id === choice.from ? "tick" : "choose", label: titleOf(open.sheet, id),
     "aria-pressed": id === choice.from ? "true" : "false", "data-from": id,
     // What was missing is there now.
-    onclick: () => { Object.assign(choice, { from: id, note: "" }); draw(); },
+    onclick: () => {
+      Object.assign(choice, { from: id, note: "" });
+      choice.reason.keep();
+      draw();
+    },
   });
   const shut = !choice.every && !others.includes(choice.from);
   return h("div.choices", {}, h("b", {}, text.from),

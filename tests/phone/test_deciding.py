@@ -111,10 +111,10 @@ def test_a_reason_half_typed_outlives_a_killed_browser_until_it_is_signed(
         f"#/point/{JOINT}/mixing": "Not seen from",
     }
     for route, said in half.items():
-        _write(gang, route, said)
+        write(gang, route, said)
     phone.restart()
     for route, said in half.items():
-        _go_to_reason(gang, route)
+        go_to_reason(gang, route)
         phone.until(f"() => document.querySelector({AREA!r})?.value === {said!r}")
         phone.sees("Not saved yet", "#screen .reasons")
     # What is chosen instead is no longer half typed; what is signed is forgotten.
@@ -125,9 +125,9 @@ def test_a_reason_half_typed_outlives_a_killed_browser_until_it_is_signed(
     phone.tap("#refuse")
     phone.page.wait_for_timeout(300)
     assert phone.page.input_value("#screen textarea") == ""
-    _write(gang, fault, "")
+    write(gang, fault, "")
     phone.restart()
-    _go_to_reason(gang, fault)
+    go_to_reason(gang, fault)
     phone.page.wait_for_timeout(300)
     assert phone.page.input_value("#screen textarea") == ""
     assert phone.page.locator("#screen .reasons .careful:visible").count() == 0
@@ -135,7 +135,7 @@ def test_a_reason_half_typed_outlives_a_killed_browser_until_it_is_signed(
 
 def test_a_refusal_called_off_leaves_no_words_to_who_refuses_next(gang: Gang) -> None:
     phone = gang.phone
-    _write(gang, f"#/point/{JOINT}/mixing", "Not seen from")
+    write(gang, f"#/point/{JOINT}/mixing", "Not seen from")
     phone.tap("#refuse-not")
     phone.tap("#refuse")
     phone.page.wait_for_timeout(300)
@@ -148,9 +148,9 @@ def test_a_reason_half_typed_keeps_nothing_new_from_who_decides(gang: Gang) -> N
     phone.tap("#nonconformances")
     phone.tap("[data-fault]")
     fault = phone.page.evaluate("() => location.hash")
-    _write(gang, fault, "Patch with")
+    write(gang, fault, "Patch with")
     phone.restart()
-    _go_to_reason(gang, fault)
+    go_to_reason(gang, fault)
     phone.until(f"() => document.querySelector({AREA!r})?.value === 'Patch with'")
     gang.tell({"step": "cleaned"})
     phone.sees("Joint parted and cleaned", "#since")
@@ -160,13 +160,13 @@ def test_a_reason_half_typed_keeps_nothing_new_from_who_decides(gang: Gang) -> N
 AREA = "#screen textarea"
 
 
-def _write(gang: Gang, route: str, said: str) -> None:
-    _go_to_reason(gang, route)
+def write(gang: Gang, route: str, said: str) -> None:
+    go_to_reason(gang, route)
     gang.phone.page.fill(AREA, said)
     gang.phone.page.wait_for_timeout(300)
 
 
-def _go_to_reason(gang: Gang, route: str) -> None:
+def go_to_reason(gang: Gang, route: str) -> None:
     gang.phone.page.evaluate("(route) => { location.hash = route; }", route)
     if "/point/" in route:
         gang.phone.tap("#refuse")
