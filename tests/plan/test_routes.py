@@ -204,11 +204,34 @@ def test_a_gap_or_a_fit_that_is_not_right_keeps_the_mixing_gate_shut() -> None:
     joint.at(10).release("lift", by="brannoc")
     joint.at(11).release("lift", by="edric")
     joint.at(12).done("hung-up", by="tamsin", values={"tied": 1})
-    joint.at(13).done("dry-fit", by="tamsin", values=FIT | {"offset": 61})
+    joint.at(13).done("dry-fit", by="tamsin", values=FIT | {"offsets": 2, "offset": 61})
     assert joint.state()["steps"]["dry-fit"]["failed"] == ["offset"]
     assert joint.state()["steps"]["bars-in"]["status"] == "closed"
-    joint.at(14).done("dry-fit", by="tamsin", values=FIT | {"offset": 60})
+    joint.at(14).done("dry-fit", by="tamsin", values=FIT | {"offsets": 2, "offset": 60})
     assert joint.state()["steps"]["bars-in"]["status"] == "open"
+
+
+@pytest.mark.parametrize(
+    ("chosen", "figure", "failed"),
+    [
+        # Up to 3 mm; 3 to 6 mm, where the figure is asked for; more than 6 mm.
+        (1, None, []), (1, 15, []), (1, 30, []), (1, 31, ["agree"]),
+        (2, None, ["how-much"]), (2, 15, ["agree"]), (2, 30, []), (2, 60, []),
+        (2, 61, ["offset"]), (3, 59, ["offsets", "agree"]),
+        (3, 61, ["offsets", "offset"]), (3, None, ["offsets"]),
+    ],
+)  # fmt: skip
+def test_an_offset_in_figures_must_be_what_was_chosen(
+    chosen: int, figure: int | None, failed: list[str]
+) -> None:
+    joint = lifted()
+    joint.at(10).release("lift", by="brannoc")
+    joint.at(11).release("lift", by="edric")
+    joint.at(12).done("hung-up", by="tamsin", values={"tied": 1})
+    fit = {key: value for key, value in FIT.items() if key != "offset"}
+    said = {} if figure is None else {"offset": figure}
+    joint.at(13).done("dry-fit", by="tamsin", values=fit | {"offsets": chosen} | said)
+    assert joint.state()["steps"]["dry-fit"]["failed"] == failed
 
 
 def test_another_adhesive_after_the_first_kit_wants_another_release() -> None:
