@@ -25,14 +25,15 @@ export function showAlarm(alarm) {
     h("span", {}, h("b", {}, `${words.alarm[alarm.priority]}: ${alarm.text}`),
       alarm.respond ? h("small", {}, alarm.respond) : null),
     alarm.seen || !model.here.length ? null : h("button.seen", {
-      type: "button", onclick: () => acknowledge(alarm),
+      type: "button", onclick: ({ target }) => acknowledge(alarm, target),
     }, words.alarm.acknowledge));
 }
 
 // Where no shift runs, or the last has run out meanwhile, it is said by PIN.
-async function acknowledge({ id, text }) {
-  const signer = model.shift ?? await (await import("./pin.js").catch(() => {}))
-    ?.askSigner(`${words.alarm.acknowledge}: ${text}`,
+async function acknowledge({ id, text }, key) {
+  const signer = model.shift ?? await (await import("./pin.js").catch(() => {
+    fill(key, words.phone.away);
+  }))?.askSigner(`${words.alarm.acknowledge}: ${text}`,
       model.here.map(({ person }) => person));
   if (!signer) return;
   await saveOrTell({ kind: "acknowledged", about: { alarm: id } }, signer);

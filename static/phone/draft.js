@@ -6,10 +6,11 @@ import { isAskedHere } from "./reading.js";
 import { photosMissing } from "./speak.js";
 import { words } from "./words.js";
 
-/** How a form begins. At a shut gate it happened anyway; but what is copied from a
- * sheet in hand may have been done before the release ran out: its time tells. */
+/** How a form begins. At a shut gate it happened anyway, read again as well; but what
+ * is copied from a sheet in hand may have been done before the release ran out: its
+ * time tells. */
 export function modeOf({ open, step, mode, shut }) {
-  if (!shut || mode !== undefined) return mode;
+  if (!shut || (mode && mode !== "again")) return mode;
   const { refusals } = open.state.steps[step];
   return onlyExpired(refusals) && copyingOf(open) ? "paper" : "anyway";
 }

@@ -101,11 +101,14 @@ function drawForm(element, dock, form, draw) {
 function drawDock(dock, form, draw) {
   const active = form.entries[form.active];
   if (active.field?.kind === "number") active.target = targetOf(form, active.field);
-  if (active.hashes) {
-    fill(dock, photoDock(form, active, draw));
-    return;
-  }
-  const input = inputFor(form.open, form.step, active, {
+  const input = (active.hashes ? photoDock : fieldDock)(form, active, draw);
+  const warning = warningOf(form, active);
+  fill(dock, warning ? h("div.ask", {}, warning, input) : input);
+  holdOff(dock, savedAt, ".target", NEXT_LINE_MS);
+}
+
+function fieldDock(form, active, draw) {
+  return inputFor(form.open, form.step, active, {
     ready: isSaving(form), taken: takenBeside(form, active), paper: isPaper(form),
     skips: isOffered(form, active) && !active.text, whose: form.label,
     change: (changes) => change(form, changes, draw),
@@ -118,9 +121,6 @@ function drawDock(dock, form, draw) {
     },
     go: () => advance(form, draw), means: (entry) => meansOf(form, entry),
   });
-  const warning = warningOf(form, active);
-  fill(dock, warning ? h("div.ask", {}, warning, input) : input);
-  holdOff(dock, savedAt, ".target", NEXT_LINE_MS);
 }
 
 function photoDock(form, entry, draw) {
@@ -205,7 +205,7 @@ async function commit(form, draw) {
   }
   // Shut since it was opened, as by another phone's reading: the form says so first.
   const [shut] = model.open.state.steps[form.step]?.refusals ?? [];
-  if (!form.mode && shut) {
+  if (modeOf({ ...form, shut }) !== form.mode) {
     await keepUnsaved(form);
     form.go(location.hash.slice(1));
     return;
@@ -228,7 +228,7 @@ async function commit(form, draw) {
   savedAt = monoMs();
   await noteCopying(form, entry);
   saidSaved(entry, form.label, before);
-  form.go(onward(form));
+  form.go(await onward(form));
 }
 
 function typedKey(event, form, draw) {

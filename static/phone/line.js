@@ -4,6 +4,7 @@
 import { addsPhoto } from "../core/entries.js";
 import { dayClockText } from "../device/clock.js";
 import { earlyTexts } from "./backwards.js";
+import { phoneName } from "./disputed.js";
 import { icon } from "./icons.js";
 import { outsideOf } from "./judged.js";
 import { photosOf } from "./photos.js";
@@ -103,10 +104,12 @@ function figure(open, step, line, field) {
 
 function history(sheet, step, found) {
   const entries = model.open.entries.filter((one) => found.entries.includes(one.id));
+  const isDisputed = found.status === "disputed";
   return [h("h2", {}, text.history), ...entries.map((entry) => h("article.rest", {},
     h("p.restwho", {}, [
       addsPhoto(entry) ? words.photo.added : words.entry[entry.kind] ?? entry.kind,
       dayClockText(entry.at), personName(model.people, entry.person),
+      ...(isDisputed ? [phoneName(entry.device)] : []),
     ].join(" \u00b7 ")),
     ...(sheet.steps[step].fields ?? [])
       .filter((field) => entry.values[field.id] !== undefined)

@@ -17,6 +17,7 @@ import { faultTitle, shownFigures } from "./speak.js";
 import { suit } from "./suited.js";
 import { isOwn, titleOf } from "./minutes.js";
 import { thoughtOf } from "./thought.js";
+import { sayWanted } from "./wanted.js";
 
 const text = words.means;
 /** Figures come one after the other: until then each would be judged by itself. */
@@ -58,6 +59,7 @@ export function panel(form, entry) {
  * @returns {HTMLElement|null} hidden where saving raises nothing
  */
 export function warning(form, entry) {
+  sayWanted(form);
   if (entry.text && entry.field?.kind === "number") return null;
   clearTimeout(form.weighing);
   suit(form, entry);

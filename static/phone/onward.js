@@ -3,6 +3,7 @@
 
 import { currentOf } from "./column.js";
 import { isPaper } from "./draft.js";
+import { raceBegan } from "./joint.js";
 import { hasBegun, nextLine, tooEarly } from "./turns.js";
 import { model } from "./model.js";
 
@@ -10,11 +11,17 @@ import { model } from "./model.js";
  * longer than the other begins at another time. */
 const [QUICK_MS, SITTING_MS] = [2 * 60_000, 20 * 60_000];
 
-/** @param {object} form that was saved @returns {string} what is shown now */
-export function onward(form) {
-  const { subject, step, mode } = form;
+/** @param {object} form that was saved @returns {Promise<string>} what is shown now */
+export async function onward(form) {
+  const { open, subject, step, mode } = form;
   const home = `/joint/${subject}`;
-  if (mode !== undefined || model.open.subject !== subject) return home;
+  if (model.open.subject !== subject) return home;
+  // Whoever settled a dispute goes back to what they left for it.
+  if (open.state.steps[step].lines[form.line]?.status === "disputed") {
+    const left = await import("./disputed.js").catch(() => {});
+    return left?.leftFor() || home;
+  }
+  if (mode !== undefined) return home;
   const line = followingLine(form);
   if (line !== null) return `/form/${subject}/${step}/${line}`;
   const then = followingStep(form);
@@ -30,7 +37,8 @@ function followingLine({ step, line, entries }) {
   const goesOn = model.notice?.tone !== "red"
     && (isQuick || entries.some((one) => one.target !== undefined));
   const next = goesOn ? nextLine(sheet, state, step) : null;
-  const stays = next !== null && next !== line && hasBegun(sheet, state, step, next);
+  const stays = next !== null && next !== line && hasBegun(sheet, state, step, next)
+    && state.steps[step].lines[next]?.status !== "disputed";
   return stays ? next : null;
 }
 
@@ -40,9 +48,8 @@ function followingStep({ step, entries }) {
   const { sheet, state } = model.open;
   const id = currentOf(model.open);
   const next = sheet.steps[id];
-  const isRace = Object.entries(state.steps).some(([one, { lines }]) =>
-    sheet.steps[one].class === "raced" && Object.keys(lines).length > 0);
-  const goesOn = !isRace && model.notice?.tone === "green" && !isPaper({ entries })
+  const goesOn = !raceBegan(model.open) && model.notice?.tone === "green"
+    && !isPaper({ entries })
     && sheet.steps[step].class === "gated" && state.steps[step].status === "done"
     && next?.class === "gated" && !next.series && next.typical_ms <= SITTING_MS
     && (next.fields ?? []).some(({ need }) => need)

@@ -2,6 +2,7 @@
 // the same read again, and what makes a joint safe or ready to begin again. What was
 // read side by side with it is told as well, and not as read again.
 
+import { phoneName } from "./disputed.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { h } from "./parts.js";
@@ -30,7 +31,8 @@ function readAgain(open, fault, fields, entry) {
   const [at, read] = Object.entries(state.steps[step].lines)
     .find(([, { entries }]) => entries.includes(entry.id)) ?? [];
   if (!read || (line && at !== line && !sheet.steps[step].series)) return [];
-  const anew = entry.kind === "done" && hasSeen(open, entry.id, fault.entry);
+  const isLater = hasSeen(open, entry.id, fault.entry);
+  const anew = entry.kind === "done" && isLater;
   const kind = anew ? words.point.again : words.entry[entry.kind];
   const figures = fields.filter(({ id }) => entry.values?.[id] !== undefined)
     .map((one) => `${one.label} ${valueText(sheet, one, entry.values[one.id])}`);
@@ -39,7 +41,9 @@ function readAgain(open, fault, fields, entry) {
     ? standing(sheet, step, read) : [];
   const whose = line || !at ? "" : labelled(sheet, step, at);
   return [h("p.fact", { "data-since": entry.id }, icon(anew ? "again" : "pen"),
-    [`${kind}${whose}: ${byWhom(entry)}`, ...figures, ...stands].join(DOT))];
+    [`${kind}${whose}: ${byWhom(entry)}`,
+      // Of two side by side each is named with the phone it was read on.
+      ...(isLater ? [] : [phoneName(entry.device)]), ...figures, ...stands].join(DOT))];
 }
 
 function labelled(sheet, step, line) {

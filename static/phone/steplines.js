@@ -5,8 +5,7 @@ import { dayClockText } from "../device/clock.js";
 import { model } from "./model.js";
 import { button, fill, h, lines as paragraphs } from "./parts.js";
 import {
-  checkText, lineLabel, personName, photosMissing, readings, refusalText,
-  shownFigures,
+  checkText, lineLabel, personName, photosMissing, readings, shownFigures,
 } from "./speak.js";
 import { signOf } from "./states.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
@@ -32,7 +31,8 @@ export function lineList(open, view, id) {
     [line, factsOf(open, id, line, read)]));
   const shared = sharedOf([...facts.values()]);
   return [shared.length ? h("p.help", {}, shared.join(" \u00b7 ")) : null,
-    earlyOnes(open, id), h("ul.lines", {}, ...planned.map((line) => {
+    onceHere(import("./backwards.js"), (one) => one.earlyList(open, id)),
+    h("ul.lines", {}, ...planned.map((line) => {
       const read = found[line.id];
       const label = line.label || step.title;
       if (!read) {
@@ -49,34 +49,20 @@ export function lineList(open, view, id) {
           .filter((one) => !shared.includes(one))].join(" \u00b7 "),
         "data-line": line.id, "data-status": read.status,
         onclick: () => view.go(`/line/${subject}/${id}/${line.id || "-"}`),
-      }), ...paragraphs("failtext",
-        [...read.failed.map((check) => checkText(sheet, id, check)),
-          ...besides(open, id, read)]));
+      }), ...failTexts(read.failed.map((check) => checkText(sheet, id, check))),
+      // Whoever reads again must see all that was read.
+      read.status === "disputed" ? onceHere(import("./disputed.js"), (one) =>
+        failTexts(one.disputeTexts(open, id, read))) : null);
     }))];
 }
 
-// Told once what tells it is here.
-function earlyOnes(open, id) {
-  const place = h("div");
-  import("./backwards.js").then((one) => fill(place, one.earlyList(open, id)),
-    () => {});
-  return place;
-}
+const failTexts = (texts) => paragraphs("failtext", texts);
 
-// What another phone recorded of a disputed line, as far as it differs: whoever reads
-// again must see both.
-function besides({ sheet, entries = [] }, id, read) {
-  if (read.status !== "disputed") return [];
-  const others = entries.filter((one) =>
-    one.id !== read.entry && read.entries.includes(one.id));
-  const differing = (values = {}) => Object.fromEntries(Object.entries(values)
-    .filter(([field, value]) => read.values[field] !== value));
-  return [
-    refusalText({ code: "step_disputed", facts: { step: id } }, sheet, model.people),
-    ...others.map(({ at, person, values }) => [dayClockText(at),
-      personName(model.people, person), ...readings(sheet, id, differing(values)),
-    ].join(" \u00b7 ")),
-  ];
+// Told once what tells it is here.
+function onceHere(coming, said) {
+  const place = h("div");
+  coming.then((one) => fill(place, said(one)), () => {});
+  return place;
 }
 
 function factsOf(open, id, line, read) {

@@ -1,12 +1,14 @@
 // Which line of a step is next: in its turn, again, or only a spare. Pure.
 
-/** The first line of a step that still wants an entry, or null. */
+/** The first line of a step that still wants an entry, or null: what is disputed is
+ * read again once the others are read. */
 export function nextLine(sheet, state, step) {
   const found = state.steps[step]?.lines ?? {};
   const planned = sheet.steps[step].lines ?? [{ id: "", need: true }];
   const open = planned.filter((line) => !isRead(found[line.id]));
   const begun = open.filter((line) => hasBegun(sheet, state, step, line.id));
-  const wanted = begun.find((line) => line.need) ?? begun[0]
+  const wanted = begun.find((line) => line.need)
+    ?? planned.find(({ id }) => isDisputed(found[id])) ?? begun[0]
     ?? open.find((line) => line.need) ?? open[0] ?? again(state.steps[step], planned);
   return wanted ? wanted.id : null;
 }
@@ -77,6 +79,8 @@ function isRead(line) {
   return line !== undefined && line.status !== "failed";
 }
 
+const isDisputed = (line) => line?.status === "disputed";
+
 /**
  * Where a clock runs line by line from one step to another, the first comes first; what
  * was lost comes last. @returns {boolean} whether a line's turn has come
@@ -108,16 +112,23 @@ export function isSpare(sheet, state, { step, line }) {
     need && !isRead(found[id]) && hasBegun(sheet, state, step, id)).length;
 }
 
-/** What nothing asks for, or is done, is opened to be looked at: it wants a SAVE. */
+/** What nothing asks for, or is done, is opened to be looked at: it wants a SAVE; so
+ * does what two have read differently. */
 export function isAskedFor(sheet, state, { step, line }) {
   return sheet.steps[step].class !== "make_safe" && state.steps[step].status !== "done"
+    && !isDisputed(state.steps[step].lines[line])
     && !isSpare(sheet, state, { step, line });
 }
 
-/** A reading for clocks that have all ended says nothing any more. */
-export function isTooLate({ clocks = [], steps }, state, step) {
+/** A reading for clocks that have all ended, or whose life is over, says nothing any
+ * more. @param {number} [now] ms UTC, in a race */
+export function isTooLate({ clocks = [], steps }, state, step, now) {
   const fed = clocks.filter(({ id, temps }) => state.clocks?.[id]
     && temps?.some((one) => one.step === step));
   return Boolean(steps[step].series) && fed.length > 0
-    && fed.every(({ id }) => state.clocks[id].ended);
+    && fed.every(({ id, ratios }) => {
+      const { ended, deadlines } = state.clocks[id];
+      const ends = ratios.filter(({ raises }) => raises).map((one) => one.id);
+      return ended || (ends.length > 0 && ends.every((end) => deadlines?.[end] <= now));
+    });
 }

@@ -15,6 +15,7 @@ TIMEKEEPER, AWAY = "tamsin", "phone-away"
 YESTERDAY_MS = 20 * 3_600_000
 COLDER = ALL_READ | {"cold-new": 99, "thermometer": "thermo-1"}
 COLD = "A face is colder than the window of the adhesive chosen"
+FITS = {"fit": 1, "offsets": 2, "offset": 40, "shims": 1, "scribed": 1}
 NOTICE_MS = 8_500
 _BEFORE = """async () => {
   const { model } = await import("/phone/screens/model.js");
@@ -48,6 +49,9 @@ def test_what_comes_late_from_another_phone_contradicts_and_is_settled(
     phone.page.evaluate(f"() => {{ location.hash = '#/line/{JOINT}/faces/-'; }}")
     for said in ("18.4 °C", "9.9 °C", "Tamsin Orbell", "Recorded late"):
         phone.sees(said)
+    # Of two that contradict each other the phones are named as well.
+    for said in (f"Tamsin Orbell · {AWAY}", "Jorun Faleck · This phone"):
+        phone.sees(said)
     # While neither stands, the one out of its limits is told whichever came first.
     phone.page.evaluate(f"() => {{ location.hash = '#/nonconformance/{JOINT}'; }}")
     phone.sees(COLD)
@@ -55,6 +59,7 @@ def test_what_comes_late_from_another_phone_contradicts_and_is_settled(
     # Whoever has seen both reads again: then one reading stands. The cold one, on which
     # a release was given elsewhere perhaps, stays to be disposed of.
     phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
+    phone.sees("Read again: Faces and air", '#dock [data-step="faces"]')
     gang.tell({"step": "faces", "values": ALL_READ})
     phone.sees("done", '[data-step="faces"]')
     phone.sees(COLD)
@@ -112,8 +117,7 @@ def test_what_another_phone_shuts_while_a_form_is_open_is_told_before_it_is_save
         f"() => {{ location.hash = '#/form/{JOINT}/survey/level-lf'; }}"
     )
     phone.sees("Left web, front")
-    fits = {"fit": 1, "offsets": 2, "offset": 40, "shims": 1, "scribed": 1}
-    _brings_yesterday(office_of_gang, "dry-fit", fits, knew=False)
+    _brings_yesterday(office_of_gang, "dry-fit", FITS, knew=False)
     office_of_gang.start()
     phone.try_office()
     phone.until(_IS_DISPUTED)
@@ -128,6 +132,52 @@ def test_what_another_phone_shuts_while_a_form_is_open_is_told_before_it_is_save
     phone.tap("#dock .choice")
     gang.save()
     phone.sees("Levels \u00b7 Left web, front \u00b7 happened anyway", "#notice")
+
+
+def test_what_is_read_again_at_a_step_shut_meanwhile_is_asked_as_well(
+    gang: Gang, office_of_gang: Office
+) -> None:
+    phone = gang.phone
+    gang.tell({"step": "survey", "line": "level-lf", "values": {"off": 10}})
+    phone.page.evaluate(
+        f"() => {{ location.hash = '#/form/{JOINT}/survey/level-lf/again'; }}"
+    )
+    phone.sees("Left web, front")
+    assert "This gate is shut" not in phone.page.inner_text("#screen")
+    _brings_yesterday(office_of_gang, "dry-fit", FITS, knew=False)
+    office_of_gang.start()
+    phone.try_office()
+    phone.until(_IS_DISPUTED)
+    before = len(phone.storage("entries"))
+    gang.figure("2")
+    phone.sees("This gate is shut", "#screen")
+    phone.sees("2.0", '[data-field="off"]')
+    assert len(phone.storage("entries")) == before
+
+
+def test_whoever_settled_a_dispute_goes_back_to_what_they_left_for_it(
+    gang: Gang, office_of_gang: Office
+) -> None:
+    phone, level = gang.phone, f"#/form/{JOINT}/survey/level-lf"
+    phone.page.evaluate("(hash) => { location.hash = hash; }", level)
+    phone.sees("Left web, front")
+    phone.type_figure("1")
+    _brings_yesterday(office_of_gang, "dry-fit", FITS, knew=False)
+    office_of_gang.start()
+    phone.try_office()
+    phone.until(_IS_DISPUTED)
+    phone.tap("#back")
+    # The big key leads to the line that two have read, not to one that nobody has.
+    phone.sees("Read again: Dry fit", "#dock")
+    gang.act()
+    for choice in ("1", "2"):
+        gang.choose(choice)
+    gang.figure("4")
+    for choice in ("1", "1"):
+        gang.choose(choice)
+    gang.save()
+    phone.until(f"() => location.hash === '{level}'")
+    phone.sees("1.0", '[data-field="off"]')
 
 
 _IS_DISPUTED = """async () => {

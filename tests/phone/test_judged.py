@@ -105,6 +105,36 @@ def test_a_choice_asks_for_the_figure_it_names(bare_phone: Handset) -> None:
     assert _asked(bare_phone, None) is False
 
 
+def test_save_says_what_is_wanted_and_missing(bare_phone: Handset) -> None:
+    def wanted(**extension: Any) -> Any:
+        field = {"id": "extension", "label": "Extension", "kind": "number"}
+        entries = [
+            {"field": {"id": "jack", "label": "Jack", "need": 1}},
+            {"field": field} | extension,
+            {"photos": 2, "hashes": photos},
+        ]
+        return call(bare_phone, "wanted", "wantedBy", {"entries": entries})
+
+    photos = ["a", "b"]
+    assert wanted() == ""
+    assert wanted(asked=True, value=11) == ""
+    assert wanted(asked=True) == "missing: Extension"
+    assert wanted(asked=True, skipped=True) == "missing: Extension"
+    photos.pop()
+    assert wanted(asked=True) == "missing: Extension \u00b7 photo missing"
+    photos.pop()
+    assert wanted() == "2 photos missing"
+
+
+def test_an_alarm_seen_without_what_asks_for_a_pin_says_so(bare_phone: Handset) -> None:
+    page = bare_phone.page
+    page.route("**/phone/screens/pin.js", lambda route: route.abort())
+    try:
+        assert "needs the network once" in page.evaluate(_SEEN)
+    finally:
+        page.unroute("**/phone/screens/pin.js")
+
+
 def _asked(phone: Handset, chosen: int | None) -> Any:
     offsets = {"id": "offsets", "kind": "choice", "need": True}
     offset = {"id": "offset", "kind": "number", "unit": "mm", "places": 1}
@@ -136,6 +166,23 @@ def _paper(phone: Handset, device: str, made: int) -> Any:
     return phone.page.evaluate(_PAPER, [told, [{"step": "mix", "line": "k2"}]])
 
 
+_SEEN = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  const { showAlarm } = await import("/phone/screens/bell.js");
+  Object.assign(model, { shift: null, here: [{ person: "jorun" }] });
+  const place = document.createElement("div");
+  place.id = "alarm";
+  document.documentElement.append(place);
+  showAlarm({ id: "a", priority: "high", text: "Pressure by", respond: "" });
+  const key = place.querySelector(".seen");
+  key.click();
+  for (let tries = 100; tries && key.textContent === "Seen"; tries -= 1) {
+    await new Promise((on) => setTimeout(on, 20));
+  }
+  place.remove();
+  model.here = [];
+  return key.textContent;
+}"""
 _SHIFT = """async () => {
   const { model } = await import("/phone/screens/model.js");
   model.shift = { person: "jorun", until: Date.now() + 60_000 };

@@ -23,6 +23,12 @@ def test_at_target_goes_on_to_the_extension_of_the_last_round_only(gang: Gang) -
     gang.tap_slowly("#dock .target")
     phone.sees("Extension", ".field.active")
     phone.sees("asked for here", ".field.active")
+    phone.sees("SAVE", '#dock [data-key="go"]')
+    phone.sees("missing: Extension", '#dock [data-key="go"]')
+    phone.type_figure("1")
+    phone.until("() => document.querySelector('#dock [data-wanted]') === null")
+    phone.tap('#dock [data-key="erase"]')
+    phone.sees("missing: Extension", '#dock [data-key="go"]')
     gang.figure("11")
     phone.until("() => location.hash.endsWith('/bars/b2-r3')")
     assert _bar(gang, "b1-r3")["extension"] == 11

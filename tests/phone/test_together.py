@@ -72,10 +72,12 @@ def test_a_disputed_line_shows_what_either_phone_recorded(gang: Gang) -> None:
     said = gang.phone.page.evaluate(_DISPUTED)
     assert "Surface: 21.5" in said[0]
     assert "Read again" in said[1]
-    # Only what differs, with who and when.
-    assert "Leofric" in said[2]
-    assert "18.4" in said[2]
-    assert "Humidity" not in said[2]
+    # Only what differs, with who, when and on which phone.
+    for own in ("Jorun", "This phone", "21.5"):
+        assert own in said[2]
+    for other in ("Leofric", "phone-b", "18.4"):
+        assert other in said[3]
+    assert "Humidity" not in said[2] + said[3]
 
 
 _DISPUTED = """async () => {
@@ -86,13 +88,20 @@ _DISPUTED = """async () => {
     status: "disputed", at: 60_000, person: "jorun", entry: "x", entries: ["y", "x"],
     values: { t: 215, h: 600 }, failed: [], cautions: [], shows: {},
   };
+  const { model } = await import("/phone/screens/model.js");
+  const { device } = model.identity;
   const list = lineList({
     sheet: { points: {}, steps: { wipe: { title: "Wipe",
       fields: [number("t", "Surface"), number("h", "Humidity")] } } },
     state: { steps: { wipe: { lines: { "": line } } } }, subject: "j",
-    entries: [{ id: "x" },
-      { id: "y", at: 30_000, person: "leofric", values: { t: 184, h: 600 } }],
+    entries: [
+      { id: "x", at: 60_000, person: "jorun", device, values: { t: 215, h: 600 } },
+      { id: "y", at: 30_000, person: "leofric", device: "phone-b",
+        values: { t: 184, h: 600 } }],
   }, {}, "wipe").at(-1);
+  while (!list.querySelector(".failtext")) {
+    await new Promise((on) => setTimeout(on, 20));
+  }
   return [list.querySelector("button").textContent,
     ...[...list.querySelectorAll(".failtext")].map((one) => one.textContent)];
 }"""
