@@ -1,6 +1,7 @@
 // From when on a life counts the hottest temperature it is certified for: whoever reads
 // the face before gains time, even where it has become hotter.
 
+import { isPassed } from "./minutes.js";
 import { words } from "./words.js";
 
 /**
@@ -17,7 +18,9 @@ export function agedFrom({ sheet, state }, { chalk, startStep }, now, said) {
       .filter(({ values, status }) => status !== "discarded"
         && values?.[field] !== undefined).map(({ at }) => at));
   const from = Math.max(...read) + clock?.age_ms;
-  if (!read.length || !(from < chalk?.at)) return null;
+  // Closed past its life, no reading changes what becomes of it.
+  const isLost = !chalk?.raises && isPassed(sheet, state, startStep);
+  if (!read.length || isLost || !(from < chalk?.at)) return null;
   const { hottest, hottestNow } = words.minutes;
   return from > now ? said("wait", hottest, from)
     : said("warn", hottestNow, from, false, ".careful");

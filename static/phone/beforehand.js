@@ -4,8 +4,41 @@
 
 import { moment } from "../device/clock.js";
 import { minutesInHand } from "./minutes.js";
+import { fill, h } from "./parts.js";
+import { clockToBegin, hand, handText, SHORT_MS, time } from "./strip.js";
 import { nextLine } from "./turns.js";
 import { thoughtOf } from "./thought.js";
+import { words } from "./words.js";
+
+const text = words.minutes;
+
+/** What the clock would leave if it were begun now; as old as the state it stands
+ * with. @returns {object|undefined} what was told in its place */
+export function thinkAhead(open, place) {
+  const clock = clockToBegin(open);
+  // Before a face was read there is nothing to think with.
+  const read = clock?.temps.some(({ step }) =>
+    Object.keys(open.state.steps[step]?.lines ?? {}).length > 0);
+  const found = open.scene && read ? ifBegunNow(open, clock) : undefined;
+  if (found?.inHandMs === undefined) return undefined;
+  if (found.inHandMs < SHORT_MS) sayShort(place, found, clock);
+  fill(place, hand(found.inHandMs, {},
+    `${text.begunNow}: ${handText(found.inHandMs)}`, found.guessed),
+  h("ul.times", {}, time("wait", `${found.untilTitle} ${text.expected}`,
+    found.expected), time("clock", found.chalk.title, found.chalk.at)));
+  return found;
+}
+
+/** The same for who opens the gate the clock stands behind: in one line, as the hours
+ * are on the joint. @returns {HTMLElement|null} */
+export function begunNow(open, id) {
+  const clock = clockToBegin(open);
+  if (!clock || !open.sheet.points[id].shuts?.includes(clock.start)) return null;
+  const place = h("div", { id: "begun-now" });
+  thinkAhead(open, place);
+  place.querySelector(".times")?.remove();
+  return place;
+}
 
 /** Little is left; what is sure to end too late is no large key any more, and never
  * locked. Too late by nobody's own pace is a guess: it stays GO. */

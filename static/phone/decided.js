@@ -42,6 +42,13 @@ function isOver({ stop, reported, said }, { attempt, nonconformances }) {
   return !reported.some(({ id }) => open.has(id));
 }
 
+/** Whether a STOP, in force or made safe, ended the release on which work is done. */
+export function isCalledOff(open) {
+  const { stopped } = open.state;
+  const left = stopped ? { stop: { about: stopped } } : stopLeft(open);
+  return Boolean(left) && callsOff(open, left);
+}
+
 /**
  * Whether a STOP ended the release on which work is done now: then nothing that goes on
  * is offered before what the STOP asks for. @returns {boolean}

@@ -2,6 +2,7 @@
 // who has signed and who has not, who refused it and what made a release lapse.
 
 import { dayClockText, wallMs } from "../device/clock.js";
+import { begunNow } from "./beforehand.js";
 import { keysBeside, untilText } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { timeGates, titleOf } from "./minutes.js";
@@ -10,7 +11,7 @@ import { badge, button, h } from "./parts.js";
 import { callText, listed, releaseList } from "./releases.js";
 import { byWhom, lineLabel, refusalSaid, spanText, stateBadge } from "./speak.js";
 import { pointStatus, signOf, toneOf } from "./states.js";
-import { begunNow, otherArm } from "./strip.js";
+import { otherArm } from "./strip.js";
 import { refusalTexts } from "./together.js";
 import { words } from "./later.js";
 

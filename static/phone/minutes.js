@@ -72,7 +72,7 @@ export function titleOf(sheet, id) {
 export function nextActs({ sheet, state }, now, count = 2) {
   const stale = staleReadings(sheet, state, now);
   const raced = sheet.flow.filter((id) => sheet.steps[id]?.class === "raced"
-    && isOpen(state, id) && !isTooLate(sheet, state, id)
+    && isOpen(state, id) && !isTooLate(sheet, state, id, now)
     && !stale.some((act) => act.step === id));
   const open = raced.map((step) => ({ step, line: nextLine(sheet, state, step) }))
     .filter(({ line }) => line !== null);
@@ -129,7 +129,8 @@ function staleReadings(sheet, state, now) {
   const taken = steps.flatMap((step) =>
     Object.values(state.steps[step].lines).map((line) => line.at));
   if (now - Math.max(...taken) < main.clock.age_ms - READ_AHEAD_MS) return [];
-  return [...new Set(steps)].filter((step) => sheet.steps[step].series)
+  return [...new Set(steps)].filter((step) => sheet.steps[step].series
+    && !isTooLate(sheet, state, step, now))
     .map((step) => ({ step, line: "" }));
 }
 

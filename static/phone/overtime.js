@@ -41,13 +41,19 @@ export function toDo(open, now) {
   return found.over ? apart : late;
 }
 
+/** @returns {object|undefined} the end of a life by which the joint was not closed */
+export function timeOver(open, now) {
+  const found = overtimeOf(open, now);
+  return found?.isOpen ? found.over : undefined;
+}
+
 /**
  * The keys of a joint still open past its life: taking off what can still be taken off,
  * and whoever decides. @returns {HTMLElement|null} null while the race leads
  */
 export function overtimeKeys(open, now, go) {
+  if (!timeOver(open, now)) return null;
   const found = overtimeOf(open, now);
-  if (!found?.isOpen || !found.over) return null;
   const { apart, over, part, start } = found;
   const isOn = Object.values(open.state.steps[apart].lines).every(({ at }) =>
     at < start);

@@ -1,12 +1,14 @@
 // Reporting a nonconformance by hand: what is known of it is offered.
 
+import { wallMs } from "../device/clock.js";
 import { currentOf } from "./column.js";
 import { askedAt } from "./copying.js";
-import { stopLeft } from "./decided.js";
+import { callsOff, stopLeft } from "./decided.js";
 import { stopSaid } from "./headline.js";
 import { raceBegan } from "./joint.js";
 import { nextActs } from "./minutes.js";
 import { model, saveOrTell } from "./model.js";
+import { timeOver } from "./overtime.js";
 import { button, fill, h } from "./parts.js";
 import { keptReason } from "./written.js";
 import { words } from "./later.js";
@@ -19,8 +21,8 @@ const SHORTEST = 3;
 export function raise(element, dock, go, id) {
   const { sheet, subject } = model.open;
   const card = (sheet.cards ?? []).find((each) => each.id === id);
-  const step = sheet.steps[inHand(model.open)];
-  const where = card || !step ? "" : `${step.title}: `;
+  const place = inHand(model.open);
+  const where = card || !place ? "" : `${place}: `;
   const reason = keptReason("nonconformance", card?.id ?? "", undefined,
     card?.title ?? where);
   const note = h("p.note", { role: "alert" });
@@ -46,10 +48,17 @@ export function raise(element, dock, go, id) {
     })));
 }
 
-// What the joint's screen leads with.
+// What the joint's screen leads with: never the race's next step where a STOP called it
+// off, or its time is over.
 function inHand(open) {
-  const [act] = raceBegan(open) ? nextActs(open, askedAt(open)) : [];
-  return act?.step ?? currentOf(open);
+  const left = stopLeft(open);
+  if (left && callsOff(open, left)) {
+    return open.sheet.cards?.find(({ id }) => id === left.stop.about.reason)?.title;
+  }
+  if (!raceBegan(open)) return open.sheet.steps[currentOf(open)]?.title;
+  const [act] = nextActs(open, askedAt(open));
+  return timeOver(open, wallMs())?.title
+    ?? open.sheet.steps[act?.step ?? currentOf(open)]?.title;
 }
 
 // The step named beforehand says nothing yet; whoever writes over it has said it.

@@ -4,7 +4,7 @@
 import { clockText, dayClockText, wallMs } from "../device/clock.js";
 import { agedFrom } from "./aged.js";
 import { isTold, isWrittenLater, toldDeadlines } from "./copying.js";
-import { timeDecided } from "./decided.js";
+import { isCalledOff, timeDecided } from "./decided.js";
 import { missingList } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { isOwn, minutesInHand, timeGates } from "./minutes.js";
@@ -17,7 +17,8 @@ import { words } from "./words.js";
 const text = words.minutes;
 /** More than the one nobody counts in minutes; less than the other is short: it is as
  * near as an alarm says "soon". */
-const [LONG_MS, SHORT_MS] = [2 * 3_600_000, 5 * 60_000];
+const LONG_MS = 2 * 3_600_000;
+export const SHORT_MS = 5 * 60_000;
 
 /**
  * The strip for an open subject; `update(now)` moves its hands.
@@ -27,7 +28,7 @@ export function minutesStrip(open, people) {
   const element = h("section.strip", { "aria-label": text.inHand, id: "minutes" });
   const begun = h("div", { id: "begun-now" });
   const update = (now) => {
-    const minutes = minutesInHand(open, now);
+    const minutes = minutesOf(open, now);
     const [other, left] = [aheadOf(minutes, now), outlastingStrip(open, now)];
     if (minutes.running) fill(element, ...race(open, minutes, now), left, other);
     else fill(element, left, before(open, people, begun), holdsOf(open), other,
@@ -35,8 +36,20 @@ export function minutesStrip(open, people) {
     element.hidden = element.childElementCount === 0;
   };
   update(wallMs());
-  thinkAhead(open, begun).then((found) => { if (found) update(wallMs()); });
+  // Not there yet, if the network went before it came: GO stands without it.
+  import("./beforehand.js").then((one) => {
+    if (one.thinkAhead(open, begun)) update(wallMs());
+  }, () => {});
   return { element, update };
+}
+
+// What a STOP called off goes on by nobody's minutes: what counts is parting it clean.
+function minutesOf(open, now) {
+  const minutes = minutesInHand(open, now);
+  if (!isCalledOff(open)) return minutes;
+  const { deadlines, chalk } = minutes;
+  return { ...minutes, off: true, expected: undefined, inHandMs: undefined,
+    chalk: deadlines.findLast(({ raises }) => !raises) ?? chalk };
 }
 
 function race(open, minutes, now) {
@@ -46,7 +59,7 @@ function race(open, minutes, now) {
   const told = toldDeadlines(open, minutes, now);
   const isPast = (one) => one.at <= now && told.includes(one);
   const over = minutes.over && told.some((one) => one.raises && isPast(one));
-  const short = inHandMs < SHORT_MS;
+  const short = minutes.off || inHandMs < SHORT_MS;
   const partly = told.length < deadlines.length;
   const unknown = chalk && now - chalk.at > NOT_KNOWN_MS;
   const left = unknown ? text.notKnown : chalk ? spanText(chalk.at - now) : "";
@@ -96,7 +109,7 @@ function writtenNote({ over, untilTitle }) {
 /** The minutes that stay in sight while figures are typed; nothing where none press. */
 export function inHand(open) {
   const now = wallMs();
-  const minutes = minutesInHand(open, now);
+  const minutes = minutesOf(open, now);
   const { running, slow, chalk, inHandMs } = minutes;
   const [next] = outlasting(open, now).filter(({ past }) => !past);
   if (!running && next) {
@@ -127,13 +140,13 @@ export function handText(ms) {
 }
 
 // Too late by nobody's own pace is said, and never in red: it is the plan's guess.
-function hand(ms, attributes, said = handText(ms), guessed = false) {
+export function hand(ms, attributes, said = handText(ms), guessed = false) {
   const tone = ms >= SHORT_MS ? "green" : ms >= 0 || guessed ? "yellow" : "red";
   return h(`p.inhand.${tone}`, attributes, icon(ms < 0 ? "warn" : "clock"), said,
     ms < 0 && guessed ? h("small", {}, ` ${text.guessed}`) : null);
 }
 
-function time(mark, label, at, past = false, tone = past ? ".past" : "") {
+export function time(mark, label, at, past = false, tone = past ? ".past" : "") {
   return h(`li${tone}`, {}, icon(mark), h("span", {}, label),
     h("b", {}, ...hourOf(at)));
 }
@@ -189,36 +202,8 @@ function aheadOf({ ahead }, now) {
   }));
 }
 
-// What the clock would leave if it were begun now; as old as the state it stands with.
-async function thinkAhead(open, place) {
-  const clock = clockToBegin(open);
-  // Before a face was read there is nothing to think with.
-  const read = clock?.temps.some(({ step }) =>
-    Object.keys(open.state.steps[step]?.lines ?? {}).length > 0);
-  if (!open.scene || !read) return undefined;
-  // Not there yet, if the network went before it came: GO stands without it.
-  const ahead = await import("./beforehand.js").catch(() => undefined);
-  const found = ahead?.ifBegunNow(open, clock);
-  if (found?.inHandMs === undefined) return undefined;
-  if (found.inHandMs < SHORT_MS) ahead.sayShort(place, found, clock);
-  fill(place, hand(found.inHandMs, {},
-    `${text.begunNow}: ${handText(found.inHandMs)}`, found.guessed),
-  h("ul.times", {}, time("wait", `${found.untilTitle} ${text.expected}`,
-    found.expected), time("clock", found.chalk.title, found.chalk.at)));
-  return found;
-}
-
-/** What the clock a gate stands before would leave if begun now, for who opens it. */
-export function begunNow(open, id) {
-  const clock = clockToBegin(open);
-  if (!clock || !open.sheet.points[id].shuts?.includes(clock.start)) return null;
-  const place = h("div", { id: "begun-now" });
-  // One line: the hours are on the joint.
-  thinkAhead(open, place).then(() => place.querySelector(".times")?.remove());
-  return place;
-}
-
-function clockToBegin({ sheet, state }) {
+/** The life of the subject that is still to be begun. @returns {object|undefined} */
+export function clockToBegin({ sheet, state }) {
   return (sheet.clocks ?? []).find((one) => isOwn(one)
     && state.steps[one.start].status !== "off"
     && Object.keys(state.steps[one.start].lines).length === 0);

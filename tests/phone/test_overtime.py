@@ -13,6 +13,7 @@ _ENDS = """async () => {
   return ["pressure", "over", "part"].map((id) =>
     Math.ceil((deadlines[id] - Date.now()) / 60_000));
 }"""
+_REPORT = f"() => {{ location.hash = '#/nonconformance/{JOINT}/new'; }}"
 _REFOLD = """async () => {
   const { engine } = await import("/phone/screens/model.js");
   (await engine()).refold();
@@ -45,6 +46,12 @@ def test_a_joint_still_open_when_its_time_is_over_is_parted_and_decided(
     phone.sees("Joint parted and cleaned", "#made-apart")
     phone.sees("Open time over", "#overtime")
     assert phone.page.locator("#dock .main[data-step]").count() == 0
+    # Nor does a report name what the race would have come to.
+    phone.page.evaluate(_REPORT)
+    phone.until("() => document.body.dataset.screen === 'nonconformance'")
+    phone.until("() => document.querySelector('#screen textarea') !== null")
+    assert phone.page.input_value("#screen textarea") == "Open time over: "
+    phone.tap("#back")
     # Whoever goes on all the same records it from the column.
     phone.tap('[data-step="close"] .row')
     phone.sees("joint closed", '#dock [data-step="close"]')
@@ -66,6 +73,9 @@ def test_once_closed_or_decided_the_race_leads_again(gang: Gang) -> None:
     gang.tell({"step": "close", "values": {"out": 1}})
     phone.sees("Bars", '#dock [data-step="bars"]')
     phone.sees("Joint closed: hold the force", "#alarm")
+    # However old the last temperature is, none makes the time any longer.
+    assert phone.page.locator('#dock [data-step="face-temp"]').count() == 0
+    assert "counts as hottest" not in phone.page.inner_text("#minutes")
 
 
 def test_what_the_engineer_decides_lets_the_race_lead(gang: Gang) -> None:

@@ -1,9 +1,8 @@
-"""STOP and alarms: always there, recorded at one tap, never refused, no PIN."""
+"""STOP: always there, recorded at one tap, never refused, no PIN."""
 
 from typing import Any
 
-from fieldapp.clock import utc_now_ms
-from tests.phone.gang import JOINT, PINS, TIMES_OVER, TITLE, Gang
+from tests.phone.gang import JOINT, PINS, TITLE, Gang
 
 FORM = f"/form/{JOINT}/faces/-"
 SCREENS = (
@@ -131,6 +130,31 @@ def test_a_stop_that_ended_a_release_in_use_keeps_the_joint_until_it_is_decided(
     phone.until("() => document.querySelector('#stopped-before') === null")
 
 
+def _no_minutes_in_hand(gang: Gang) -> None:
+    """Where it may only be parted, what is left for that is told, and nothing green."""
+    phone = gang.phone
+    phone.until("() => document.querySelector('#stop-card, #stop-decide') !== null")
+    phone.sees("Part clean by", "#minutes .chalk.yellow")
+    assert phone.page.locator("#in-hand, #minutes .green").count() == 0
+
+
+def test_only_a_stop_that_leaves_the_release_leaves_the_minutes_in_hand(
+    gang: Gang,
+) -> None:
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell({"step": "mix-warm", "line": "kit-1"})
+    gang.sign({"kind": "stopped", "about": {"reason": "power"}})
+    gang.phone.until("() => document.querySelector('#stop-card') !== null")
+    gang.phone.sees("Pressure by", "#minutes .chalk")
+    gang.phone.sees("min in hand", "#in-hand")
+    gang.sign({"kind": "made_safe", "about": {"how": "Pump replaced"}})
+    gang.sign({"kind": "stopped", "about": {"reason": "rain"}})
+    _no_minutes_in_hand(gang)
+    gang.sign({"kind": "made_safe", "about": {"how": "Covered"}})
+    _no_minutes_in_hand(gang)
+
+
 def test_a_word_that_nothing_is_left_to_decide_ends_what_is_said_of_a_stop(
     gang: Gang,
 ) -> None:
@@ -186,57 +210,9 @@ def test_without_a_shift_the_card_still_opens_first(gang: Gang) -> None:
     phone.sees("sign in to record it")
 
 
-def test_an_alarm_flashes_until_somebody_has_seen_it(gang: Gang) -> None:
-    phone = gang.phone
-    gang.prepare_surfaces()
-    gang.release("leofric")
-    gang.first_kit_at(utc_now_ms() - 25 * 60_000)
-    phone.sees("Kit on the face by: time is past", "#alarm")
-    phone.until("() => document.getElementById('alarm').classList.contains('unseen')")
-    period_s: float = phone.page.evaluate(
-        """() => parseFloat(getComputedStyle(
-          document.querySelector('#alarm .icon')).animationDuration)"""
-    )
-    assert 1 / period_s < 3
-    phone.tap("#alarm .seen")
-    phone.until("() => !document.getElementById('alarm').classList.contains('unseen')")
-    # Seen is not silenced: it stays to be read.
-    phone.sees("time is past", "#alarm")
-    assert len(_entries(gang, "acknowledged")) == 1
-    phone.restart()
-    phone.sees("time is past", "#alarm")
-    phone.until("() => !document.getElementById('alarm').classList.contains('unseen')")
-
-
-def test_an_alarm_is_seen_by_pin_where_no_shift_runs_and_ends_once_it_is_decided(
-    gang: Gang,
-) -> None:
-    phone = gang.phone
-    gang.prepare_surfaces()
-    gang.release("leofric")
-    gang.first_kit_at(utc_now_ms() - 25 * 60_000)
-    phone.sees("Kit on the face by: time is past", "#alarm")
-    phone.page.evaluate(_SHIFT_RUNS_OUT)
-    phone.tap("#alarm .seen")
-    phone.tap('#over [data-person="jorun"]')
-    phone.type_pin(PINS["jorun"])
-    phone.until("() => !document.getElementById('alarm').classList.contains('unseen')")
-    assert _entries(gang, "acknowledged")[0]["person"] == "jorun"
-    (fault,) = phone.page.evaluate(TIMES_OVER)
-    about = {"target": fault, "verdict": "use_as_is", "reason": "Set aside"}
-    gang.sign({"kind": "disposition", "about": about}, "caspar")
-    phone.until("() => document.getElementById('alarm').hidden")
-    assert "Kit on the face by" not in phone.page.inner_text("#minutes")
-
-
 _REPORTED = """async (text) => {
   const { model } = await import("/phone/screens/model.js");
   return model.open.entries.find(({ about }) => about.text === text).id;
-}"""
-_SHIFT_RUNS_OUT = """async () => {
-  const { changed, model } = await import("/phone/screens/model.js");
-  model.shift = undefined;
-  changed();
 }"""
 
 
