@@ -3,18 +3,21 @@
 
 import { releaseRefusals } from "../core/rules.js";
 import { pointFacts, signsFirst, whoSigns } from "./facts.js";
-import { model, saveOrTell, subscribe } from "./model.js";
-import { saidSaved } from "./notice.js";
+import { titleOf } from "./minutes.js";
+import { changed, model, saveOrTell, subscribe } from "./model.js";
+import { notice, saidSaved } from "./notice.js";
 import { button, fill, h, sayMissing } from "./parts.js";
 import { unseenPhotos } from "./photos.js";
 import { askSigner, purposeHere } from "./pin.js";
-import { deputyWaits, fits, listed, unsignedWords } from "./releases.js";
+import { deputyWaits, fits, listed, roleText, unsignedWords } from "./releases.js";
 import { personName, refusalText } from "./speak.js";
 import { keptReason } from "./written.js";
 import { words } from "./later.js";
 
 const text = words.point;
 const SHORTEST = 3;
+/** After these somebody waits for whoever has not signed yet. */
+const WAITS = new Set(["called", "release"]);
 
 let id = "";
 /** Conditions and what a release rests on, once they are here. */
@@ -35,7 +38,7 @@ export function mount(element, { dock, go, params, here }) {
       fill(element, h("p.big", {}, words.site.absent));
       return;
     }
-    fill(element, h("p.note", { role: "alert" }, view.note),
+    fill(element, notice(), h("p.note", { role: "alert" }, view.note),
       ...pointFacts(model.open, id, go),
       behind?.conditionList(model.open, id, dock, draw),
       behind?.whatItRestsOn(model.open, id, draw), view.lacking,
@@ -123,7 +126,7 @@ function callButton(found) {
     mark: "call", label: called ? text.withdraw : text.call, id: "call",
     onclick: async () => {
       const anyone = model.here.map((row) => row.person);
-      if (model.shift) await saveOrTell({ kind, point: id, about }, model.shift);
+      if (model.shift) await kept({ kind, about }, model.shift);
       else await signed(text.call, anyone, { kind, about });
     },
   });
@@ -172,12 +175,10 @@ async function release(view, candidates, draw, about = {}) {
   }
   const unseen = await unseenPhotos(model.open, id);
   if (!view.here()) return;
-  const before = model.open.state;
   const entry = await signed(`${text.acts[classOf()]}: ${title()}`, able, {
     kind: "release", about: unseen.length ? { ...about, unseen } : about,
   });
   if (!entry || !view.here()) return;
-  saidSaved(entry, `${title()}: ${words.entry.release}`, before);
   // The next who must sign finds the same screen, if they are on this phone.
   const missing = listed(model.open, id).some((one) => !one.entry);
   if (missing && signers().length) draw();
@@ -218,5 +219,21 @@ function refuse(view, draw) {
 
 async function signed(purpose, candidates, draft) {
   const signer = await askSigner(purposeHere(purpose), candidates);
-  return signer ? saveOrTell({ ...draft, point: id }, signer) : null;
+  return signer ? kept(draft, signer) : null;
+}
+
+// Kept, and said so where it was tapped: what, by whom, and who is missing still.
+async function kept(draft, signer) {
+  const [point, before] = [id, model.open.state];
+  const entry = await saveOrTell({ ...draft, point }, signer);
+  if (!entry || model.open.subject !== entry.subject) return entry;
+  saidSaved(entry, [titleOf(model.open.sheet, point), words.entry[entry.kind]]
+    .join(" \u00b7 "), before);
+  const missing = listed(model.open, point).filter((one) => !one.entry && !one.used)
+    .map(({ wanted }) => roleText(wanted));
+  model.notice.lines.unshift([personName(model.people, entry.person),
+    missing.length && WAITS.has(entry.kind) ? `${text.missing}: ${missing.join(", ")}`
+      : ""].filter(Boolean).join(" \u00b7 "));
+  changed();
+  return entry;
 }

@@ -34,7 +34,7 @@ export function seldomKeys(open, id, view, keys) {
         onclick: () => crew(view, id, keys),
       }) : null,
       point.class === "witness" && given === undefined ? button("plain", {
-        mark: "bell", label: text.notice, id: "notice", onclick: keys.notice,
+        mark: "bell", label: text.notice, id: "notice-came", onclick: keys.notice,
       }) : null]));
 }
 

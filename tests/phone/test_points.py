@@ -167,13 +167,13 @@ def test_a_witness_point_counts_its_notice_from_when_it_was_received(
     phone.page.evaluate("() => { location.hash = '#/point/j-w2/weight-seen'; }")
     phone.sees("witness point")
     phone.sees("No notice received yet", "#notice-left")
-    phone.tap("#notice")
+    phone.tap("#notice-came")
     phone.type_pin(PINS["leofric"])
     # 24 hours of notice in the plan: a minute less is left at once.
     phone.sees("May be passed without attendance", "#notice-left")
     shown = phone.page.locator("#notice-left").inner_text()
     assert "in 23 h 59 min" in shown or "in 24 h 0 min" in shown
-    assert phone.page.locator("#notice").count() == 0
+    assert phone.page.locator("#notice-came").count() == 0
 
 
 def test_a_broken_bar_shows_what_is_left_at_once(gang: Gang) -> None:

@@ -28,7 +28,16 @@ def test_a_gate_with_two_signatures_says_first_who_has_signed_and_who_is_wanted(
     assert phone.page.locator("#some-signed").count() == 0
     assert not phone.page.evaluate(ASIDE)
 
-    gang.release("brannoc")
+    phone.tap("#call")
+    # Said where it was tapped: what, by whom, and who is missing still.
+    phone.sees("Gate: lift · call", "#notice")
+    phone.sees("Jorun Faleck · missing: Lifting supervisor, Erection engineer",
+               "#notice")  # fmt: skip
+    phone.tap("#release")
+    phone.tap('#over [data-person="brannoc"]')
+    phone.type_pin(PINS["brannoc"])
+    phone.sees("Gate: lift · release", "#notice")
+    phone.sees("Brannoc Teal · missing: Erection engineer", "#notice")
     phone.sees("1 of 2 signed", "#screen .headline")
     phone.sees("Lifting supervisor: Brannoc Teal", "#releases [data-given=yes]")
     phone.sees("Erection engineer: missing", "#releases [data-given=no]")
