@@ -10,6 +10,7 @@ from fieldapp.core.entries import Entry
 from fieldapp.core.kinds import READINGS
 from fieldapp.records.acts import Act, act, line_label, local, readings, signer, when
 from fieldapp.records.attempts import orders_of_rework
+from fieldapp.records.certificates import CORRECTED, corrected_told
 from fieldapp.records.clocks import clock_parts
 from fieldapp.records.figures import short
 from fieldapp.records.found import found_told
@@ -24,7 +25,8 @@ READ = ("correction", *READINGS)
 class Nonconformance:
     """A nonconformance in full; `acts` are what people proposed, decided, closed.
 
-    reading: the entry that raised it, if a reading did; said: the acts without it.
+    reading: the entry that raised it, if a reading did; said: the acts without it;
+    corrected: what became of the certificate it is about.
     """
 
     id: str
@@ -40,6 +42,7 @@ class Nonconformance:
     step: str = ""
     line: str = ""
     reading: str = ""
+    corrected: tuple[str, ...] = ()
 
     @property
     def said(self) -> tuple[Act, ...]:
@@ -76,6 +79,7 @@ def _nonconformance(opened: Opened, told: dict[str, Any]) -> Nonconformance:
         mark=_mark(opened, told),
         acts=_about(opened, told, entry),
         found=_found(opened, told, entry),
+        corrected=tuple(corrected_told(opened, told, entry)),
         reading=short(entry.id) if entry is not None and entry.kind in READ else "",
     )
 
@@ -87,7 +91,9 @@ def _found(opened: Opened, told: dict[str, Any], entry: Entry | None) -> str:
     if entry is None or entry.kind not in READ:
         return found_told(opened.scene, told)
     who = signer(opened, entry).name
-    what = found_told(opened.scene, told) or readings(opened, entry)
+    # What else was read by a wrong certificate says nothing of it.
+    read = "" if told["code"] == CORRECTED else readings(opened, entry)
+    what = found_told(opened.scene, told) or read
     return ", ".join(text for text in (what, when(opened, entry), who) if text)
 
 

@@ -17,7 +17,7 @@ class Reason:
     """What is alike of some nonconformances, where each is, and what was said of them.
 
     places: where, the entry that raised it if it was a reading, its own id, and what
-    was found there.
+    was found there; corrected: what became of the certificate it is about.
     """
 
     words: str
@@ -28,6 +28,7 @@ class Reason:
     mark: Mark
     places: tuple[tuple[str, str, str, str], ...]
     acts: tuple[Act, ...]
+    corrected: tuple[str, ...]
 
 
 def by_reason(faults: Iterable[Nonconformance]) -> tuple[Reason, ...]:
@@ -36,7 +37,7 @@ def by_reason(faults: Iterable[Nonconformance]) -> tuple[Reason, ...]:
     for each in faults:
         alike = (
             each.words, each.source, each.raised, each.shuts, each.passed, each.mark,
-            each.step,
+            each.step, each.corrected,
         )  # fmt: skip
         found.setdefault(alike, []).append(each)
     return tuple(_reason(same) for same in found.values())
@@ -54,6 +55,7 @@ def _reason(same: list[Nonconformance]) -> Reason:
         mark=first.mark,
         places=tuple(_places(same)),
         acts=tuple(sorted(acts.values(), key=lambda act: act.index)),
+        corrected=first.corrected,
     )
 
 

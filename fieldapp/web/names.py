@@ -3,16 +3,15 @@
 Ids come from the plan; what has no name here is shown as it is.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.lookups import Reader, people_of_plan, roster_of, site_picture
+from fieldapp.records.certificates import quantities_of
 from fieldapp.web.display import figure, lasting
 
 Names = Mapping[str, str]
-LINE_PLACES = 7
-"""Places of the force a jack's line gives, in kN (plan.bindings.jack)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,22 +93,5 @@ def site_names(reader: Reader) -> SiteNames:
         subjects={each["id"]: each["title"] for each in picture.get("subjects", ())},
         kinds={each["id"]: each["title"] for each in picture.get("kinds", ())},
         item_kinds={k["id"]: k["title"] for k in picture.get("item_kinds", ())},
-        quantities={
-            f"{kind['id']}/{number['id']}": number
-            for kind in picture.get("item_kinds", ())
-            for number in (*kind.get("numbers", ()), *_line_of_points(kind))
-        },
+        quantities=quantities_of(picture),
     )
-
-
-def _line_of_points(kind: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
-    """Give the numbers of the line through a jack's points, as a sheet scales them."""
-    if "calibration" in kind:
-        places = kind["calibration"]["places"]
-        bar = {"unit": "bar", "places": places}
-        slope = {"unit": "kN/bar", "places": LINE_PLACES - places}
-        yield {"id": "slope", "title": "force per bar", **slope}
-        shift = {"unit": "kN", "places": LINE_PLACES}
-        yield {"id": "intercept", "title": "force at 0 bar", **shift}
-        yield {"id": "low", "title": "certified from", **bar}
-        yield {"id": "high", "title": "certified to", **bar}

@@ -131,12 +131,15 @@ class Book:
                  "device": phone.device}  # fmt: skip
         self.office_says("enrolled", about)
 
-    def office_says(self, kind: str, about: dict[str, Any]) -> None:
-        """Sign an entry of the site itself."""
+    def office_says(
+        self, kind: str, about: dict[str, Any], values: dict[str, int] | None = None
+    ) -> str:
+        """Sign an entry of the site itself; gives its id."""
         self.seq += 1
         body = canonical(
             {
                 "format": 1, "site": SITE, "rules": 1, "kind": kind, "about": about,
+                **({"values": values} if values else {}),
                 "person": "office", "device": "office", "key": self.office.id,
                 "seq": self.seq, "after": [], "at": START_MS, "at_by": "tap",
                 "made": START_MS, "zone": 0, "session": "office", "mono": 0,
@@ -144,7 +147,9 @@ class Book:
             }
         )  # fmt: skip
         signed = Signed(body=body.decode("utf-8"), sig=sign(self.office, body))
-        self._append(read_entry(body), signed)
+        entry = read_entry(body)
+        self._append(entry, signed)
+        return entry.id
 
     def _append(self, entry: Entry, signed: Signed) -> None:
         self.head = next_head(self.head, entry.id)

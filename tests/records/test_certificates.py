@@ -1,0 +1,157 @@
+"""Paper names the certificate of all that was used, and tells a corrected one in full.
+
+The figures are those the office registers here; a jack's slope has seven places less
+those of the pressure (none), so 14,736,190 is 1.4736190 kN/bar.
+"""
+
+from typing import Any
+
+import pytest
+
+from fieldapp.core.certificates import certified, items_relied_on
+from fieldapp.core.entries import Entry, read_entry
+from fieldapp.records.evidence import Evidence
+from fieldapp.records.record import record_html
+from fieldapp.records.view import RecordView, record_view
+from tests.core.story import START_MS
+from tests.records.book import Book
+from tests.records.joint import AIM
+from tests.records.paper import PAPER, pages, printed, view
+
+pytestmark = PAPER
+DAY_MS = 86_400_000
+LAST = START_MS // DAY_MS * DAY_MS + 30 * DAY_MS - 60 * 60_000
+"""Midnight on the site, an hour east of UTC, 30 days on."""
+LINE = {"slope": 14_736_190, "intercept": -24_142_857, "low": 50, "high": 400}
+JACK = {"item": "jack-a", "kind": "jack", "label": "Jack A with gauge A1",
+        "text": "Gauge: gauge A1; Certificate: JC-301", "expires": LAST}  # fmt: skip
+LOT = {"item": "lot-c1", "kind": "lot-cool", "label": "Cool, A 4401 / B 4402",
+       "text": "QC-4401, twelve kits"}  # fmt: skip
+
+
+@pytest.fixture
+def site() -> Book:
+    """Give the joint's book, in whose site certificates state the line of a jack."""
+    book = Book()
+    kinds = [{"id": "jack", "title": "Jacks", "numbers": [],
+              "calibration": {"places": 0, "residual": 100}}]  # fmt: skip
+    book.site = {**book.site, "item_kinds": kinds}
+    return book
+
+
+def told_of(book: Book) -> RecordView:
+    """Give what the record says, with the items its readings relied on."""
+    return record_view(evidence_of(book))
+
+
+def evidence_of(book: Book) -> Evidence:
+    known = certified(entry for entry, _ in book.rows)
+    mine = [entry for entry, _ in book.rows if entry.subject]
+    return book.evidence(
+        standing={"subjects": {}, "items": items_relied_on(known, mine)}
+    )
+
+
+def stressed(book: Book, needs: list[str], **values: Any) -> None:
+    for minute, line in enumerate(["b1-r1", "b2-r1"]):
+        book.at(30 + minute).done(
+            "bars", by="tamsin", line=line, needs=needs,
+            values={"jack": "jack-a", "pressure": AIM["r1"], **values},
+        )  # fmt: skip
+
+
+def mixed(book: Book, needs: list[str]) -> None:
+    values = {"lot": "lot-c1", "mixed": 175}
+    book.at(20).done("mix-cool", by="tamsin", line="kit-1", values=values, needs=needs)
+
+
+def test_what_was_used_stands_once_with_certificate_and_last_day(site: Book) -> None:
+    jack = site.office_says("registered", JACK, LINE)
+    lot = site.office_says("registered", LOT)
+    mixed(site, [lot])
+    stressed(site, [jack])
+    told = told_of(site).certified
+    assert [(e.things, e.certificate, e.last_day) for e in told] == [
+        ("Cool, A 4401 / B 4402", "QC-4401, twelve kits", "no last day"),
+        ("Jack A with gauge A1", "JC-301", f"last day {_day(LAST - 1)}"),
+    ]
+    assert not any(each.corrected for each in told)
+
+
+def test_things_of_one_certificate_are_told_together(site: Book) -> None:
+    sheet = {**site.sheet, "items": dict(site.sheet["items"])}
+    paper = [{"label": "Certificate", "value": "MT-207"}]
+    for name in ("jack-a", "jack-b"):
+        label = f"{name.replace('-', ' ').title()}, 32 mm, heat K207"
+        sheet["items"][name] = {**sheet["items"][name], "label": label, "facts": paper}
+    book = Book(sheet=sheet)
+    stressed(book, [])
+    book.at(40).done("bars", by="tamsin", line="b3-r1",
+                     values={"jack": "jack-b", "pressure": AIM["r1"]})  # fmt: skip
+    (told,) = told_of(book).certified
+    assert told.things == "Jack A, Jack B, 32 mm, heat K207"
+    assert told.certificate == "MT-207"
+
+
+def test_a_record_with_all_its_certificates_takes_no_further_page() -> None:
+    assert [each.things for each in view("good").certified] == [
+        "Surface thermometer 1", "Cool, A 4401 / B 4402", "Jack A with gauge A1",
+    ]  # fmt: skip
+    read = pages(printed("good"))
+    assert len(read) == 2
+    assert "What was used, with certificate and last valid day:" in " ".join(read)
+
+
+def test_a_corrected_certificate_is_told_in_full_on_paper(site: Book) -> None:
+    jack = site.office_says("registered", JACK, LINE)
+    stressed(site, [jack])
+    about = {**JACK, "text": "JC-301a | 50 bar 71.2 kN; 100 bar 145.1 kN",
+             "expires": LAST - 10 * DAY_MS, "replaces": jack,
+             "reason": "Gauge read 2 % high when calibrated"}  # fmt: skip
+    values = {**LINE, "slope": 14_441_466}
+    new = by_stores(site, about, values)
+    book = told_of(site)
+    (fault,) = [e for e in book.nonconformances if "corrected" in e.words]
+    assert fault.found.endswith("Tamsin Orbell")
+    assert "Pressure" not in fault.found
+    (told,) = fault.corrected
+    assert told == (
+        "Certificate JC-301 → JC-301a; force per bar 1.4736190\N{NO-BREAK SPACE}kN/bar"
+        " → 1.4441466\N{NO-BREAK SPACE}kN/bar;"
+        f" last day {_day(LAST - 1)} → {_day(LAST - 1 - 10 * DAY_MS)}"
+        " – corrected by Edric Vanholt, Erection engineer, 2027-01-15 09:50:"
+        " “Gauge read 2 % high when calibrated”"
+        f" (entry {new.id[:10]}, in place of {jack[:10]})"
+    )
+    # What was read was read by the certificate of that day, and says so.
+    (used,) = book.certified
+    assert (used.certificate, used.corrected) == ("JC-301", True)
+    html = record_html(book)
+    assert told in html
+    assert "corrected since" in html
+
+
+def test_a_renewed_certificate_corrects_nothing(site: Book) -> None:
+    jack = site.office_says("registered", JACK, LINE)
+    stressed(site, [jack])
+    by_stores(site, {**JACK, "text": "JC-388", "replaces": jack}, LINE)
+    book = told_of(site)
+    assert book.nonconformances == ()
+    assert [(e.certificate, e.corrected) for e in book.certified] == [("JC-301", False)]
+
+
+def by_stores(book: Book, about: dict[str, Any], values: dict[str, int]) -> Entry:
+    """Have somebody of the site register an item on a phone."""
+    subject, book.subject = book.subject, None  # type: ignore[assignment]
+    try:
+        said = book.at(50).say("registered", by="edric", about=about, values=values)
+    finally:
+        book.subject = subject
+    row = next(row for entry, row in book.rows if entry.id == said)
+    return read_entry(row.body.encode("utf-8"))
+
+
+def _day(moment_ms: int) -> str:
+    from fieldapp.records.figures import day
+
+    return day(moment_ms, 60)
