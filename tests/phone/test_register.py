@@ -91,6 +91,26 @@ def test_a_corrected_certificate_is_told_once_where_it_was_used(
     assert "Sunniva Crake" in page
 
 
+def test_a_lot_corrected_to_a_day_that_is_over_is_said_to_have_ended(
+    stores: Gang,
+) -> None:
+    phone = stores.phone
+    go(stores, "/register/item/lot-w1")
+    phone.sees("Registered by the office", "#entered-by")
+    assert phone.page.locator("#ended-item").count() == 0
+    phone.tap("#correct")
+    over = datetime.now(UTC).date() - timedelta(days=3)
+    phone.type_figure(over.strftime("%d%m%y"))
+    stores.save()
+    stores.tap_slowly("#dock .reasons .choice")
+    stores.save()
+    phone.sees("Its last day is over", "#ended-item")
+    phone.sees("Saved", "#registered")
+    assert "can be chosen" not in phone.page.inner_text("#screen")
+    phone.sees("Corrected by Sunniva Crake", "#entered-by")
+    phone.sees("Misread from the certificate", "#entered-by")
+
+
 def test_a_jack_comes_with_the_points_of_its_certificate(stores: Gang) -> None:
     phone = stores.phone
     go(stores, "/register/new/Jack%20C%20with%20gauge%20C1")

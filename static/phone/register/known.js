@@ -9,7 +9,8 @@ import { model, refresh } from "../model.js";
  * The register as a person looks at it.
  * @returns {Promise<{roles:string[], kinds:object[], items:object[], zone?:number}>}
  *   kinds: {id, title, numbers, calibration?, unsayable}; items in the order of people,
- *   each with its `id`, `text` of the certificate, who entered it, when
+ *   each with its `id`, `text` of the certificate, who entered it, when, and why if it
+ *   was a correction
  */
 export async function readKnown() {
   // A page that begins here has not read the register yet.
@@ -19,7 +20,8 @@ export async function readKnown() {
   const items = Object.entries(model.items).map(([id, item]) => {
     const entry = byId.get(item.entry);
     return { ...item, id, text: entry?.about.text ?? "", at: entry?.at,
-      photos: entry?.photos ?? [],
+      photos: entry?.photos ?? [], reason: entry?.about.reason,
+      renews: Boolean(entry?.about.replaces),
       by: entry?.key === model.identity?.officeKey ? undefined : entry?.person };
   }).sort((a, b) => inOrder(a.label, b.label));
   return { roles: told?.register?.roles ?? [], kinds: kindsOf(told), items,

@@ -187,15 +187,25 @@ function drawItem(view, id) {
   }
   const isFresh = saved?.item === id && wallMs() - saved.at < SAID_MS;
   fill(element, isFresh ? h("p.good", { id: "registered", role: "status" },
-    icon("tick"), text.saved(dayClockText(saved.at))) : null,
-  h("h2", {}, item.label), facts(item, known), thumbs(item.photos),
-  h("p.hint", {}, text.by(item.by ? personName(model.people, item.by)
-    : text.byOffice, dayClockText(item.at))),
+    icon("tick"), [text.saved(dayClockText(saved.at)), isOver(item) ? ""
+      : text.choosable].filter(Boolean).join(" ")) : null,
+  h("h2", {}, item.label),
+  // An item whose day is over is said to be so, whatever was saved of it just now.
+  isOver(item) ? h("p.bad", { id: "ended-item" }, icon("warn"), text.ended) : null,
+  facts(item, known), thumbs(item.photos),
+  h("p.hint", { id: "entered-by" }, enteredBy(item)),
   mayRegister() ? null : keepers(known));
   const key = (mode, mark) => button("plain", { mark, label: text[mode], id: mode,
     onclick: () => go(`/register/${mode}/${id}`) });
   fill(dock, mayRegister() ? h("div.pair", {}, key("correct", "pen"),
     key("renew", "again")) : null);
+}
+
+function enteredBy({ at, by, renews, reason }) {
+  const name = by ? personName(model.people, by) : text.byOffice;
+  const time = dayClockText(at);
+  return reason ? text.correctedBy(name, time, reason)
+    : (renews ? text.renewedBy : text.by)(name, time);
 }
 
 function facts(item, { kinds, zone }) {
