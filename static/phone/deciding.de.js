@@ -53,7 +53,7 @@ export const deciding = {
       reject: "Verwerfen" },
     who: "Der Entwurfsingenieur oder der Ingenieur des Bauherrn entscheidet; der "
       + "Ingenieur des Unternehmers schlägt vor.",
-    take: "Das übernehmen", shutsNone: "Schließt kein Tor mehr, das noch kommt.",
+    take: "Das übernehmen", shutsNone: "Sperrt kein Tor mehr, das noch kommt.",
     blocks: "Sperrt", what: "Was nicht stimmt", why: "Zuerst in wenigen Worten sagen.",
     none: "Hier ist nichts gemeldet.", alone: "Nacharbeit wird einzeln entschieden.",
     several: (count) => `${count} zusammen`, some: "nur einige davon entscheiden",
@@ -76,6 +76,7 @@ export const deciding = {
     whyFirst: "Einen Grund wählen oder schreiben.", limit: "Grenze",
     life: (minutes) => `Gilt ${minutes} min.`, shut: "Dieses Tor ist nicht bereit:",
     rests: "Nachweise", nothing: "nichts aufgeschrieben", within: "In den Grenzen",
+    fresh: (time, until) => `${time} (gilt bis ${until})`,
     unfold: "Alle Ablesungen", fold: "Weniger zeigen", good: (count) => `${count} gut`,
     besides: (title) => `Auch zu durch: ${title}`,
     again: "Neu gelesen",

@@ -76,6 +76,7 @@ export const deciding = {
     whyFirst: "Elija un motivo o escríbalo.", shut: "Esta puerta no está lista:",
     life: (minutes) => `Vale ${minutes} min.`,
     rests: "Evidencias", nothing: "nada registrado", within: "Dentro de los límites",
+    fresh: (time, until) => `${time} (vale hasta ${until})`,
     unfold: "Todas las lecturas", fold: "Mostrar menos",
     good: (count) => `${count} bien`,
     besides: (title) => `También cerrada por: ${title}`,

@@ -55,7 +55,7 @@ function partsOf({ label, unit }, facts) {
   if (more) return { same: "", own: label };
   if (!tail) return partsOfWords(label, unit, facts);
   if (alike(0, head)) return { same: head, own: tail };
-  return alike(1, tail) ? { same: upper(tail), own: head.toLowerCase() }
+  return alike(1, tail) ? { same: upper(tail), own: inside(head, tail) }
     : { same: "", own: label };
 }
 
@@ -66,7 +66,14 @@ function partsOfWords(label, unit, facts) {
   const alike = facts.filter((one) => one.unit === unit
     && one.label.split(" ").slice(1).join(" ") === place);
   return rest.length >= PLACE_WORDS && alike.length > 1
-    ? { same: upper(place), own: first.toLowerCase() } : { same: "", own: label };
+    ? { same: upper(place), own: inside(first, place) } : { same: "", own: label };
+}
+
+// Where words are written large inside a label, as nouns are in German, its beginning
+// may be one.
+function inside(begin, rest) {
+  return /(^|\s)\p{Lu}\p{Ll}/u.test(`${begin.slice(1)} ${rest}`) ? begin
+    : begin[0].toLowerCase() + begin.slice(1);
 }
 
 function upper(word) {

@@ -8,14 +8,14 @@ import { fieldEnds, isBeyond, shownEnds } from "./limits.js";
 import { model } from "./model.js";
 import { computedText, quantityText } from "./numbers.js";
 import { h } from "./parts.js";
-import { personName, spanText, valueText } from "./speak.js";
+import { personName, valueText } from "./speak.js";
 import { ageAsked } from "./turns.js";
 import { words } from "./later.js";
 
 const text = words.point;
 /** So many stretches with limits of their own are told apart, as rounds are. */
 const MOST_PARTS = 4;
-const [SPACE, DOT, SPAN] = ["\u00a0", " \u00b7 ", "\u2026"];
+const [DOT, SPAN] = [" \u00b7 ", "\u2026"];
 
 /**
  * Steps within their limits, a row each. Those of which nothing is to be read but that
@@ -67,7 +67,7 @@ function oneRow({ step, lines, said, facts, chosen, age, photos }, named) {
   return h("article.rest.folded", { "data-rest": step },
     h("p.resthead", {}, h("b", {}, said.title, ...goodMark(said, lines)),
       h("span.restwho", {},
-        age ? `${when} \u2264${SPACE}${spanText(age.most)}` : when)),
+        age ? text.fresh(when, dayClockText(lines[0][1].at + age.most)) : when)),
     ...figureLines(facts), ...chosen.map((one) => h("p.fact", {}, one)),
     named ? h("p.restwho", {}, namesOf(lines).join(", ")) : null, photos);
 }

@@ -10,6 +10,8 @@ MOST_S = {"lift": 40, "mixing": 45, "weight": 53}
 """What an honest reading and the signature may take; the aim is a minute."""
 MOST_EVERY_S = {"lift": 48, "mixing": 54, "weight": 62}
 """The same for whoever reads every word, the head's and the keys' as well."""
+FRESH = r"Faces and air\s+\S*(\d\d):(\d\d) \(until .*?(\d\d):(\d\d)\)"
+"""When it was read, and until when the plan takes it."""
 _UNREADABLE = """() => {
   const { getAll } = IDBObjectStore.prototype;
   IDBObjectStore.prototype.getAll = function (...asked) {
@@ -142,8 +144,11 @@ def test_an_honest_reading_of_a_gate_and_its_signature_take_less_than_a_minute(
         if gate.endswith("/lift"):
             assert "Hook load 489 (465…513) kN" in found.text
         elif gate.endswith("/mixing"):
-            # How old the reading may be stands beside when it was read.
-            assert re.search(r"Faces and air\s+\S*\d\d:\d\d \u2264.60 min", found.text)
+            # How long the reading is of use stands beside when it was read: an hour.
+            asked = re.search(FRESH, found.text)
+            assert asked is not None
+            hour, minute, until, past = map(int, asked.groups())
+            assert (until, past) == ((hour + 1) % 24, minute)
             assert "within the last 60 minutes" not in found.text
             assert "Twist 0.0 (±5.0) mm" in found.text
             # What has no figure shares a row: that it was good, and one tap to when.
@@ -212,4 +217,27 @@ _FOLDED = """async () => {
   const [row] = withinRows(open, [["s", lines]],
     { named: false, demands: [], photos: () => null });
   return row.textContent;
+}"""
+
+
+def test_a_noun_stays_as_it_is_written_where_figures_share_a_line(gang: Gang) -> None:
+    said = gang.phone.page.evaluate(_FIGURES)
+    assert said == [
+        "On the face: mean 1 \u00b7 least 2",
+        "Auf der Fl\u00e4che: Mittel 1 \u00b7 Kleinstwert 2",
+        "Alte Fl\u00e4che: K\u00e4lteste Stelle 1 \u00b7 Hei\u00dfeste Stelle 2",
+        "Old face: coldest 1 \u00b7 hottest 2",
+    ]
+
+
+_FIGURES = """async () => {
+  const { figureLines } = await import("/phone/screens/figures.js");
+  const line = (...labels) => figureLines(labels.map((label, place) =>
+    ({ label, unit: "", ends: {}, figures: String(place + 1) })))
+    .map((one) => one.textContent.trim()).join(" / ");
+  return [line("Mean on the face", "Least on the face"),
+    line("Mittel auf der Fl\u00e4che", "Kleinstwert auf der Fl\u00e4che"),
+    line("K\u00e4lteste Stelle, alte Fl\u00e4che",
+      "Hei\u00dfeste Stelle, alte Fl\u00e4che"),
+    line("Coldest, old face", "Hottest, old face")];
 }"""
