@@ -18,7 +18,7 @@ const THINNEST = 5;
 const THUMB = 22;
 const NEAREST = 3;
 /** From the middle of a name's letters to the line they stand on. */
-const NAME_DOWN = 4;
+const NAME_DOWN = 4.7;
 
 /**
  * @param {object} site piers with arms and segments, mm, as the office sent them

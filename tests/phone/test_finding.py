@@ -1,6 +1,9 @@
 """Finding one's way in: a mark painted on the concrete, a language of one's own."""
 
+import pytest
+
 from tests.phone.gang import JOINT, Gang
+from tests.phone.letters import letters
 
 
 def test_a_joint_is_found_by_its_segments_mark(gang: Gang) -> None:
@@ -26,6 +29,20 @@ def test_the_picture_says_how_far_each_segment_is_and_names_all(gang: Gang) -> N
     assert names == ["W1", *stages]
 
 
+@pytest.mark.parametrize(("width", "least"), [(360, 12.0), (320, 11.0)])
+def test_the_letters_of_the_picture_can_be_read_on_a_small_phone(
+    gang: Gang, width: int, least: float
+) -> None:
+    phone, page = gang.phone, gang.phone.page
+    page.set_viewport_size({"width": width, "height": 640})
+    page.evaluate("() => { location.hash = '#/'; }")
+    phone.sees("Lifted, not bonded", ".stages")
+    told = letters(page)
+    assert len(told) > 40
+    assert [each for each in told if each[0] < least] == []
+    assert page.evaluate(_OVER_ONE_ANOTHER) == []
+
+
 def test_a_tap_on_the_picture_names_what_it_may_mean_and_opens_no_neighbour(
     gang: Gang,
 ) -> None:
@@ -47,6 +64,24 @@ def test_a_tap_on_the_picture_names_what_it_may_mean_and_opens_no_neighbour(
     phone.until(f"() => location.hash === '#/joint/{marks[-1][0]}'")
 
 
+_CAPITAL = 0.73
+"""Height of a capital, of the letters' size: so wide is a line set upright."""
+_OVER_ONE_ANOTHER = f"""() => {{
+  const ink = (one) => {{
+    const {{ left, right, top, bottom }} = one.getBoundingClientRect();
+    const upright = one.classList.contains("segmentname");
+    const spare = upright ? (right - left)
+      - {_CAPITAL} * parseFloat(getComputedStyle(one).fontSize)
+        * one.getScreenCTM().b * -1 : 0;
+    return {{ name: one.textContent, left: left + spare / 2, right: right - spare / 2,
+      top, bottom }};
+  }};
+  const all = [...document.querySelectorAll(".segmentname, .piername")].map(ink);
+  return all.flatMap((a, place) => all.slice(place + 1)
+    .filter((b) => a.left < b.right && b.left < a.right
+      && a.top < b.bottom && b.top < a.bottom)
+    .map((b) => `${{a.name}} ${{b.name}}`));
+}}"""
 _FIRST = "document.querySelector('button.joint')"
 _MARKS = """() => [...document.querySelectorAll("[data-joint]")].map((one) => {
   const { left, width, top, height } = one.querySelector(".jointline")
