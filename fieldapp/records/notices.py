@@ -19,6 +19,8 @@ from fieldapp.records.acts import (
     with_reading,
 )
 from fieldapp.records.disputes import contradictions
+from fieldapp.records.figures import short
+from fieldapp.records.hours import phones_off
 from fieldapp.records.lapsed import LAPSED, lapse_told
 from fieldapp.records.opened import Opened
 from fieldapp.records.points import lapsed_after_use, open_conditions
@@ -134,7 +136,28 @@ def counts(opened: Opened) -> tuple[Count, ...]:
         _counted(opened, "spoken releases", _of_kind(opened, "spoken")),
         Count(label="conditions open", number=open_conditions(opened)),
         _cautions(opened),
+        *_wrong_clocks(opened),
     )
+
+
+def _wrong_clocks(opened: Opened) -> Iterator[Count]:
+    """Count what was signed by a clock that was off, if anything was, by its phone."""
+    received = {name: row.received for name, row in opened.rows.items()}
+    found = phones_off(opened.entries, received)
+    named = tuple(
+        f"phone {each.device}, {each.told}, {_ends(each.entries)}: the"
+        " hours told of these are wrong by as much"
+        for each in found
+    )
+    if found:
+        number = sum(len(each.entries) for each in found)
+        yield Count(label="signed by a wrong clock", number=number, named=named)
+
+
+def _ends(entries: tuple[Entry, ...]) -> str:
+    first, last = short(entries[0].id), short(entries[-1].id)
+    more = f" to {last}, {len(entries)} entries" if len(entries) > 1 else ""
+    return f"entry {first}{more}"
 
 
 def _contradicted(opened: Opened) -> Count:

@@ -37,6 +37,7 @@ from fieldapp.records.dossier import (
     write_dossier,
 )
 from fieldapp.records.dossier_front import parts_of
+from fieldapp.records.marks import verdict_mark
 from fieldapp.records.pages import UnknownSize
 from fieldapp.records.revisions import since_told
 from fieldapp.store.accounts import session_id
@@ -44,6 +45,7 @@ from fieldapp.store.archive import revision_bytes, revisions_of
 from fieldapp.web.access import Answer, office_only, running, signed_in
 from fieldapp.web.desk import Desk, desk, page
 from fieldapp.web.forms import PressForm
+from fieldapp.web.missing_page import lacks_of
 from fieldapp.web.reading import once_read
 
 MOST_AT_DESK = 40
@@ -56,7 +58,7 @@ MOST_MS = 15_000
 """So long one request archives; what is left is told, and asked for again."""
 ONE_AT_A_TIME = Lock()
 """Of dossiers and of many records: several at once would leave phones no processor."""
-ARCHIVED = "archived"
+ARCHIVED, OPEN = "archived", "incomplete"
 archive = Blueprint("archive", __name__)
 Row = dict[str, Any]
 
@@ -238,7 +240,8 @@ def _row(here: Desk, found: Folded, known: Archived) -> Row:
         "id": found.sheet.subject,
         "title": sheet["title"],
         "kind": here.names.kind(sheet["kind"]),
-        "verdict": found.state["verdict"],
+        "verdict": verdict_mark(found.state),
+        "lacks": lacks_of(here, found) if found.state["verdict"] == OPEN else [],
         "last": known.last,
         **_told(known),
     }

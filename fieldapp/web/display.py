@@ -56,7 +56,7 @@ _CLOCK = {
 _NONCONFORMANCE = {
     "open": ("red", "✕", "open"),
     "proposed": ("yellow", "△", "proposed"),
-    "disposed": ("yellow", "△", "disposed"),
+    "disposed": ("yellow", "△", "decided"),
     "closed": ("green", "✓", "closed"),
 }
 _MARKS = {

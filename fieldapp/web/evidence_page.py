@@ -11,8 +11,12 @@ from typing import Any
 from fieldapp.core.entries import Entry, adds_photo
 from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import missing_photos, photos_of
+from fieldapp.records.hours import off_told
 from fieldapp.records.plan import terms_of
+from fieldapp.web.concerning import concerns
 from fieldapp.web.desk import Desk
+from fieldapp.web.faults_page import faults_of
+from fieldapp.web.flags import received_of
 from fieldapp.web.joint_parts import label_of, parts, values_told
 from fieldapp.web.plan_page import limits_of
 from fieldapp.web.stages import still_wanted, title_of
@@ -48,6 +52,7 @@ def evidence_page(here: Desk, found: Folded, point: str) -> Row:
         ],
         "idle": [part["step"]["title"] for part in covers if part["idle"]],
         "corrections": list(corrections_of(here, found, work)),
+        "faults": list(_faults(here, found, point)),
         "history": list(_history(here, found, words, point)),
         "kept": {p.hash for p in photos_of(here.reader, work) if p.kept},
         "words": words,
@@ -74,6 +79,7 @@ def corrections_of(here: Desk, found: Folded, entries: list[Entry]) -> Iterator[
             "after": _changed(found, step, entry, old),
             "who": here.names.person(entry.person),
             "entry": entry,
+            "clock": off_told(entry, received_of(found)),
             "reason": entry.about.get("reason", ""),
         }
 
@@ -93,6 +99,15 @@ def _did(here: Desk, raw: Row, work: list[Entry]) -> list[str]:
     if not raw.get("independent", True):
         return []
     return [here.names.person(p) for p in dict.fromkeys(e.person for e in work)]
+
+
+def _faults(here: Desk, found: Folded, point: str) -> Iterator[Row]:
+    """Yield the nonconformances of what a point rests on, decided or not."""
+    by_id = {entry.id: entry for entry in found.entries}
+    for row in faults_of(here, found):
+        raised = by_id.get(row["fault"].get("entry", ""))
+        if concerns(found, row["fault"], point, raised):
+            yield row
 
 
 def _unmet(found: Folded, point: str) -> set[str]:
@@ -123,6 +138,7 @@ def _history(here: Desk, found: Folded, words: Wording, point: str) -> Iterator[
             yield {
                 "kind": entry.kind.replace("_", " "),
                 "entry": entry,
+                "clock": off_told(entry, received_of(found)),
                 "who": here.names.person(entry.about.get("said_by", entry.person)),
                 "text": entry.about.get("reason") or entry.about.get("text", ""),
                 "conditions": [c["text"] for c in entry.about.get("conditions", ())],

@@ -11,10 +11,12 @@ from fieldapp.core.entries import Entry
 from fieldapp.lookups import Folded
 from fieldapp.records.found import found_told
 from fieldapp.records.gates import shut_by
+from fieldapp.records.hours import clocks_off, off_told
 from fieldapp.records.nonconformances import late_told, source_told
 from fieldapp.records.opened import Opened
 from fieldapp.web.corrected import corrections_told
 from fieldapp.web.desk import Desk
+from fieldapp.web.flags import received_of
 from fieldapp.web.joint_parts import place_of, values_told
 from fieldapp.web.story import opened_of
 from fieldapp.web.wording import Wording
@@ -53,6 +55,7 @@ def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
     words, by_id = here.words(found), {entry.id: entry for entry in found.entries}
     by_rule = any(f["code"] in _BY_RULE for f in found.state["nonconformances"])
     opened = opened_of(here.reader, found, here.now) if by_rule else None
+    clocks = clocks_off(found.entries, received_of(found))
     for fault in found.state["nonconformances"]:
         raised = by_id.get(fault.get("entry", ""))
         shut, passed = shut_by(found.sheet.raw, found.state, fault)
@@ -69,7 +72,10 @@ def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
             "source": source_told(found.sheet.raw, fault),
             "shuts": [words.names["point"].get(p, p) for p in shut],
             "passed": [words.names["point"].get(p, p) for p in passed],
-            "acts": [_act(here, words, e, fault) for e in _acts(found, fault)],
+            "acts": [
+                {**_act(here, words, e, fault), "clock": clocks.get(e.id, "")}
+                for e in _acts(found, fault)
+            ],
             "may_dispose": here.names.signers(found.sheet.raw["dispose"], " or "),
             "may_propose": here.names.signers(found.sheet.raw["propose"], " or "),
         }
@@ -87,6 +93,7 @@ def _evidence(found: Folded, here: Desk, entry: Entry) -> Row:
     return {
         "who": here.names.person(entry.person),
         "entry": entry,
+        "clock": off_told(entry, received_of(found)),
         "values": list(
             values_told(step, entry.values, found.sheet.raw, found.register)
         ),

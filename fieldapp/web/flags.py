@@ -9,6 +9,7 @@ from fieldapp.core.fold import present
 from fieldapp.core.graph import Graph, order
 from fieldapp.lookups import Folded
 from fieldapp.records.acts import flag_told
+from fieldapp.records.hours import Received
 from fieldapp.records.lapsed import LAPSED, lapse_told
 from fieldapp.web.wording import Wording
 
@@ -28,6 +29,11 @@ def flags_told(found: Folded, words: Wording, now: int) -> Iterator[tuple[str, s
         if scene is not None and flag["code"] == LAPSED:
             text = lapse_told(scene, entry, words.zone)
         yield entry.id, text or flag_told(flag, entry, words.say(flag))
+
+
+def received_of(found: Folded) -> Received:
+    """Give when the office received each entry of a subject."""
+    return {row.id: row.received for row in found.rows}
 
 
 def to_be_signed(found: Folded) -> Iterator[Entry]:

@@ -13,9 +13,10 @@ from fieldapp.lookups.natural import natural
 from fieldapp.lookups.photos import Photo
 from fieldapp.lookups.register import uses_in
 from fieldapp.records.clocks import holds_back
+from fieldapp.records.hours import clocks_off, office_ms, phones_off
 from fieldapp.records.marks import steps_counted, verdict_mark
 from fieldapp.web.clocks import clocks_told
-from fieldapp.web.flags import flags_told
+from fieldapp.web.flags import flags_told, received_of
 from fieldapp.web.joint_parts import label_of, parts
 from fieldapp.web.names import SiteNames
 from fieldapp.web.runs_on import runs_on
@@ -47,7 +48,9 @@ def summary(found: Folded, awaited: str | None, now: int) -> dict[str, Any]:
         "undecided": sum(status in UNDECIDED for status in faults),
         "decided": sum(status not in UNDECIDED for status in faults),
         "entries": len(found.rows),
-        "last": max((entry.at for entry in found.entries), default=None),
+        "last": max(
+            (office_ms(e, received_of(found)) for e in found.entries), default=None
+        ),
         "stage": how_far,
         "mark": live_mark(found, how_far, now),
         "search": f"{sheet['subject']} {sheet['title']}".casefold(),
@@ -88,6 +91,7 @@ def joint_page(
             {"words": text, "entry": entry}
             for entry, text in flags_told(found, words, now)
         ],
+        "phones_off": phones_off(found.entries, received_of(found)),
         "verdict": verdict_mark(state),
         "counted": steps_counted(state),
         "clocks": list(clocks_told(sheet, state)),
@@ -142,10 +146,12 @@ def _items(found: Folded) -> list[dict[str, Any]]:
 
 def _entries(found: Folded, names: SiteNames) -> list[dict[str, Any]]:
     titles = {**found.sheet.raw["steps"], **found.sheet.raw["points"]}
+    clocks = clocks_off(found.entries, received_of(found))
     return [
         {
             "row": row,
             "entry": entry,
+            "clock": clocks.get(entry.id, ""),
             "short": entry.id[:SHORT],
             "who": names.person(entry.person),
             "where": _where(entry, titles),

@@ -12,23 +12,28 @@ from fieldapp.core.fold import present
 from fieldapp.lookups import Folded
 from fieldapp.records import gates
 from fieldapp.records.figures import computed
+from fieldapp.records.hours import clocks_off
 from fieldapp.records.limits import bound_text, bounds
 from fieldapp.records.marks import called_for
 from fieldapp.records.wording import named
 from fieldapp.web.display import figure
+from fieldapp.web.flags import received_of
 from fieldapp.web.names import SiteNames
 from fieldapp.web.wording import Wording
 
 State = Mapping[str, Any]
 Limits = Mapping[tuple[str, str], str]
+Told = tuple[Wording, Mapping[str, str]]
+"""What things are called, and by entry how far its clock was off."""
 
 
 def parts(found: Folded, words: Wording, names: SiteNames) -> list[dict[str, Any]]:
     """Give every step and point of the flow, by the template's names."""
+    told = (words, clocks_off(found.entries, received_of(found)))
     return [
-        _point(found, name, words, names)
+        _point(found, name, told, names)
         if name in found.sheet.points
-        else _step(found, name, words)
+        else _step(found, name, told)
         for name in found.sheet.raw["flow"]
     ]
 
@@ -110,9 +115,8 @@ def _signed_at(now: dict[str, Any], by_id: dict[str, Entry], said: str) -> int |
     return None if signature is None else signature.at
 
 
-def _point(
-    found: Folded, name: str, words: Wording, names: SiteNames
-) -> dict[str, Any]:
+def _point(found: Folded, name: str, told: Told, names: SiteNames) -> dict[str, Any]:
+    words, clocks = told
     point, now = found.sheet.raw["points"][name], found.state["points"][name]
     by_id = {entry.id: entry for entry in found.entries}
     given = [by_id[each] for each in now.get("release", ()) if each in by_id]
@@ -130,6 +134,7 @@ def _point(
                 "spoken": entry.kind == "spoken",
                 "text": entry.about.get("text", ""),
                 "at": entry.at,
+                "clock": clocks.get(entry.id, ""),
                 "signed": _signed_at(now, by_id, entry.id),
             }
             for entry in given
@@ -145,7 +150,8 @@ def _point(
     }
 
 
-def _step(found: Folded, name: str, words: Wording) -> dict[str, Any]:
+def _step(found: Folded, name: str, told: Told) -> dict[str, Any]:
+    words, _ = told
     step, now = found.sheet.raw["steps"][name], found.state["steps"][name]
     return {
         "id": name,
@@ -162,14 +168,15 @@ def _step(found: Folded, name: str, words: Wording) -> dict[str, Any]:
             _limits(found.sheet.raw, name, "step"),
         ),
         "lines": [
-            _line(found, name, line, read, words) for line, read in now["lines"].items()
+            _line(found, name, line, read, told) for line, read in now["lines"].items()
         ],
     }
 
 
 def _line(
-    found: Folded, name: str, line: str, read: State, words: Wording
+    found: Folded, name: str, line: str, read: State, told: Told
 ) -> dict[str, Any]:
+    words, clocks = told
     sheet, step = found.sheet.raw, found.sheet.raw["steps"][name]
     by_id = {entry.id: entry for entry in found.entries}
     photos = {
@@ -186,6 +193,7 @@ def _line(
             values_told(step, read["values"], sheet, found.register), "field", limits
         ),
         "now": read,
+        "clock": clocks.get(read["entry"], ""),
         "status": "exceeded" if exceeded else read["status"],
         "shows": _limited(_shows(step, read["shows"], "line"), "show", limits),
         "failed": [words.failure(name, line, each) for each in read["failed"]],

@@ -44,9 +44,15 @@ def joint_list() -> Answer:
         return redirect(url_for("joints.one_joint", subject=wanted))
     every = overview(reader, now)
     awaited = awaited_milestones(every)
-    rows = [summary(each, awaited.get(each.sheet.raw["kind"]), now) for each in every]
-    picture = site_picture(reader.store) or {}
     names = site_names(reader)
+    rows = [
+        {
+            **summary(each, awaited.get(each.sheet.raw["kind"]), now),
+            "decides": names.signers(each.sheet.raw["dispose"], " or "),
+        }
+        for each in every
+    ]
+    picture = site_picture(reader.store) or {}
     found = [row for row in rows if wanted.casefold() in row["search"]]
     kinds = dict.fromkeys(row["kind"] for row in found)
     return render_template(

@@ -9,14 +9,15 @@ from fieldapp.core.entries import EntryError, read_entry
 from fieldapp.core.verdict import UNDECIDED
 from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import missing_photos
+from fieldapp.records.hours import phones_off
 from fieldapp.records.marks import verdict_mark
 from fieldapp.store.ledger import all_apart
 from fieldapp.web.desk import Desk
 from fieldapp.web.display import mark, when
-from fieldapp.web.flags import flags_told, to_be_signed
+from fieldapp.web.flags import flags_told, received_of, to_be_signed
 from fieldapp.web.joint_page import SETTLED
 from fieldapp.web.joint_parts import point_status, shown_status
-from fieldapp.web.stages import PASSED
+from fieldapp.web.stages import PASSED, still_wanted
 
 AHEAD = ("open", "closed")
 Row = dict[str, Any]
@@ -59,7 +60,18 @@ def _claim(here: Desk, body: str) -> str:
 
 
 def _row(here: Desk, found: Folded) -> Row:
-    lacks = [
+    return {
+        "id": found.sheet.subject,
+        "title": found.sheet.raw["title"],
+        "verdict": verdict_mark(found.state),
+        "lacks": lacks_of(here, found),
+        "flags": _flags(here, found),
+    }
+
+
+def lacks_of(here: Desk, found: Folded) -> list[Row]:
+    """Give all a subject lacks, with who may give it where the plan says so."""
+    return [
         *_work(here, found),
         *_faults(here, found),
         *_spoken(here, found),
@@ -67,41 +79,48 @@ def _row(here: Desk, found: Folded) -> Row:
         *_photos(here, found),
         *_arriving(found),
     ]
-    return {
-        "id": found.sheet.subject,
-        "title": found.sheet.raw["title"],
-        "verdict": verdict_mark(found.state),
-        "lacks": lacks,
-        "flags": _flags(here, found),
-    }
 
 
 def _work(here: Desk, found: Folded) -> Iterator[Row]:
     state, sheet, words = found.state, found.sheet.raw, here.words(found)
-    ahead = []
+    ahead: dict[str, str] = {}
     for name in sheet["flow"]:
         step, point = state["steps"].get(name), state["points"].get(name)
         if step and step["status"] in AHEAD:
-            ahead.append(sheet["steps"][name]["title"])
+            ahead[name] = sheet["steps"][name]["title"]
         elif step and step["status"] not in SETTLED:
             many = step["missing"] and step["lines"]
             more = f", {step['missing']} to record" if many else ""
             word = mark(shown_status(step), "step")["word"]
-            yield {"what": sheet["steps"][name]["title"], "text": f"{word}{more}"}
+            title, who = sheet["steps"][name]["title"], _who(here, found, name)
+            yield {"what": title, "text": f"{word}{more}", "who": who}
         if point and sheet["points"][name]["class"] == "surveillance":
             # Seen in passing or not: a record is complete without it.
             continue
         shut = point and point["status"] not in PASSED
         status = point_status(found, name) if shut else ""
         if status == "waiting":
-            ahead.append(sheet["points"][name]["title"])
+            ahead[name] = sheet["points"][name]["title"]
         elif shut:
             title = sheet["points"][name]["title"]
             text = mark(status, "point")["word"]
             why = words.say_all(point["refusals"])
-            yield {"what": title, "text": text, "why": why}
+            who = _who(here, found, name)
+            yield {"what": title, "text": text, "why": why, "who": who}
     if ahead:
-        yield {"what": "Not begun yet", "ahead": ahead}
+        who = _who(here, found, next(iter(ahead)))
+        yield {"what": "Not begun yet", "ahead": list(ahead.values()), "who": who}
+
+
+def _who(here: Desk, found: Folded, name: str) -> str:
+    """Say who is to record a step, or to sign a point, where the plan names any."""
+    sheet = found.sheet.raw
+    if name in sheet["points"]:
+        signers = here.names.signers(still_wanted(found, name))
+        return f"to be signed by {signers}" if signers else ""
+    roles = sheet["steps"][name].get("by") or sheet.get("record", ())
+    told = " or ".join(here.names.roles.get(each, each) for each in roles)
+    return f"to be recorded by {told}" if told else ""
 
 
 def _faults(here: Desk, found: Folded) -> Iterator[Row]:
@@ -114,8 +133,11 @@ def _faults(here: Desk, found: Folded) -> Iterator[Row]:
             status = "repair not closed" if repairing else fault["status"]
             key = (words.fault(fault), f"nonconformance {status}")
             told[key] = told.get(key, 0) + 1
+    who = here.names.signers(found.sheet.raw["dispose"], " or ")
     for (what, text), times in told.items():
-        yield {"what": what, "text": f"{text}, {times} times" if times > 1 else text}
+        often = f"{text}, {times} times" if times > 1 else text
+        wanted = "closed" if text.endswith("not closed") else "decided"
+        yield {"what": what, "text": often, "who": f"to be {wanted} by {who}"}
 
 
 def _conditions(here: Desk, found: Folded) -> Iterator[Row]:
@@ -152,4 +174,8 @@ def _flags(here: Desk, found: Folded) -> list[str]:
     if found.state["flags"]:
         for _, text in flags_told(found, here.words(found), here.now):
             told[text] = told.get(text, 0) + 1
-    return [f"{text} ({n})" if n > 1 else text for text, n in told.items()]
+    off = phones_off(found.entries, received_of(found))
+    return [
+        *(f"{text} ({n})" if n > 1 else text for text, n in told.items()),
+        *(f"Phone {e.device}: {e.told} ({len(e.entries)})" for e in off),
+    ]

@@ -8,7 +8,9 @@ from typing import Any
 
 from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import missing_photos, photos_of
+from fieldapp.records.hours import office_ms
 from fieldapp.web.desk import Desk
+from fieldapp.web.flags import received_of
 from fieldapp.web.joint_parts import parts
 from fieldapp.web.stages import FINISHED
 
@@ -42,7 +44,7 @@ def _points(here: Desk, found: Folded) -> Iterator[Row]:
             "id": found.sheet.subject,
             "title": found.sheet.raw["title"],
             "point": told[name],
-            "since": call.at if call else None,
+            "since": office_ms(call, received_of(found)) if call else None,
             "by": here.names.person(call.person) if call else "",
             "covers": [part for part in covered if not part["idle"]],
             "requires": [each["text"] for each in point.get("requires", ())],

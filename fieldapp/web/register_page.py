@@ -8,8 +8,11 @@ from fieldapp.core.entries import Entry
 from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import photos_of
 from fieldapp.lookups.register import Registered, Use, uses_in
+from fieldapp.records.hours import Received, off_told
+from fieldapp.store.ledger import rows_of_site
 from fieldapp.web.desk import Desk
 from fieldapp.web.display import DAY_MS
+from fieldapp.web.flags import received_of
 from fieldapp.web.joint_parts import label_of
 
 SOON_MS = 7 * DAY_MS
@@ -60,12 +63,14 @@ def _group(title: str, rows: list[Row]) -> Row:
 
 def item_page(here: Desk, item: Registered) -> Row:
     """Give one item: what it is, its certificates, and every reading that named it."""
+    rows = rows_of_site(here.reader.store, ("registered",))
+    received = {row.id: row.received for row in rows}
     return {
         "item": item,
         "row": _row(here, item),
         "kind": here.names.item_kind(item.kind),
-        "history": [_certificate(here, each) for each in reversed(item.history)],
-        "refused": [_certificate(here, each) for each in item.refused],
+        "history": [_certificate(here, e, received) for e in reversed(item.history)],
+        "refused": [_certificate(here, each, received) for each in item.refused],
         "users": [
             user for found in here.folded if (user := _user(here, found, item))["uses"]
         ],
@@ -97,9 +102,10 @@ def _state(here: Desk, item: Registered) -> str:
     return "soon" if soon or last else "good"
 
 
-def _certificate(here: Desk, entry: Entry) -> Row:
+def _certificate(here: Desk, entry: Entry, received: Received) -> Row:
     return {
         "entry": entry,
+        "clock": off_told(entry, received),
         "who": here.names.person(entry.person),
         "expires": entry.about.get("expires"),
         "numbers": sorted(
@@ -135,6 +141,7 @@ def _use(here: Desk, found: Folded, use: Use, item: Registered) -> Row:
         "where": f"{step['title']} {label_of(step, use.line)}".strip(),
         "who": here.names.person(use.entry.person),
         "entry": use.entry,
+        "clock": off_told(use.entry, received_of(found)),
         "stands": use.stands,
         "certificate": use.certificate,
         "older": _older(use, item),

@@ -9,8 +9,10 @@ from typing import Any
 
 from fieldapp.core.verdict import UNDECIDED
 from fieldapp.lookups import Folded
+from fieldapp.records.hours import office_ms
 from fieldapp.web.clocks import clocks_told
 from fieldapp.web.display import lasting, mark
+from fieldapp.web.flags import received_of
 
 AHEAD, BEGUN, PAST, CARRIES, WHOLE = range(5)
 FINISHED = ("complete", "concession", "rejected")
@@ -92,7 +94,7 @@ def called_since(found: Folded) -> int | None:
     """Give the moment of the oldest call that still waits, ms UTC, or None."""
     by_id = {entry.id: entry for entry in found.entries}
     calls = [
-        by_id[point["called"]].at
+        office_ms(by_id[point["called"]], received_of(found))
         for point in found.state["points"].values()
         if point["status"] == "called" and point.get("called") in by_id
     ]

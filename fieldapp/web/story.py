@@ -14,11 +14,13 @@ from fieldapp.core.kernel import Kernel
 from fieldapp.lookups import Folded, Reader, roster_of, site_picture
 from fieldapp.records.clocks import clock_parts
 from fieldapp.records.evidence import Evidence, Title
+from fieldapp.records.hours import clocks_off
 from fieldapp.records.opened import Opened
 from fieldapp.records.pictures import drawings
 from fieldapp.records.pictures.drawing import Drawing
 from fieldapp.records.pictures.layout import clock_drawings
 from fieldapp.records.wording import wording
+from fieldapp.web.flags import received_of
 from fieldapp.web.joint_parts import label_of, values_told
 from fieldapp.web.names import SiteNames
 from fieldapp.web.wording import Wording
@@ -57,9 +59,11 @@ def pictures_of(opened: Opened) -> list[Drawing]:
 def turns(found: Folded, names: SiteNames, words: Wording) -> list[Row]:
     """Give the turns of a subject in the ledger's order."""
     by_id = {entry.id: entry for entry in found.entries}
+    clocks = clocks_off(found.entries, received_of(found))
     return [
         {
             **_turn(found, entry, words),
+            "clock": clocks.get(entry.id, ""),
             "what": list(_what(found, entry, by_id, words)),
             "who": names.person(entry.about.get("said_by", entry.person)),
             "place": row.place,

@@ -11,12 +11,13 @@ from fieldapp.core.verdict import UNDECIDED
 from fieldapp.lookups import Folded
 from fieldapp.lookups.natural import natural
 from fieldapp.lookups.register import Registered
+from fieldapp.records.hours import off_told, office_ms
 from fieldapp.web.answers import answers
 from fieldapp.web.arms import next_on_arms
 from fieldapp.web.clocks import clocks_told
 from fieldapp.web.desk import Desk, titles_elsewhere
 from fieldapp.web.display import DAY_MS
-from fieldapp.web.flags import to_be_signed
+from fieldapp.web.flags import received_of, to_be_signed
 from fieldapp.web.joint_page import next_of
 from fieldapp.web.runs_on import runs_on, untimed
 from fieldapp.web.stages import FINISHED, still_wanted
@@ -179,7 +180,8 @@ def _calls(here: Desk, found: Folded) -> Iterator[Row]:
                 what="called",
                 name=name,
                 point=found.sheet.raw["points"][name]["title"],
-                at=call.at,
+                at=office_ms(call, received_of(found)),
+                clock=off_told(call, received_of(found)),
                 who=here.names.person(call.person),
                 wanted=[here.names.role(w) for w in still_wanted(found, name)],
                 deputies=[
@@ -195,6 +197,7 @@ def _decisions(here: Desk, found: Folded) -> Iterator[Row]:
     if not faults:
         return
     words, by_id = here.words(found), {entry.id: entry for entry in found.entries}
+    received = received_of(found)
     for fault in faults:
         raised = by_id.get(fault.get("entry", ""))
         yield _row(
@@ -203,7 +206,7 @@ def _decisions(here: Desk, found: Folded) -> Iterator[Row]:
             fault=fault["id"],
             words=words.fault(fault),
             status=fault["status"],
-            at=raised.at if raised else here.now,
+            at=office_ms(raised, received) if raised else here.now,
             wanted=here.names.signers(found.sheet.raw["dispose"], " or "),
         )
 

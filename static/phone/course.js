@@ -91,11 +91,18 @@ function decided(open, point) {
   });
 }
 
-// One that shut it, that is of its own work, or that the attempt in hand began with.
-function concerns({ sheet, state }, { code, step, check, verdict, blocks }, point) {
+// One that shut it, that is of its own work, or that the attempt in hand began with; of
+// a corrected certificate every reading by it.
+function concerns({ sheet, state, entries }, fault, point) {
+  const { code, step, check, verdict, blocks, entry } = fault;
   if (verdict === "rework") return state.attempts > 1;
   const { covers, class: kind } = sheet.points[point];
   if (blocks.includes(point) || covers.includes(step)) return true;
+  if (code === "item_corrected") {
+    const item = entries.find(({ id }) => id === entry)?.values[check];
+    return covers.some((one) => Object.values(state.steps[one]?.lines ?? {})
+      .some(({ values }) => Object.values(values).includes(item)));
+  }
   if (code === "by_hand" && !step) return kind === "hold";
   const named = [...sheet.steps[step]?.checks ?? [],
     ...(sheet.clocks ?? []).filter(({ start }) => start === step)

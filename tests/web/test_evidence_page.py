@@ -4,8 +4,19 @@ from pathlib import Path
 
 import pytest
 
-from tests.people import INSPECTOR, SUBJECT
-from tests.web.race import OTHER, Race, amend, race
+from fieldapp.lookups.register import Registered, register_of
+from fieldapp.store.database import connected
+from tests.people import INSPECTOR, SUBJECT, put_in_force
+from tests.web.race import (
+    ENGINEER,
+    LIFE,
+    OTHER,
+    PICTURE,
+    Race,
+    amend,
+    race,
+    race_sheet,
+)
 
 POINT = f"/joints/{SUBJECT}/points/go"
 
@@ -121,3 +132,43 @@ def test_a_point_that_is_not_there_is_404(site: Race, path: str) -> None:
 def test_a_point_not_begun_reads_too(site: Race) -> None:
     text = site.read(f"/joints/{OTHER}/points/go")
     assert "Joint 1 must have Joint shut first." in text
+
+
+def test_what_was_decided_stays_in_the_evidence_once_the_gate_was_opened(
+    site: Race,
+) -> None:
+    issued = amend(site)
+    (gauge,) = registered(site)
+    site.at(0).wiped(needs=[gauge.entry], **issued)
+    site.at(1).say("release", by=INSPECTOR, point="go", **issued)
+    for kit in ("k1", "k2"):
+        site.at(2).say("done", step="mix", line=kit, **issued)
+    about = {"item": "g1", "kind": "gauge", "label": gauge.label,
+             "replaces": gauge.entry, "reason": "Misread by stores"}  # fmt: skip
+    site.at(3).say("registered", subject=None, about=about, values={"zero": 41})
+    text = section(site.read(POINT))
+    assert "Its certificate was corrected afterwards" in text
+    assert "“Misread by stores”" in text
+    chipped = {"text": "Edge chipped", "step": "wipe"}
+    fault = site.at(4).say("nonconformance", about=chipped, **issued)
+    reason = {"target": fault, "verdict": "use_as_is", "reason": "small"}
+    site.at(5).say("disposition", by=ENGINEER["id"], about=reason, **issued)
+    text = section(site.read(POINT))
+    assert "Edge chipped" in text
+    assert "use as is" in text
+    assert "“small”" in text
+    # What is of another gate's work is not this one's evidence.
+    assert 'id="nc"' not in site.read(f"/joints/{SUBJECT}/points/look")
+
+
+def section(text: str) -> str:
+    """Give a page from what it tells of nonconformances on."""
+    return text[text.index('id="nc"') : text.index('id="acts"')]
+
+
+def registered(site: Race) -> list[Registered]:
+    door = site.desk.site.wired.door
+    with connected(door.store):
+        put_in_force(door, race_sheet(amended=2), people=[ENGINEER], tables=[LIFE],
+                     register=["foreman"], **PICTURE)  # fmt: skip
+        return register_of(site.desk.site.wired.reader)

@@ -118,7 +118,7 @@ def test_what_is_counted_of_an_arm_is_what_the_next_asks_before_it_begins(
     assert "Mix: 1 of 2" in text
     assert "Mix: east 1 of 2" in site.read("/")
     # It carries, and what the next will ask of it later is still at work.
-    behind = text[text.index('data-label="At work before it"') :]
+    behind = text[text.index('data-label="Before it, not finished"') :]
     assert "Joint 1" in behind[: behind.index("</td>")]
 
 
