@@ -76,7 +76,7 @@ _MARKS: dict[str, dict[str, tuple[str, str, str]]] = {
     "nonconformance": {
         "open": ("red", "✕", "open"),
         "proposed": ("red", "✕", "open, verdict proposed"),
-        "disposed": ("yellow", "△", "disposed"),
+        "disposed": ("yellow", "△", "decided"),
         "closed": ("green", "✓", "closed"),
     },
 }

@@ -129,7 +129,7 @@ export const words = {
     least: (low) => `mindestens ${low}`, most: (high) => `höchstens ${high}`,
     never: (cap) => `nie über ${cap}` },
   means: {
-    fits: "passt zu dem, was gelesen wurde", shuts: (gates) => `schließt ${gates}`,
+    fits: "passt zu dem, was gelesen wurde", shuts: (gates) => `sperrt ${gates}`,
     inside: "innerhalb", below: (by) => `${by} darunter`,
     above: (by) => `${by} darüber`, farBelow: (by) => `WEIT DARUNTER: ${by}`,
     farAbove: (by) => `WEIT DARÜBER: ${by}`, capped: (by) => `ÜBER MAXIMUM: ${by}`,
@@ -160,7 +160,7 @@ export const words = {
     early: (what, time) => `Früher als „${what}“, ${time}: eine dieser Zeiten `
       + "stimmt nicht.",
     retake: "Neu lesen", correct: "Korrigieren", reason: "Grund",
-    history: "Alle Einträge", discard: "Zeile verwerfen",
+    history: "Alle Einträge", discard: "Verwerfen",
   },
   phone: {
     register: "Verzeichnis", updating: "Wird ganz geholt …",

@@ -153,7 +153,7 @@ export const words = {
     early: (what, time) => `Earlier than “${what}”, ${time}: one of these times `
       + "is wrong.",
     retake: "Read again", correct: "Correct", reason: "Reason",
-    history: "All entries", discard: "Discard this line",
+    history: "All entries", discard: "Discard",
   },
   phone: {
     register: "Register",

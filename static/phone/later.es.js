@@ -154,7 +154,8 @@ export const words = {
     early: (what, time) => `Antes que «${what}», ${time}: una de estas horas `
       + "no es cierta.",
     retake: "Leer de nuevo", correct: "Corregir", reason: "Motivo",
-    history: "Todas las entradas", discard: "Descartar la línea",
+    history: "Todas las entradas",
+    discard: "Descartar",
   },
   phone: {
     register: "Registro",

@@ -7,7 +7,8 @@ export const words = {
   app: "Fugenprotokoll", tag: "de-DE",
   marks: {
     saved: "hier", elsewhere: "auch auf anderem Telefon", all: "alles im Büro",
-    waiting: (count, since) => `${count} warten seit ${since}`,
+    waiting: (count, since) => `${count} ${count === 1 ? "wartet" : "warten"} seit `
+      + since,
     unreached: "kein Büro", unheard: "noch nicht gehört", alarm: "Liste defekt",
     ended: "verloren gemeldet", stranger: "dort nicht bekannt",
     unproven: "wartet auf Ihre PIN", heard: (time) => `gehört ${time}`,

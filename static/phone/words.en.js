@@ -6,7 +6,7 @@ export const words = {
   app: "Joint record", tag: "en-GB", rules: {},
   marks: {
     saved: "kept", elsewhere: "on another phone too", all: "all at the office",
-    waiting: (count, since) => `${count} wait since ${since}`,
+    waiting: (count, since) => `${count} waiting since ${since}`,
     unreached: "no answer", unheard: "not heard yet", alarm: "list broken",
     ended: "reported lost", stranger: "not known there",
     unproven: "waits for your PIN",
@@ -47,7 +47,7 @@ export const words = {
     expired: "run out", complete: "complete", incomplete: "incomplete",
     concession: "complete under concession", rejected: "rejected",
     running: "running", over: "over", met: "met", proposed: "proposed",
-    disposed: "disposed", stopped: "stopped", race: "clock runs",
+    disposed: "decided", stopped: "stopped", race: "clock runs",
     waived: "notice ran out", discarded: "discarded", unknown: "not here yet",
     settled: "closed", idle: "if needed", later: "later",
   },

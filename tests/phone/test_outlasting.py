@@ -5,7 +5,7 @@ from tests.phone.gang import ALL_READ, JOINT, Gang
 STOP = {"kind": "stopped", "about": {"reason": "rain"}}
 SAFE = {"kind": "made_safe", "about": {"how": "Covered"}}
 WET = {"kind": "nonconformance", "about": {"text": "Wet adhesive on the face"}}
-PART = "Part clean by, or not at all"
+PART = "Part clean by"
 
 
 def test_part_clean_by_outlasts_the_attempt_until_it_is_cleaned(gang: Gang) -> None:

@@ -95,7 +95,7 @@ def test_a_photo_taken_offline_arrives_once_though_the_browser_died(
     (kept,) = _photos(gang)
     assert kept["waiting"]
     phone.restart()
-    phone.sees("wait since")
+    phone.sees("waiting since")
     assert [row["hash"] for row in _photos(gang)] == [kept["hash"]]
 
     yard.start()

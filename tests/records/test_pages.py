@@ -184,7 +184,7 @@ def test_a_gate_passed_without_a_release_that_counts_is_not_called_released() ->
 def test_a_disposition_is_told_in_full_with_its_signer() -> None:
     (fault,) = view("use_as_is").nonconformances
     assert fault.words == "The force is outside the band of this round."
-    assert fault.mark.word == "disposed: use as is"
+    assert fault.mark.word == "decided: use as is"
     disposition = fault.acts[-1]
     assert disposition.kind == "disposition"
     assert disposition.who.name == "Caspar Lindenau"

@@ -22,7 +22,7 @@ export const words = {
       + "this one.",
     oneCode: "All of it is in this one code.",
     frame: (place, of) => `${place} of ${of}`,
-    hold: "Hold still", before: "One back", after: "One on",
+    hold: "Hold still", before: "Previous", after: "Next",
     camera: "What the camera sees", aim: "Point the camera at the code.",
     pictures: "From pictures",
     noCamera: "The camera cannot be used. Take a photo of the code with the phone's "
