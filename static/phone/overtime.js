@@ -41,10 +41,9 @@ export function toDo(open, now) {
   return found.over ? apart : late;
 }
 
-/** @returns {object|undefined} the end of a life by which the joint was not closed */
+/** @returns {object|undefined} the end of a life that is past and not decided */
 export function timeOver(open, now) {
-  const found = overtimeOf(open, now);
-  return found?.isOpen ? found.over : undefined;
+  return overtimeOf(open, now)?.over;
 }
 
 /**
@@ -52,8 +51,8 @@ export function timeOver(open, now) {
  * and whoever decides. @returns {HTMLElement|null} null while the race leads
  */
 export function overtimeKeys(open, now, go) {
-  if (!timeOver(open, now)) return null;
   const found = overtimeOf(open, now);
+  if (!found?.isOpen || !found.over) return null;
   const { apart, over, part, start } = found;
   const isOn = Object.values(open.state.steps[apart].lines).every(({ at }) =>
     at < start);
