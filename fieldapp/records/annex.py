@@ -1,6 +1,8 @@
 """What stands in the annex: the limits that were kept, each with its source.
 
-A source named often stands once, under a letter, so that the texts stay readable.
+A source named often stands once, under a letter, so that the texts stay readable. What
+has neither a figure nor a source to look up is counted here and stands in the sheet,
+which every record carries: a page of it hides the limits that somebody will look up.
 """
 
 from collections import Counter
@@ -14,6 +16,7 @@ from fieldapp.records.steps import StepPart
 
 LETTERED = 2
 """So often a source must be named to get a letter."""
+NO_SOURCE = "common practice, no source"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,22 +29,41 @@ class Limits:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Annex:
-    """All limits in the order of the work, and what each letter stands for."""
+    """Limits in the order of the work, and what each letter stands for.
+
+    by_eye: how many more there are that have no figure, and practice alone behind them.
+    """
 
     limits: tuple[Limits, ...]
     letters: tuple[tuple[str, str], ...]
+    by_eye: int
 
 
 def limits_annex(opened: Opened, parts: Iterable[StepPart]) -> Annex:
     """Give the limits of what was recorded, of clocks, and what points require."""
-    told = (*_steps(parts), *_clocks(opened), *_points(opened))
+    every = (*_steps(parts), *_clocks(opened), *_points(opened))
+    told = [kept for each in every if (kept := _to_look_up(each)).texts]
     named = Counter(source for each in told for _, source in each.texts if source)
     often = [source for source, count in named.most_common() if count >= LETTERED]
     letters = dict(zip(often, ascii_lowercase, strict=False))
     return Annex(
         limits=tuple(_lettered(each, letters) for each in told),
         letters=tuple((letter, source) for source, letter in letters.items()),
+        by_eye=_count(every) - _count(told),
     )
+
+
+def _to_look_up(limits: Limits) -> Limits:
+    texts = tuple(
+        (text, source)
+        for text, source in limits.texts
+        if source not in ("", NO_SOURCE) or any(map(str.isdigit, text))
+    )
+    return Limits(title=limits.title, texts=texts)
+
+
+def _count(told: Iterable[Limits]) -> int:
+    return sum(len(each.texts) for each in told)
 
 
 def _lettered(limits: Limits, letters: Mapping[str, str]) -> Limits:
