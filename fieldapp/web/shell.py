@@ -67,11 +67,11 @@ LATER = re.compile(
     r"|core/plan_signing\.js|css/later\.css|device/enrolment\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:amend|apart|backwards|beforehand|conditions|course|crew|disputed"
-    r"|elevation|enrol|facts|figures|following|hanging|judged|languages|later|limits"
-    r"|line|lost|(?:deciding|later|rules)\.\w+|meaning|more|nonconformance|outbox"
-    r"|overtime|people|pin|pinpad|plan|point|raising|releases|restarts|rests|reviews"
-    r"|scale|seldom|sighting|since|spoken|stages|stress|suited|switching|thought"
-    r"|uncover|verdicts|wanted|within|won|written|wrong)\.js)"
+    r"|elevation|enrol|facts|figures|following|hanging|instead|judged|languages|later"
+    r"|limits|line|lost|(?:deciding|later|rules)\.\w+|meaning|more|nonconformance"
+    r"|outbox|overtime|people|pin|pinpad|plan|point|raising|releases|restarts|rests"
+    r"|reviews|scale|seldom|sighting|since|spoken|stages|stress|suited|switching"
+    r"|thought|uncover|verdicts|wanted|within|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean and what a form still wants, times
@@ -80,9 +80,9 @@ other, the elevation and how far each segment is, enrolling (which wants the off
 anyhow), words of later screens, limits in words, the mending of a line and the key that
 leads to it, that no caution lies over a question, what bars carry on a card, settings
 and ways on, the names of languages and the taking in of a newer version, that a race
-was won, what to do once it is lost, what waits for the office, the screen of a gate,
-which nobody signs without what it rests on, the asking for a PIN, spoken releases, the
-register."""
+was won, what leads instead of it, what to do once it is lost, what waits for the
+office, the screen of a gate, which nobody signs without what it rests on, the asking
+for a PIN, spoken releases, the register."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

@@ -14,9 +14,9 @@ const RANK = { high: 0, medium: 1, low: 2 };
 
 let knows;
 
-/** What to do past the time of a race, once it is here. @returns {object} */
-export function overtime() {
-  knows ??= import("./overtime.js").then((one) => { knows = one; changed(); },
+/** What leads instead of a race, once it is here. @returns {object} */
+export function instead() {
+  knows ??= import("./instead.js").then((one) => { knows = one; changed(); },
     () => { knows = undefined; });
   return knows;
 }
@@ -42,12 +42,15 @@ function clockAlarms(open, now) {
   const minutes = minutesInHand(open, now);
   const lines = minutes.lines.filter(({ deadline, step, line }) => deadline
     && isTold(open, { step, line, at: deadline.at }, now));
-  // What an ended attempt left behind, long past, rings no more: the strip tells it.
-  const left = outlasting(open, now).filter(({ at }) => at > now - LONG_PAST_MS);
+  // What an ended attempt left behind, past long ago or before the next was ordered,
+  // rings no more: the strip tells it.
+  const since = Math.max(now - LONG_PAST_MS,
+    open.entries.find(({ id }) => id === open.state.attempt)?.at ?? 0);
+  const left = outlasting(open, now).filter(({ at }) => at > since);
   const waits = (one, line) => !timeDecided(open, one, line);
   return [
     ...toldDeadlines(open, minutes, now).filter((one) => waits(one)).map((one) => ({
-      ...one, todo: one.at <= now && overtime().toDo?.(open, now),
+      ...one, todo: one.at <= now && instead().toDo?.(open, now),
     })),
     ...minutes.ahead.flatMap((one) => one.deadline ?? []),
     ...lines.filter(({ deadline, line }) => waits(deadline, line)).map((one) => ({

@@ -88,7 +88,7 @@ export function calledFor({ sheet, state }, id) {
 
 /** The whole flow as a column; what is behind is folded. @returns {HTMLElement} */
 export function column(open, view, select) {
-  const now = view.next ?? currentOf(open);
+  const now = view.next === undefined ? currentOf(open) : view.next;
   const current = view.selected ?? now;
   [view.later, view.early] = [waitsFor(open), tooEarly(open)];
   view.select = select;
@@ -138,6 +138,19 @@ function waitsFor({ sheet, state }) {
     && !BEHIND.has(state.points[id].status) && !isBehind(sheet, state, id));
   const after = gate ? sheet.flow.slice(sheet.flow.indexOf(gate) + 1) : [];
   return new Map(after.map((id) => [id, gate]));
+}
+
+/** Whether a race runs or ran: adhesive was mixed, or what comes after it was done and
+ * no gate still to be passed lies before it; a temperature may be read at any time.
+ * What was discarded began nothing but a clock. */
+export function raceBegan(open) {
+  const { sheet: { clocks = [], steps }, state } = open;
+  const later = waitsFor(open);
+  return Object.entries(state.steps).some(([id, { lines }]) =>
+    steps[id].class === "raced" && !steps[id].series
+      && (clocks.some(({ start }) => start === id) ? Object.keys(lines).length > 0
+        : !later.has(id) && Object.values(lines).some(({ status }) =>
+          status !== "discarded")));
 }
 
 // A gate that did its work is behind us, even when its release has run out since; what

@@ -12,8 +12,6 @@ import { words } from "./words.js";
 
 const text = words.form;
 const PLACE = "copying";
-/** Another phone of which nothing came for so long may be dead. */
-const UNHEARD_MS = 3 * 60_000;
 /** A clock over for so long runs on paper, or nowhere: nobody counts its minutes. */
 export const LONG_PAST_MS = 60 * 60_000;
 /** What was recorded so long after it was done comes from paper or from memory. */
@@ -81,27 +79,6 @@ export function besideAnyway(anyway, refusals, step, go) {
   return onlyExpired(refusals) ? h("div.pair", {}, button("main", {
     mark: "pen", label: text.inTime, id: "in-time", "data-step": step, onclick: go,
   }), anyway) : anyway;
-}
-
-/**
- * The key for a race that another phone began and has not been heard of since: what it
- * knew is on paper, and a tap on what comes next would say now. Whoever records with
- * this phone goes on with the keys of the race. @returns {HTMLElement|null}
- */
-export function paperKey(open, acts, go) {
-  const { sheet, subject, entries } = open;
-  const last = entries.filter(({ step }) => sheet.steps[step]?.class === "raced")
-    .reduce((one, other) => (other.made > (one?.made ?? 0) ? other : one), undefined);
-  const [first] = [...acts].filter(({ photo }) => !photo).sort((one, other) =>
-    Number(sheet.steps[one.step].series ?? 0)
-      - Number(sheet.steps[other.step].series ?? 0));
-  if (!model.shift || !first || !last || last.device === model.identity?.device
-    || copyingOf(open) || wallMs() - last.made < UNHEARD_MS) return null;
-  return button("plain", {
-    mark: "pen", id: "from-paper", label: text.fromPaper,
-    note: text.otherLast(dayClockText(last.made)),
-    onclick: () => go(`/form/${subject}/${first.step}/${first.line || "-"}/paper`),
-  });
 }
 
 /** When a race's next act is asked for: now, or when the sheet in hand was at. */

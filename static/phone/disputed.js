@@ -2,8 +2,7 @@
 // phone, for whoever reads it again; and the way back to what they left for that.
 
 import { dayClockText } from "../device/clock.js";
-import { isWanted } from "./column.js";
-import { raceBegan } from "./joint.js";
+import { isWanted, raceBegan } from "./column.js";
 import { model } from "./model.js";
 import { personName, readings, refusalText } from "./speak.js";
 import { routeOf, unsavedHere } from "./unsaved.js";

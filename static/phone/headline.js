@@ -8,7 +8,7 @@ import { otherTitle, owedFor } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { model } from "./model.js";
-import { button, h } from "./parts.js";
+import { h } from "./parts.js";
 import { stateBadge } from "./speak.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
@@ -63,11 +63,6 @@ function stopBefore(open, link, go) {
   }, icon("stop"), stopSaid(open, left)) : null;
 }
 
-/** That there was a STOP, on top of a race that went on. @returns {HTMLElement} */
-export function stopTrace(open, left) {
-  return h("p.careful", { id: "stop-trace" }, icon("stop"), stopSaid(open, left));
-}
-
 /** @returns {string} which STOP it was, when and why */
 export function stopSaid({ sheet }, { stop }) {
   const card = sheet.cards?.find(({ id }) => id === stop.about.reason);
@@ -75,29 +70,8 @@ export function stopSaid({ sheet }, { stop }) {
 }
 
 // To what was reported of it, or to where it is.
-function routeTo({ subject }, { reported, stop }) {
+export function routeTo({ subject }, { reported, stop }) {
   return `/nonconformance/${subject}/`
     + (reported.length ? reported.map(({ id }) => id).join("+")
       : `new/${stop.about.reason}`);
-}
-
-/**
- * The keys after a STOP that ended the release the race rests on: what makes the joint
- * safe, never refused, and what must be decided. The race is recorded by the column.
- */
-export function ofTheStop(open, view) {
-  const left = view.calledOff;
-  const off = open.sheet.flow.find((id) => open.sheet.steps[id]?.again);
-  const isOn = off && Object.values(open.state.steps[off].lines)
-    .every(({ at }) => at < left.stop.at);
-  return h("div.pair", {},
-    isOn ? button("main.green", {
-      mark: "shield", label: titleOf(open.sheet, off), id: "made-apart",
-      onclick: () => view.go(`/form/${open.subject}/${off}`),
-    }) : null,
-    button("main.red", {
-      mark: "warn", label: stopSaid(open, left), note: left.reported.length
-        ? text.nonconformances : words.nonconformance.raise, id: "stop-decide",
-      onclick: () => view.go(routeTo(open, left)),
-    }));
 }

@@ -153,6 +153,12 @@ function kindText(kind) {
   return model.kinds?.[kind] ?? kind.replaceAll("-", " ");
 }
 
+/** The labels of the items among a line's values: which lot a tap takes with it. */
+export const takenWith = (open, step, values) =>
+  (open.sheet.steps[step].fields ?? []).filter(({ kind }) => kind === "item")
+    .map(({ id }) => knownItems(open)[values[id]]?.label).filter(Boolean)
+    .join(" \u00b7 ");
+
 /** What a line takes over and may be used still. */
 export function takenOver(open, step, line, field) {
   return carriedOver(open, step, line, field, (name) =>

@@ -3,14 +3,14 @@
 // sheet; no step or kind is known here by name.
 
 import { dayClockText, monoMs, timed, wallMs } from "../device/clock.js";
-import { overtime } from "./alarms.js";
-import { calledFor, column, currentOf, lookedAt } from "./column.js";
-import { takenOver } from "./items.js";
+import { instead } from "./alarms.js";
+import { calledFor, column, currentOf, lookedAt, raceBegan } from "./column.js";
+import { takenOver, takenWith } from "./items.js";
 import {
-  askedAt, besideAnyway, copyingAsked, copyingKey, copyingOf, paperKey,
+  askedAt, besideAnyway, copyingAsked, copyingKey, copyingOf,
 } from "./copying.js";
 import { callsOff, stopLeft } from "./decided.js";
-import { headline, ofTheStop, stopTrace } from "./headline.js";
+import { headline } from "./headline.js";
 import { icon } from "./icons.js";
 import { lackingPhotos, minutesInHand, nextActs, titleOf } from "./minutes.js";
 import { changed, model, save, subscribe } from "./model.js";
@@ -19,7 +19,7 @@ import { button, fill, h, holdOff } from "./parts.js";
 import { lineLabel, photosMissing, refusalText } from "./speak.js";
 import { stoppedKeys } from "./stopped.js";
 import { minutesStrip } from "./strip.js";
-import { failedLine, isAskedFor, nextLine } from "./turns.js";
+import { failedLine, isAskedFor, nextLine, partedAt } from "./turns.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
@@ -47,21 +47,23 @@ export function mount(element, { dock, go, params = [] }) {
     }
     strip = minutesStrip(model.open, model.people);
     const stay = lookedAt(element);
-    // A STOP that comes from another phone takes no tap that was meant for the work.
+    // A STOP that comes from another phone takes no tap that was meant for the work,
+    // nor does what comes once it is made safe.
     const { stopped } = model.open.state;
-    if (stopped && stopped.at !== view.stopped) view.tapped = monoMs();
+    if (stopped?.at !== view.stopped) view.tapped = monoMs();
     view.stopped = stopped?.at;
     const left = stopLeft(model.open);
     view.calledOff = left && callsOff(model.open, left) ? left : null;
-    const acts = raceBegan(model.open) && !view.calledOff
+    const parted = partedAt(model.open);
+    view.off = Boolean(view.calledOff || parted);
+    const acts = raceBegan(model.open) && !view.off
       ? nextActs(model.open, askedAt(model.open)) : [];
     view.racing = acts.length > 0 && !view.selected;
-    view.next = acts[0]?.step;
+    view.next = parted ? null : acts[0]?.step;
     // The minutes stand first: nothing but a line may come before them.
-    fill(element, notice(),
-      left && acts.length ? stopTrace(model.open, left) : null, strip.element,
-      wonRaces(model.open),
-      headline(model.open, go),
+    const trace = left && (acts.length || view.calledOff);
+    fill(element, notice(), trace ? instead().stopTrace?.(model.open, left) : null,
+      strip.element, wonRaces(model.open), headline(model.open, go),
       column(model.open, view, (id) => { view.selected = id; draw(); }));
     const answered = () => { view.tapped = monoMs(); draw(); };
     const asked = stopped ? null : copyingAsked(model.open, answered);
@@ -122,13 +124,13 @@ function bring(element, card, again = 2) {
 function dockButtons(open, view, acts) {
   const { sheet, state, subject } = open;
   if (state.stopped) return stoppedKeys(open, view.go);
-  if (view.calledOff && !view.selected) return ofTheStop(open, view);
+  const other = view.selected ? null : instead().keys?.(open, view, wallMs());
+  if (other || (view.off && !view.selected)) return other;
   if (view.racing) {
-    const over = overtime().overtimeKeys?.(open, wallMs(), view.go);
-    const paper = paperKey(open, acts, view.go);
+    const paper = instead().paperKey?.(open, acts, view.go);
     const pair = h("div.pair", {}, ...acts.map(({ step, line, photo }) => (photo
       ? photoButton(open, view, step, line) : recordButton(open, view, step, line))));
-    return over ?? (paper ? h("div.ask", {}, pair, paper) : pair);
+    return paper ? h("div.ask", {}, pair, paper) : pair;
   }
   const id = view.selected ?? currentOf(open);
   if (!id) return h("p.big", {}, text.complete);
@@ -175,13 +177,6 @@ function photoButton(open, view, step, line) {
   });
 }
 
-/** A temperature may be read again before the first kit: that begins no race. */
-export function raceBegan({ sheet, state }) {
-  return Object.entries(state.steps).some(([id, step]) =>
-    sheet.steps[id].class === "raced" && !sheet.steps[id].series
-      && Object.keys(step.lines).length > 0);
-}
-
 function recordButton(open, view, step, line) {
   const { sheet, state, subject } = open;
   const said = sheet.steps[step];
@@ -205,17 +200,19 @@ function recordButton(open, view, step, line) {
   const values = carried(open, step, line);
   const kept = unsavedHere(open).find((one) => one.step === step && one.line === line);
   const atOnce = !kept && !said.photos && !copyingOf(open) && !model.clockBack
-    && isAskedFor(sheet, state, { step, line }) && (said.fields ?? [])
-    .every((field) => !field.need || values[field.id] !== undefined);
+    && (view.racing || !view.later.has(step)) && isAskedFor(open, { step, line })
+    && (said.fields ?? []).every(({ id, need }) => !need || values[id] !== undefined);
+  const taken = atOnce ? takenWith(open, step, values) : "";
   const again = !said.series && state.steps[step].lines[line] !== undefined;
   return button("main", {
     mark: again ? "again" : atOnce ? "tick" : "pen",
     label: actOf(again ? `${text.again}: ${said.title}` : said.title,
       line && label),
-    note: kept && words.unsaved.title,
+    note: kept ? words.unsaved.title : taken || undefined,
     "data-step": step, "data-line": line,
     // Once recorded, what is next is asked again and not what was looked at.
-    onclick: atOnce ? () => tapOnce(view, { step, line, values }, label)
+    onclick: atOnce ? () => tapOnce(view, { step, line, values },
+      [label, taken].filter(Boolean).join(" \u00b7 "))
       : () => view.go(route),
   });
 }

@@ -146,11 +146,17 @@ export const words = {
     won: (title, time, span) =>
       `${title} um ${time}: ${span} vor Ablauf der Zeit`,
   },
+  instead: {
+    parted: (title, time) => `${title} ${time}. Wie es weitergeht, wird erst `
+      + "entschieden.",
+  },
   alarm: {
     late: "Weiter, solange die offene Zeit läuft, oder trennen und reinigen: der "
       + "Ingenieur entscheidet.",
     apart: "Fuge offen: anhalten, trennen und reinigen, solange sie sich sauber "
       + "trennt. Arbeitsanweisung und Ingenieur entscheiden.",
+    unclosed: "Fuge offen, nichts unter Kraft: nicht schließen. Abnehmen, was sich "
+      + "noch löst. Arbeitsanweisung und Ingenieur entscheiden.",
     closed: "Fuge geschlossen: Kraft halten. Ob weiter gespannt wird, entscheiden "
       + "Arbeitsanweisung und Ingenieur.",
     silent: "Kein Telefon läutet, wenn es gesperrt ist. Das Tor hält; das Horn ist "

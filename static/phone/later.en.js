@@ -141,10 +141,15 @@ export const words = {
     won: (title, time, span) =>
       `${title} at ${time}: ${span} before its time was over`,
   },
+  instead: {
+    parted: (title, time) => `${title} ${time}. How it goes on is decided first.`,
+  },
   alarm: {
     late: "Go on while the open time lasts, or part and clean: the engineer decides.",
     apart: "Joint open: stop, part and clean while it parts clean. Method statement "
       + "and engineer decide.",
+    unclosed: "Joint open, nothing under force: do not close it. Clean off what still "
+      + "comes off. Method statement and engineer decide.",
     closed: "Joint closed: hold the force. Whether to stress on, method statement "
       + "and engineer decide.",
     silent: "No phone rings when it is locked. The gate holds; the horn is the site's.",

@@ -140,11 +140,16 @@ export const words = {
     won: (title, time, span) =>
       `${title} a las ${time}: ${span} antes de acabarse el tiempo`,
   },
+  instead: {
+    parted: (title, time) => `${title} ${time}. Antes se decide cómo sigue.`,
+  },
   alarm: {
     late: "Siga mientras dure el tiempo abierto, o separe y limpie: decide el "
       + "ingeniero.",
     apart: "Junta abierta: pare, separe y limpie mientras se separe limpia. Deciden el "
       + "procedimiento y el ingeniero.",
+    unclosed: "Junta abierta, nada bajo fuerza: no la cierre. Quite lo que aún salga. "
+      + "Deciden el procedimiento y el ingeniero.",
     closed: "Junta cerrada: mantenga la fuerza. Si se sigue tesando lo deciden el "
       + "procedimiento y el ingeniero.",
     silent: "Ningún teléfono suena bloqueado. La puerta aguanta; la bocina es de la "

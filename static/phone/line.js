@@ -36,7 +36,7 @@ export function mount(element, { dock, go, params }) {
     return () => {};
   }
   const route = `/form/${subject}/${step}`;
-  fill(element, ...facts(model.open, step, line), ...history(sheet, step, found));
+  fill(element, ...facts(model.open, step, line), ...history(sheet, step, line, found));
   fill(dock, h("div.ask", {},
     h("div.pair", {},
       said.series ? null : button("plain", { mark: "cross", label: text.discard,
@@ -102,8 +102,13 @@ function figure(open, step, line, field) {
     icon(outside.tone === "red" ? "cross" : "warn"), outside.limit) : null];
 }
 
-function history(sheet, step, found) {
-  const entries = model.open.entries.filter((one) => found.entries.includes(one.id));
+// Of a line read again after it was discarded, what was read and discarded as well.
+function history(sheet, step, line, found) {
+  const { entries: all } = model.open;
+  const { attempt } = all.find(({ id }) => id === found.entry) ?? {};
+  const isOf = (one) => !sheet.steps[step].series && one.step === step
+    && (one.line ?? "") === line && one.attempt === attempt;
+  const entries = all.filter((one) => found.entries.includes(one.id) || isOf(one));
   const isDisputed = found.status === "disputed";
   return [h("h2", {}, text.history), ...entries.map((entry) => h("article.rest", {},
     h("p.restwho", {}, [

@@ -1,9 +1,8 @@
 // Where a form leads once it is saved: to the next form with no tap between, as long as
 // all is as it should be, else to the joint.
 
-import { currentOf } from "./column.js";
+import { currentOf, raceBegan } from "./column.js";
 import { isPaper } from "./draft.js";
-import { raceBegan } from "./joint.js";
 import { hasBegun, nextLine, tooEarly } from "./turns.js";
 import { model } from "./model.js";
 

@@ -37,7 +37,7 @@ export function toDo(open, now) {
   if (!found) return "";
   const { late, apart, closed } = words.alarm;
   if (!found.isOpen) return found.over ? closed : "";
-  if (found.isPartPast) return found.part.text;
+  if (found.isPartPast) return words.alarm.unclosed;
   return found.over ? apart : late;
 }
 
@@ -57,9 +57,9 @@ export function overtimeKeys(open, now, go) {
   const isOn = Object.values(open.state.steps[apart].lines).every(({ at }) =>
     at < start);
   return h("div.pair", {},
-    isOn && !found.isPartPast ? button("main.green", {
+    isOn ? button("main.green", {
       mark: "shield", label: titleOf(open.sheet, apart), id: "made-apart",
-      note: part && `${part.title} ${clockText(part.at)}`,
+      note: part && !found.isPartPast && `${part.title} ${clockText(part.at)}`,
       onclick: () => go(`/form/${open.subject}/${apart}`),
     }) : null,
     button("main.red", {

@@ -1,15 +1,16 @@
 // Reporting a nonconformance by hand: what is known of it is offered.
 
 import { wallMs } from "../device/clock.js";
-import { currentOf } from "./column.js";
+import { currentOf, raceBegan } from "./column.js";
 import { askedAt } from "./copying.js";
 import { callsOff, stopLeft } from "./decided.js";
 import { stopSaid } from "./headline.js";
-import { raceBegan } from "./joint.js";
-import { nextActs } from "./minutes.js";
+import { apartOf } from "./instead.js";
+import { nextActs, titleOf } from "./minutes.js";
 import { model, saveOrTell } from "./model.js";
 import { timeOver } from "./overtime.js";
 import { button, fill, h } from "./parts.js";
+import { partedAt } from "./turns.js";
 import { keptReason } from "./written.js";
 import { words } from "./later.js";
 
@@ -48,9 +49,10 @@ export function raise(element, dock, go, id) {
     })));
 }
 
-// What the joint's screen leads with: never the race's next step where a STOP called it
-// off, or its time is over.
+// What the joint's screen leads with: never the race's next step where it was parted, a
+// STOP called it off, or its time is over.
 function inHand(open) {
+  if (partedAt(open)) return titleOf(open.sheet, apartOf(open.sheet));
   const left = stopLeft(open);
   if (left && callsOff(open, left)) {
     return open.sheet.cards?.find(({ id }) => id === left.stop.about.reason)?.title;

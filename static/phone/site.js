@@ -1,6 +1,7 @@
 // The way in: the site's own elevation, and under it, large enough for gloves, the
 // joints that have a sheet, what runs or waits first.
 
+import { instead } from "./alarms.js";
 import { dayClockText, wallMs } from "../device/clock.js";
 import { currentOf } from "./column.js";
 import { minutesInHand, titleOf } from "./minutes.js";
@@ -150,6 +151,8 @@ function summary(open) {
   const { subject, sheet, state } = open;
   if (!state) return { subject, title: subject, status: "unknown", note: text.waiting };
   const [current, early] = [currentOf(open), tooEarly(open)];
+  const next = instead().leadsTo?.(open, wallMs()) ?? (current ? titleOf(sheet, current)
+    : "");
   const status = statusOf(open);
   const shut = status === "closed" ? otherSubject(state) : undefined;
   return {
@@ -157,7 +160,7 @@ function summary(open) {
     // What runs for days, as strand in a duct, presses nobody today.
     slow: minutesInHand(open, open.asOf).slow && !state.outlasting,
     note: shut ? refusalText(shut, sheet, model.people, state)
-      : [current ? titleOf(sheet, current) : "", early?.steps.includes(current)
+      : [next, early?.steps.includes(current)
         ? words.joint.comesAfter(dayClockText(early.from)) : "", ...leftOf(open)]
         .filter(Boolean).join(" \u00b7 "),
   };

@@ -12,6 +12,7 @@ import { lastHeard } from "./model.js";
 import { NOT_KNOWN_MS, outlasting, outlastingStrip } from "./outlasting.js";
 import { fill, h } from "./parts.js";
 import { lineLabel, refusalText, spanText } from "./speak.js";
+import { partedAt } from "./turns.js";
 import { words } from "./words.js";
 
 const text = words.minutes;
@@ -30,7 +31,8 @@ export function minutesStrip(open, people) {
   const update = (now) => {
     const minutes = minutesOf(open, now);
     const [other, left] = [aheadOf(minutes, now), outlastingStrip(open, now)];
-    if (minutes.running) fill(element, ...race(open, minutes, now), left, other);
+    const held = partedAt(open) ? holdsOf(open) : null;
+    if (minutes.running) fill(element, held, ...race(open, minutes, now), left, other);
     else fill(element, left, before(open, people, begun), holdsOf(open), other,
       lineClocks(open, minutes, now));
     element.hidden = element.childElementCount === 0;
@@ -43,10 +45,11 @@ export function minutesStrip(open, people) {
   return { element, update };
 }
 
-// What a STOP called off goes on by nobody's minutes: what counts is parting it clean.
+// What a STOP called off, or was taken off again, goes on by nobody's minutes: what
+// counts is parting it clean.
 function minutesOf(open, now) {
   const minutes = minutesInHand(open, now);
-  if (!isCalledOff(open)) return minutes;
+  if (!isCalledOff(open) && !partedAt(open)) return minutes;
   const { deadlines, chalk } = minutes;
   return { ...minutes, off: true, expected: undefined, inHandMs: undefined,
     chalk: deadlines.findLast(({ raises }) => !raises) ?? chalk };

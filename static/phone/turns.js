@@ -114,10 +114,24 @@ export function isSpare(sheet, state, { step, line }) {
 
 /** What nothing asks for, or is done, is opened to be looked at: it wants a SAVE; so
  * does what two have read differently. */
-export function isAskedFor(sheet, state, { step, line }) {
-  return sheet.steps[step].class !== "make_safe" && state.steps[step].status !== "done"
-    && !isDisputed(state.steps[step].lines[line])
-    && !isSpare(sheet, state, { step, line });
+export function isAskedFor(open, { step, line }) {
+  const { sheet, state } = open;
+  const [{ class: kind }, { lines, status }] = [sheet.steps[step], state.steps[step]];
+  return kind !== "make_safe" && status !== "done" && !isDisputed(lines[line])
+    && !(kind === "raced" && partedAt(open)) && !isSpare(sheet, state, { step, line });
+}
+
+/** When what this attempt put on was taken off again, ms UTC: nothing of its race leads
+ * any more, what becomes of it is decided. @returns {number} 0 while it is not */
+export function partedAt({ entries, sheet, state }) {
+  const linesOf = (id) => Object.values(state.steps[id]?.lines ?? {})
+    .filter(({ status }) => status !== "discarded");
+  return Math.max(0, ...sheet.flow.flatMap((id) => {
+    const on = (sheet.steps[id]?.takes_off ?? []).flatMap(linesOf).map(({ at }) => at);
+    return linesOf(id).filter(({ at, entry, status }) => status === "ok"
+      && at >= Math.min(...on) && state.attempt === entries.find((one) =>
+      one.id === entry).attempt).map(({ at }) => at);
+  }));
 }
 
 /** A reading for clocks that have all ended, or whose life is over, says nothing any

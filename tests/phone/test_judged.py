@@ -189,4 +189,4 @@ _SHIFT = """async () => {
   model.identity = { device: "mine" };
 }"""
 _PAPER = """async ([open, acts]) =>
-  (await import("/phone/screens/copying.js")).paperKey(open, acts)?.id ?? null"""
+  (await import("/phone/screens/instead.js")).paperKey(open, acts)?.id ?? null"""

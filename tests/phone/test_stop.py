@@ -104,13 +104,13 @@ def test_a_stop_that_ended_a_release_in_use_keeps_the_joint_until_it_is_decided(
     phone.tap("#made-apart")
     phone.until("() => document.body.dataset.screen === 'form'")
     gang.choose("1")
-    # The form itself has no such key: what was saved is read once it is left.
     phone.until("() => document.body.dataset.screen === 'joint'")
     phone.until("() => document.querySelector('#made-apart') === null")
     done = [e["step"] for e in _entries(gang, "done") if e["step"] == "cleaned"]
     assert done == ["cleaned"]
     phone.until("() => document.querySelector('#chalk') === null")
     # What is done all the same can be written down.
+    phone.tap('[data-step="mix-warm"] .row')
     phone.tap('[data-step="mix-warm"] [data-line="kit-2"]')
     phone.until("() => document.body.dataset.screen === 'form'")
     phone.tap("#back")

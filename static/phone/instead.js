@@ -1,0 +1,118 @@
+// What leads instead of the race: after a STOP that ended its release, after what was
+// put on was taken off again, past its time with the joint still open. What goes on all
+// the same is recorded from the column, and nothing is locked.
+
+import { clockText, dayClockText, wallMs } from "../device/clock.js";
+import { currentOf, raceBegan } from "./column.js";
+import { copyingOf } from "./copying.js";
+import { callsOff, stopLeft } from "./decided.js";
+import { routeTo, stopSaid } from "./headline.js";
+import { icon } from "./icons.js";
+import { words } from "./later.js";
+import { nextActs, titleOf } from "./minutes.js";
+import { model, saveOrTell } from "./model.js";
+import { overtimeKeys, timeOver } from "./overtime.js";
+import { button, h } from "./parts.js";
+import { partedAt } from "./turns.js";
+
+export { toDo } from "./overtime.js";
+
+const text = words.joint;
+/** Another phone of which nothing came for so long may be dead. */
+const UNHEARD_MS = 3 * 60_000;
+
+/** @returns {HTMLElement|null} the keys of the joint; null while the race leads */
+export function keys(open, view, now) {
+  if (view.calledOff) return ofTheStop(open, view);
+  return partedAt(open) ? ofTheParted(open, view.go)
+    : overtimeKeys(open, now, view.go);
+}
+
+/** That there was a STOP, above the minutes. @returns {HTMLElement} */
+export function stopTrace(open, left) {
+  return h("p.careful", { id: "stop-trace" }, icon("stop"), stopSaid(open, left));
+}
+
+/** What the joint leads to, told from afar. @returns {string} */
+export function leadsTo(open, now) {
+  const left = stopLeft(open);
+  if (left && callsOff(open, left)) return stopSaid(open, left);
+  if (partedAt(open)) return partedSaid(open);
+  if (overtimeKeys(open, now)) return timeOver(open, now).title;
+  const [act] = raceBegan(open) ? nextActs(open, now) : [];
+  const id = act?.step ?? currentOf(open);
+  return id ? titleOf(open.sheet, id) : "";
+}
+
+/**
+ * The key for a race that another phone began and has not been heard of since: what it
+ * knew is on paper, and a tap on what comes next would say now. Whoever records with
+ * this phone goes on with the keys of the race. @returns {HTMLElement|null}
+ */
+export function paperKey(open, acts, go) {
+  const { sheet, subject, entries } = open;
+  const last = entries.filter(({ step }) => sheet.steps[step]?.class === "raced")
+    .reduce((one, other) => (other.made > (one?.made ?? 0) ? other : one), undefined);
+  const [first] = [...acts].filter(({ photo }) => !photo).sort((one, other) =>
+    Number(sheet.steps[one.step].series ?? 0)
+      - Number(sheet.steps[other.step].series ?? 0));
+  if (!model.shift || !first || !last || last.device === model.identity?.device
+    || copyingOf(open) || wallMs() - last.made < UNHEARD_MS) return null;
+  return button("plain", {
+    mark: "pen", id: "from-paper", label: words.form.fromPaper,
+    note: words.form.otherLast(dayClockText(last.made)),
+    onclick: () => go(`/form/${subject}/${first.step}/${first.line || "-"}/paper`),
+  });
+}
+
+// What makes the joint safe is never refused; what must be decided, or that nothing is.
+function ofTheStop(open, { calledOff: left, go }) {
+  return h("div.ask", {}, left.reported.length ? null : button("plain", {
+    mark: "tick", label: words.nonconformance.nothingLeft, id: "nothing-left",
+    onclick: () => sayNothingLeft(open, left, go),
+  }), h("div.pair", {}, takeOff(open, go), button("main.red", {
+    mark: "warn", label: stopSaid(open, left), note: toDecide(left.reported.length),
+    id: "stop-decide", onclick: () => go(routeTo(open, left)),
+  })));
+}
+
+async function sayNothingLeft(open, left, go) {
+  const said = `${stopSaid(open, left)}. ${words.nonconformance.nothingLeft}`;
+  if (!model.shift) go("/people");
+  else await saveOrTell({ kind: "note", about: { text: said } }, model.shift);
+}
+
+function ofTheParted(open, go) {
+  const { state, subject } = open;
+  const undecided = state.nonconformances.filter(({ status }) =>
+    status !== "closed" && status !== "disposed").length;
+  const route = `/nonconformance/${subject}${undecided ? "" : "/new"}`;
+  return h("div.ask", {}, h("p.careful", { id: "parted" }, icon("wait"),
+    partedSaid(open)), h("div.pair", {}, takeOff(open, go), button("main.red", {
+    mark: "warn", label: toDecide(undecided), id: "parted-decide",
+    onclick: () => go(route),
+  })));
+}
+
+const toDecide = (undecided) => (undecided ? text.nonconformances
+  : words.nonconformance.raise);
+
+function partedSaid({ entries, sheet, state }) {
+  const at = partedAt({ entries, sheet, state });
+  return words.instead.parted(titleOf(sheet, apartOf(sheet)), clockText(at));
+}
+
+/** What takes off what was put on. @returns {string|undefined} a step */
+export const apartOf = ({ flow, steps }) => flow.find((id) => steps[id]?.again);
+
+// While anything is on that was not taken off since.
+function takeOff({ sheet, state, subject }, go) {
+  const apart = apartOf(sheet);
+  const newest = (id) => Math.max(0, ...Object.values(state.steps[id]?.lines ?? {})
+    .filter(({ status }) => status === "ok").map(({ at }) => at));
+  const on = Math.max(0, ...(sheet.steps[apart]?.takes_off ?? []).map(newest));
+  return apart && on > newest(apart) ? button("main.green", {
+    mark: "shield", label: titleOf(sheet, apart), id: "made-apart",
+    onclick: () => go(`/form/${subject}/${apart}`),
+  }) : null;
+}

@@ -1,0 +1,135 @@
+"""What leads instead of the race, and what no single tap records any more."""
+
+from tests.javascript import UNDEFINED, JavaScript
+from tests.phone.gang import JOINT, Gang
+from tests.phone.test_overtime import _on_to
+
+RACE_KEYS = "#dock .main[data-step]"
+HOLD = "No adhesive for 24 hours after cleaning"
+
+
+def _two_kits_on_one_face(gang: Gang) -> None:
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell(
+        {"step": "mix-warm", "line": "kit-1"},
+        {"step": "mix-warm", "line": "kit-2"},
+        {"step": "spread", "line": "kit-1"},
+    )
+
+
+def _parted_after_rain(gang: Gang) -> None:
+    _two_kits_on_one_face(gang)
+    gang.sign({"kind": "stopped", "about": {"reason": "rain"}})
+    gang.sign({"kind": "made_safe", "about": {"how": "Covered"}})
+    gang.tell({"step": "cleaned"})
+
+
+def test_parted_and_cleaned_nothing_of_the_race_leads(gang: Gang) -> None:
+    phone = gang.phone
+    _parted_after_rain(gang)
+    phone.sees("STOP", "#stop-decide")
+    phone.tap("#nothing-left")
+    phone.sees("How it goes on is decided first", "#parted")
+    phone.sees(HOLD, "#holds")
+    phone.sees("Report a nonconformance", "#parted-decide")
+    assert phone.page.locator(RACE_KEYS).count() == 0
+    # From afar it says the same.
+    phone.page.evaluate("() => { location.hash = '#/'; }")
+    phone.sees("How it goes on is decided first", f"[data-subject={JOINT}]")
+    gang.open_joint()
+    # What is opened all the same is not recorded by one tap.
+    before = len(phone.storage("entries"))
+    for step in ("spread", "pot-kept"):
+        phone.tap(f'[data-step="{step}"] .row')
+        phone.tap(f'#dock [data-step="{step}"]')
+        phone.until("() => document.body.dataset.screen !== 'joint'")
+        phone.tap("#back")
+        phone.until("() => document.body.dataset.screen === 'joint'")
+    assert len(phone.storage("entries")) == before
+
+
+def test_parted_past_its_time_the_engineer_leads_and_no_old_clock(gang: Gang) -> None:
+    phone = gang.phone
+    _two_kits_on_one_face(gang)
+    _on_to(gang, 1)
+    phone.sees("Joint parted and cleaned", "#made-apart")
+    gang.tell({"step": "cleaned"})
+    phone.sees("Nonconformances", "#parted-decide")
+    phone.sees(HOLD, "#holds")
+    assert phone.page.locator(RACE_KEYS).count() == 0
+    # A kit put on all the same is adhesive again: taken off first, no minutes in hand.
+    gang.tell({"step": "spread", "line": "kit-2"})
+    phone.sees("Joint parted and cleaned", "#made-apart")
+    phone.sees(HOLD, "#holds")
+    assert phone.page.locator("#in-hand").count() == 0
+    assert phone.page.locator(RACE_KEYS).count() == 0
+
+
+def test_what_a_gate_lies_before_is_not_recorded_by_one_tap(gang: Gang) -> None:
+    phone = gang.phone
+    before = len(phone.storage("entries"))
+    phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}/spread'; }}")
+    phone.sees("Comes after", '[data-step="spread"]')
+    phone.tap('#dock [data-step="spread"]')
+    phone.until("() => document.body.dataset.screen === 'form'")
+    assert len(phone.storage("entries")) == before
+    # Recorded out of order, it leads to no later step; nor does it once discarded.
+    gang.tell({"step": "spread", "line": "kit-1"})
+    gang.open_joint()
+    phone.sees("Faces and air", "#dock")
+    gang.sign({"kind": "discarded", "step": "spread", "line": "kit-1",
+               "about": {"reason": "Recorded by mistake"}})  # fmt: skip
+    phone.restart()
+    phone.sees("Faces and air", "#dock")
+
+
+def test_the_way_back_from_a_stop_is_in_sight_below_its_minutes(gang: Gang) -> None:
+    phone = gang.phone
+    _two_kits_on_one_face(gang)
+    gang.sign({"kind": "stopped", "about": {"reason": "rain"}})
+    gang.sign({"kind": "made_safe", "about": {"how": "Covered"}})
+    phone.sees("Rain", "#stop-trace")
+    above: bool = phone.page.evaluate(_ABOVE)
+    assert above
+    phone.tap("#nothing-left")
+    phone.sees("Kits on the face", RACE_KEYS)
+    phone.until("() => document.querySelector('#stop-trace') === null")
+
+
+_ABOVE = """() => document.querySelector("#stop-trace").getBoundingClientRect().bottom
+  <= document.querySelector("#minutes").getBoundingClientRect().top"""
+
+
+def test_a_key_that_takes_a_lot_with_it_says_which(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell({"step": "mix-warm", "line": "kit-1"})
+    phone.sees("A ", '#dock [data-step="mix-warm"]')
+    lot = phone.page.inner_text('#dock [data-step="mix-warm"] small')
+    phone.page.wait_for_timeout(400)
+    phone.tap('#dock [data-step="mix-warm"]')
+    phone.sees(lot, "#notice")
+    # Discarded, its lot is handed on no more: it is asked.
+    gang.sign({"kind": "discarded", "step": "mix-warm", "line": "kit-2",
+               "about": {"reason": "Wrong kit"}})  # fmt: skip
+    phone.until("() => document.querySelectorAll('#dock small').length === 0")
+    phone.tap('#dock [data-step="mix-warm"]')
+    phone.until("() => document.body.dataset.screen === 'form'")
+
+
+def test_what_was_discarded_last_hands_nothing_on(javascript: JavaScript) -> None:
+    def carried(*statuses: str) -> object:
+        lines = {f"k{at}": {"at": at, "status": status, "values": {"lot": at}}
+                 for at, status in enumerate(statuses, 1)}  # fmt: skip
+        open_ = {"entries": [], "sheet": {"steps": {"mix": {}}},
+                 "state": {"steps": {"mix": {"lines": lines}}}}  # fmt: skip
+        field = {"id": "lot", "kind": "item", "same": True}
+        return javascript.call(
+            "static/phone/carry.js", "carriedOver", open_, "mix", "k9", field
+        )
+
+    assert carried("ok", "ok") == 2
+    assert carried("ok", "discarded") is UNDEFINED
+    assert carried("discarded", "ok") == 2
