@@ -5,6 +5,7 @@ item nobody registered is told as the sheet has it. Of a certificate corrected s
 everything is told: what it said, what it says, who changed it and why.
 """
 
+import re
 from collections.abc import Iterator, Mapping, Set
 from dataclasses import dataclass
 from typing import Any, Protocol
@@ -19,6 +20,8 @@ CERTIFICATE = "Certificate: "
 """What the site's files put before the name of a certificate among other facts."""
 TABLE = " | "
 """What a phone puts between that name and the points of a jack."""
+NUMBERED, MANY = re.compile(r"(.*?)(\d+)"), 2
+"""What ends with a number; so many are each named."""
 LINE_PLACES = 7
 """Places of the force a jack's line gives, in kN (plan.bindings.jack)."""
 Part = Mapping[str, Any]
@@ -121,13 +124,24 @@ def certified(opened: Opened) -> tuple[Certified, ...]:
             found.setdefault((paper, tail, alone), {})[head] = None
     return tuple(
         Certified(
-            things=", ".join(heads) + (f", {tail}" if tail else ""),
+            things=_run(list(heads)) + (f", {tail}" if tail else ""),
             certificate=certificate or "no certificate named",
             last_day="no last day" if end is None else _last_day(opened, end),
             corrected=corrected,
         )
         for ((certificate, end, corrected), tail, _), heads in found.items()
     )
+
+
+def _run(heads: list[str]) -> str:
+    """Name what is numbered one after the other by its ends: "Bar 01 to Bar 06"."""
+    found = [NUMBERED.fullmatch(each) for each in heads]
+    numbers = [(each[1], int(each[2])) for each in found if each]
+    first = numbers[0] if numbers else ("", 0)
+    row = [(first[0], first[1] + place) for place in range(len(heads))]
+    if len(heads) > MANY and numbers == row:
+        return f"{heads[0]} to {heads[-1]}"
+    return ", ".join(heads)
 
 
 def corrected_told(opened: Opened, fault: Part, raised: Entry | None) -> list[str]:
@@ -201,7 +215,7 @@ def _paper(
 
 def _last_day(opened: Opened, end_ms: int) -> str:
     """Give the last day of what is good until a moment: midnight ends a day."""
-    return f"last day {day(end_ms - 1, opened.zone)}"
+    return day(end_ms - 1, opened.zone)
 
 
 def _corrected(opened: Opened, before: Entry, after: Entry) -> str:

@@ -178,7 +178,7 @@ def _cautions(opened: Opened) -> Count:
         if found:
             told[opened.words.fact("step", name)] = found
     named = tuple(f"{title} ({n})" if n > 1 else title for title, n in told.items())
-    return Count(label="cautions that stand", number=sum(told.values()), named=named)
+    return Count(label="cautions", number=sum(told.values()), named=named)
 
 
 def _told_as(opened: Opened, code: str) -> list[str]:

@@ -164,3 +164,34 @@ _FAILED = """async (joint) => {
   return Object.values(state.steps).flatMap(({ failed, lines }) =>
     [...failed, ...Object.values(lines).flatMap((one) => one.failed)]);
 }"""
+
+
+def test_what_was_decided_of_a_certificate_is_in_the_evidence_of_all_it_judged(
+    gang: Gang,
+) -> None:
+    # It was chosen before the lift, and pressed before the weight; the bolts are of
+    # neither. It shuts what is left, which is none of them any more.
+    assert gang.phone.page.evaluate(_DECIDED) == {"lift": 1, "weight": 1, "bolts": 0}
+
+
+_DECIDED = """async () => {
+  const { cameBefore } = await import("/phone/screens/course.js");
+  const line = (values) => ({ lines: { "": { values, entries: [] } } });
+  const gate = (step) => ({ class: "hold", covers: [step], shuts: [] });
+  const open = {
+    sheet: { flow: ["chosen", "lift", "bars", "weight", "bolt", "bolts"], clocks: [],
+      steps: { chosen: { title: "Chosen" }, bars: { title: "Bars" },
+        bolt: { title: "Bolt" } },
+      points: { lift: gate("chosen"), weight: gate("bars"), bolts: gate("bolt") } },
+    state: { attempts: 1, clocks: {}, points: {}, nonconformances: [
+      { id: "f", code: "item_corrected", step: "chosen", line: "", check: "jack",
+        entry: "e", status: "disposed", verdict: "use_as_is", disposition: "d",
+        blocks: ["last"] }],
+    steps: { chosen: line({ jack: "j" }), bars: line({ jack: "j" }),
+      bolt: line({ key: "k" }) } },
+    entries: [{ id: "e", kind: "done", values: { jack: "j" }, about: {} },
+      { id: "d", kind: "disposition", about: { reason: "small" }, person: "p", at: 0 }],
+  };
+  return Object.fromEntries(["lift", "weight", "bolts"].map((point) =>
+    [point, cameBefore(open, point).filter((one) => one.dataset.decided).length]));
+}"""

@@ -5,7 +5,7 @@ from fieldapp.records.opened import open_evidence
 from tests.records.book import Book, told
 from tests.records.joint import GOOD_FACES
 
-LABEL = "cautions that stand"
+LABEL = "cautions"
 
 
 def cautions(book: Book) -> Count:

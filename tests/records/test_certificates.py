@@ -73,7 +73,7 @@ def test_what_was_used_stands_once_with_certificate_and_last_day(site: Book) -> 
     told = told_of(site).certified
     assert [(e.things, e.certificate, e.last_day) for e in told] == [
         ("Cool, A 4401 / B 4402", "QC-4401, twelve kits", "no last day"),
-        ("Jack A with gauge A1", "JC-301", f"last day {_day(LAST - 1)}"),
+        ("Jack A with gauge A1", "JC-301", _day(LAST - 1)),
     ]
     assert not any(each.corrected for each in told)
 
@@ -99,7 +99,7 @@ def test_a_record_with_all_its_certificates_takes_no_further_page() -> None:
     ]  # fmt: skip
     read = pages(printed("good"))
     assert len(read) == 2
-    assert "What was used, with certificate and last valid day:" in " ".join(read)
+    assert "Used, with certificate (last valid day):" in " ".join(read)
 
 
 def test_a_corrected_certificate_is_told_in_full_on_paper(site: Book) -> None:
