@@ -70,8 +70,8 @@ LATER = re.compile(
     r"|elevation|enrol|facts|figures|following|hanging|instead|judged|languages|later"
     r"|limits|line|lost|(?:deciding|later|rules)\.\w+|meaning|more|nonconformance"
     r"|outbox|overtime|people|pin|pinpad|plan|point|raising|releases|restarts|rests"
-    r"|reviews|scale|seldom|sighting|since|spoken|stages|stress|suited|switching"
-    r"|thought|uncover|verdicts|wanted|within|won|written|wrong)\.js)"
+    r"|reviews|running|scale|seldom|sighting|since|spoken|stages|stress|suited"
+    r"|switching|thought|uncover|verdicts|wanted|within|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean and what a form still wants, times
@@ -82,7 +82,7 @@ leads to it, that no caution lies over a question, what bars carry on a card, se
 and ways on, the names of languages and the taking in of a newer version, that a race
 was won, what leads instead of it, what to do once it is lost, what waits for the
 office, the screen of a gate, which nobody signs without what it rests on, the asking
-for a PIN, spoken releases, the register."""
+for a PIN, spoken releases, the register, what runs on above a form."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

@@ -20,7 +20,6 @@ import { reasonPicker } from "./reasons.js";
 import { reminders } from "./reminders.js";
 import { intoSight } from "./sight.js";
 import { lineLabel, refusalText } from "./speak.js";
-import { inHand } from "./strip.js";
 import { hasBegun, nextLine } from "./turns.js";
 import {
   begunBefore, keepUnsaved, noteBlank, takeUpUnsaved, unsavedKey, unsavedNote,
@@ -79,7 +78,7 @@ export function mount(element, { dock, go, params, here }) {
 function drawForm(element, dock, form, draw) {
   const { open, entries } = form;
   sayActive(form);
-  fill(element, notice(), inHand(open) ?? (form.mode ? null : justWon(open)),
+  fill(element, notice(), form.mode ? null : justWon(open),
     begunBefore(form),
     form.mode === "anyway" ? h("div.caution", {}, h("b", {}, text.anyway),
       form.shut ? h("p", {},

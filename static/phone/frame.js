@@ -6,12 +6,14 @@ import {
 } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { wear } from "./look.js";
-import { isEnded, isUnproven, lastHeard, model } from "./model.js";
+import { changed, isEnded, isUnproven, lastHeard, model } from "./model.js";
 import { fill, h } from "./parts.js";
 import { personName, spanText } from "./speak.js";
 import { words } from "./words.js";
 
 let spoken = "";
+let running;
+let place;
 
 /**
  * Draw the fixed keys, once a language.
@@ -40,7 +42,16 @@ export function drawHead(title, go) {
   fill(document.getElementById("head"), h("h1.heard", {}, title),
     h("button.head", { type: "button", onclick: () => go("/office"), id: "marks" },
       h("span.title", {}, title), recorder(), marks()),
-    endedNotice(), clockNotice(), failedNotice());
+    endedNotice(), clockNotice(), failedNotice(), place);
+}
+
+/** What runs on above a form, once its module is here: by the clock and by what came,
+ * while nobody's answers are drawn anew. */
+export function tellRunning() {
+  place ??= h("div", { id: "running" });
+  running ??= import("./running.js").then((one) => { running = one; changed(); },
+    () => { running = undefined; });
+  running.tell?.(place);
 }
 
 // A call, a release, "seen": nobody is to believe that it was kept.

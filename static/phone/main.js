@@ -5,7 +5,7 @@ import { mark, monoMs, wallMs } from "../device/clock.js";
 import { allowSound, keepAwake, ring } from "../device/ringer.js";
 import { alarmsOf } from "./alarms.js";
 import { showAlarm } from "./bell.js";
-import { drawBar, drawHead, sayNotice } from "./frame.js";
+import { drawBar, drawHead, sayNotice, tellRunning } from "./frame.js";
 import * as joint from "./joint.js";
 import { engine, loadEarly, model, openSubject, press, subscribe } from "./model.js";
 import { keepLook, wearKept } from "./look.js";
@@ -177,6 +177,7 @@ function isOpen(name, subject) {
 function frame() {
   if (!screen) return;
   bar();
+  tellRunning();
   drawHead(screen.title(), go);
   sayNotice();
   ringing();
@@ -222,6 +223,7 @@ function tick() {
     engine().then((started) => started.refold());
   }
   screen?.tick?.();
+  tellRunning();
   ringing();
 }
 

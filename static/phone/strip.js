@@ -9,7 +9,7 @@ import { missingList } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { isOwn, minutesInHand, timeGates } from "./minutes.js";
 import { lastHeard } from "./model.js";
-import { NOT_KNOWN_MS, outlasting, outlastingStrip } from "./outlasting.js";
+import { NOT_KNOWN_MS, outlastingStrip } from "./outlasting.js";
 import { fill, h } from "./parts.js";
 import { lineLabel, refusalText, spanText } from "./speak.js";
 import { partedAt } from "./turns.js";
@@ -45,9 +45,9 @@ export function minutesStrip(open, people) {
   return { element, update };
 }
 
-// What a STOP called off, or was taken off again, goes on by nobody's minutes: what
-// counts is parting it clean.
-function minutesOf(open, now) {
+/** What a STOP called off, or was taken off again, goes on by nobody's minutes: what
+ * counts is parting it clean. */
+export function minutesOf(open, now) {
   const minutes = minutesInHand(open, now);
   if (!isCalledOff(open) && !partedAt(open)) return minutes;
   const { deadlines, chalk } = minutes;
@@ -109,27 +109,8 @@ function writtenNote({ over, untilTitle }) {
     over ? text.endMissing(untilTitle) : "");
 }
 
-/** The minutes that stay in sight while figures are typed; nothing where none press. */
-export function inHand(open) {
-  const now = wallMs();
-  const minutes = minutesOf(open, now);
-  const { running, slow, chalk, inHandMs } = minutes;
-  const [next] = outlasting(open, now).filter(({ past }) => !past);
-  if (!running && next) {
-    return hand(next.at - now, {}, [dayClockText(next.at), next.title,
-      spanText(next.at - now)].join(" \u00b7 "));
-  }
-  if (!running || slow || !(chalk?.line || inHandMs !== undefined)) return null;
-  if (isWrittenLater(open, minutes, now)) return null;
-  const left = inHandMs ?? chalk.at - now;
-  const what = inHandMs === undefined ? chalkTitle(open.sheet, chalk) : "";
-  // What presses is never a day away: its hour is enough.
-  return hand(left, {}, [clockText(chalk.at), what, handText(left)].filter(Boolean)
-    .join(" \u00b7 "), inHandMs !== undefined && minutes.guessed);
-}
-
-// What the time on the chalk is for, and of which line.
-function chalkTitle(sheet, chalk) {
+/** What the time on the chalk is for, and of which line. @returns {string} */
+export function chalkTitle(sheet, chalk) {
   const line = chalk?.line ? lineLabel(sheet, chalk.step, chalk.line) : "";
   return [line, chalk?.title].filter(Boolean).join(" \u00b7 ");
 }
@@ -142,7 +123,7 @@ export function handText(ms) {
     : `${Math.floor(ms / 60_000)}\u00a0${text.inHand}`;
 }
 
-// Too late by nobody's own pace is said, and never in red: it is the plan's guess.
+/** Too late by nobody's own pace is said, and never in red: it is the plan's guess. */
 export function hand(ms, attributes, said = handText(ms), guessed = false) {
   const tone = ms >= SHORT_MS ? "green" : ms >= 0 || guessed ? "yellow" : "red";
   return h(`p.inhand.${tone}`, attributes, icon(ms < 0 ? "warn" : "clock"), said,
