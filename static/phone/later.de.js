@@ -163,6 +163,7 @@ export const words = {
       + "Sache der Baustelle.",
   },
   line: {
+    meanwhile: "Inzwischen erfasst",
     early: (what, time) => `Früher als „${what}“, ${time}: eine dieser Zeiten `
       + "stimmt nicht.",
     retake: "Neu lesen", correct: "Korrigieren", reason: "Grund",

@@ -155,6 +155,7 @@ export const words = {
     silent: "No phone rings when it is locked. The gate holds; the horn is the site's.",
   },
   line: {
+    meanwhile: "Recorded meanwhile",
     early: (what, time) => `Earlier than “${what}”, ${time}: one of these times `
       + "is wrong.",
     retake: "Read again", correct: "Correct", reason: "Reason",

@@ -156,6 +156,7 @@ export const words = {
       + "obra.",
   },
   line: {
+    meanwhile: "Registrado entretanto",
     early: (what, time) => `Antes que «${what}», ${time}: una de estas horas `
       + "no es cierta.",
     retake: "Leer de nuevo", correct: "Corregir", reason: "Motivo",

@@ -5,24 +5,33 @@
 import { clockText, dayClockText, wallMs } from "../device/clock.js";
 import { isWrittenLater } from "./copying.js";
 import { icon } from "./icons.js";
+import { words } from "./later.js";
 import { model } from "./model.js";
 import { outlasting } from "./outlasting.js";
 import { fill, h } from "./parts.js";
-import { spanText } from "./speak.js";
+import { lineLabel, personName, spanText, valueText } from "./speak.js";
 import { chalkTitle, hand, handText, minutesOf } from "./strip.js";
-import { words } from "./words.js";
+import { routeOf, unsavedHere } from "./unsaved.js";
+
+/** What stood on the line of the form that is open, when it came. */
+let stood = {};
 
 const SCREENS = ["form", "line", "point", "nonconformance", "stop"];
 
 /** Say it as it is now. @param {HTMLElement} place in the frame */
 export function tell(place) {
   const { open } = model;
-  const [name, subject, card] = location.hash.slice(2).split("/");
+  const { hash } = location;
+  const [name, subject, card, line] = hash.slice(2).split("/").map(decodeURIComponent);
   // A card says itself what is left, and that it is in force.
   const isAbove = SCREENS.includes(name) && !(name === "stop" && card)
-    && open?.state && open.subject === decodeURIComponent(subject);
+    && open?.state && open.subject === subject;
+  if (stood.hash !== hash || !isAbove) stood = { hash };
   const told = h("div", { id: place.id },
-    ...isAbove ? [stopOf(open), inHand(open, wallMs())] : []);
+    ...isAbove ? [stopOf(open), inHand(open, wallMs()),
+      name === "form" ? meanwhile(open, card, line === "-" ? "" : line ?? "") : null]
+      : name === "joint" && open?.state && open.subject === subject
+        ? [leftInRace(open)] : []);
   // What says the same stays, for whoever is read aloud to.
   if (!told.isEqualNode(place)) fill(place, ...told.childNodes);
 }
@@ -34,6 +43,35 @@ function stopOf({ sheet, state: { stopped } }) {
   return h("p.inhand.red", { id: "stop-told", role: "alert" }, icon("stop"),
     [words.bar.stop, card?.title ?? stopped.reason, clockText(stopped.at)]
       .join(" \u00b7 "));
+}
+
+// What another phone read on the line of an open form since it came: told before it is
+// saved, which nothing forbids.
+function meanwhile({ sheet, state, entries }, step, line) {
+  const found = state.steps[step]?.lines[line];
+  if (!("entry" in stood)) stood.entry = found?.entry;
+  const entry = entries.find(({ id }) => id === found?.entry);
+  if (!entry || entry.id === stood.entry || sheet.steps[step].series
+    || entry.device === model.identity?.device) return null;
+  const said = (sheet.steps[step].fields ?? []).filter(({ kind, id }) =>
+    kind === "number" && found.values[id] !== undefined)
+    .map((field) => valueText(sheet, field, found.values[field.id]));
+  return h("p.inhand.yellow", { id: "meanwhile", role: "alert" }, icon("warn"),
+    [words.line.meanwhile, ...said, clockText(entry.at),
+      personName(model.people, entry.person)].join(" \u00b7 "));
+}
+
+// In a race the column is below the minutes: what was left half typed leads from here.
+function leftInRace(open) {
+  const { running, slow } = minutesOf(open, wallMs());
+  const kept = unsavedHere(open).at(-1);
+  if (!running || slow || !kept) return null;
+  const { sheet } = open;
+  const { step, line } = kept;
+  return h("button.inhand.yellow", { type: "button", id: "left-unsaved",
+    onclick: () => { location.hash = `#${routeOf(kept)}`; } }, icon("pen"),
+  [words.unsaved.title, lineLabel(sheet, step, line) || sheet.steps[step].title]
+    .join(" \u00b7 "));
 }
 
 // The minutes while figures are typed; nothing where none press.

@@ -65,17 +65,23 @@ function race(open, minutes, now) {
   const short = minutes.off || inHandMs < SHORT_MS;
   const partly = told.length < deadlines.length;
   const unknown = chalk && now - chalk.at > NOT_KNOWN_MS;
-  const left = unknown ? text.notKnown : chalk ? spanText(chalk.at - now) : "";
+  // What is left until it, or, marked so, how long it is over.
+  const left = unknown ? text.notKnown : !chalk ? ""
+    : `${chalk.at <= now ? "+ " : ""}${spanText(chalk.at - now)}`;
+  // Of which time it is: the next one while one is over, and what is too late for it.
+  const title = chalkTitle(sheet, chalk);
+  const isLater = chalk !== deadlines[0] && !chalk?.line;
   const aged = agedFrom(open, minutes, now, time);
   return [
     h(`div.chalk.${over ? "red" : short || partly ? "yellow" : "green"}`, {},
       h("span.chalktime", { id: "chalk" },
         ...(chalk && !unknown ? hourOf(chalk.at) : ["\u2014"])),
       h("span.chalkwords", {},
-        h("b", {}, over ? text.over : chalkTitle(sheet, chalk)),
+        h("b", {}, over ? `${text.over} \u00b7 ${title}` : title),
         h("span", { id: "left" }, left))),
     inHandMs === undefined || unknown ? null
-      : hand(inHandMs, { id: "in-hand" }, handText(inHandMs), minutes.guessed),
+      : hand(inHandMs, { id: "in-hand" }, [handText(inHandMs), isLater && title]
+        .filter(Boolean).join(" \u00b7 "), minutes.guessed),
     partly ? writtenNote(minutes) : null,
     h("ul.times", {}, aged?.className ? aged : null,
       time("tick", minutes.startTitle, minutes.start),

@@ -8,6 +8,13 @@ SAFE = {"kind": "made_safe", "about": {"how": "Covered"}}
 TYPED = "() => document.querySelector('.field.active .echo').textContent"
 RUNNING = "document.querySelector('#running .inhand:last-child')?.textContent ?? ''"
 
+ANOTHER = """async () => {
+  const { changed, model } = await import("/phone/screens/model.js");
+  model.identity = { ...model.identity, device: "another" };
+  changed();
+}"""
+"""Makes all that was recorded here another phone's."""
+
 
 def racing(gang: Gang) -> None:
     gang.prepare_surfaces()
@@ -69,3 +76,52 @@ def test_a_stop_of_another_phone_is_told_above_an_open_form(gang: Gang) -> None:
     phone.page.locator("#stop-told").wait_for()
     gang.sign(SAFE)
     phone.until("() => document.querySelector('#stop-told') === null")
+
+
+def test_what_another_phone_read_meanwhile_is_told_before_saving(gang: Gang) -> None:
+    phone = gang.phone
+    racing(gang)
+    gang.tell({"step": "mix-warm"}, {"step": "spread"}, {"step": "close"})
+    route = f"#/form/{JOINT}/bars/b1-r1"
+    phone.page.evaluate("(route) => { location.hash = route; }", route)
+    phone.sees("in hand", "#running")
+    assert phone.page.locator("#meanwhile").count() == 0
+    gang.tell({"step": "bars", "line": "b1-r1",
+               "values": {"jack": "jack-a", "pressure": 150}})  # fmt: skip
+    # Its own reading is told to nobody; that of another phone is.
+    phone.page.wait_for_timeout(1500)
+    assert phone.page.locator("#meanwhile").count() == 0
+    phone.page.evaluate(ANOTHER)
+    phone.sees("Recorded meanwhile · 150 bar", "#meanwhile")
+    phone.sees("Jorun", "#meanwhile")
+
+
+def test_what_was_half_typed_in_the_race_is_in_sight_after_a_restart(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    racing(gang)
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/face-temp'; }}")
+    phone.page.locator("#dock .pad").wait_for()
+    phone.type_figure("21")
+    phone.sees("Not saved yet")
+    phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
+    phone.sees("Not saved yet", "#left-unsaved")
+    phone.restart()
+    phone.sees("Not saved yet", "#left-unsaved")
+    phone.tap("#left-unsaved")
+    phone.sees("21", ".field.active")
+
+
+def test_a_time_over_says_of_which_time_it_counts(gang: Gang) -> None:
+    phone = gang.phone
+    racing(gang)
+    left = "() => document.querySelector('#left')?.textContent ?? ''"
+    # Pressure was due; the open time still runs, and what is late is late for that.
+    gang.clock_on(54)
+    phone.sees("TIME OVER · Open time over", ".chalk.red")
+    phone.sees("Open time over", "#in-hand")
+    assert not phone.page.evaluate(left).startswith("+")
+    gang.clock_on(60)
+    phone.until(f"() => ({left})().startsWith('+ ')")
+    phone.sees("TIME OVER · Part clean by", ".chalk.red")
