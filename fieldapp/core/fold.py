@@ -32,7 +32,7 @@ from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Sheet, Step
 from fieldapp.core.steps import StepState, is_off, step_state
 from fieldapp.core.stops import stops
-from fieldapp.core.unused import thrown_away
+from fieldapp.core.unused import taken_off, thrown_away
 from fieldapp.core.verdict import all_faults, verdict
 
 State = dict[str, Any]
@@ -130,7 +130,8 @@ def _step(scene: Scene, step: Step) -> State:
 
 def record_refusals(scene: Scene, step: Step) -> list[dict[str, Any]]:
     """Give why a step cannot be recorded as done now; raced steps always can."""
-    if step.first and scene.lines(step.id):
+    clock = {"start": step.id}
+    if step.first and scene.lines(step.id) and not taken_off(scene, clock, ""):
         return []
     found = gates.gate_refusals(scene, step, scene.at)
     if step.gated:

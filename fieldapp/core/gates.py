@@ -32,6 +32,7 @@ from fieldapp.core.signers import (
     without_release,
     words_signed,
 )
+from fieldapp.core.unused import taken_off
 
 
 def births(scene: Scene, point: Point, place: int) -> list[Refusal]:
@@ -237,7 +238,10 @@ def _wrong_signer(scene: Scene, point: Point, place: int) -> list[Refusal]:
 def _act_refusals(past: Scene, step: Step, place: int) -> list[Refusal]:
     entry = past.view.history.entry(place)
     if step.first and past.view.has_lines(step.id, entry.attempt):
-        return []
+        # What was taken off again passed its gate; more of it wants the gate anew.
+        current = entry.attempt == past.view.attempt_of(step.id)
+        if not (current and taken_off(past, {"start": step.id}, "")):
+            return []
     act = past.view.history.moments[place]
     found = gate_refusals(past, step, act) + _without_standing(past, step, entry, act)
     if step.gated:

@@ -41,6 +41,7 @@ def _upsetting(scene: Scene, point: Point) -> int:
         places = [p for kind in _UPSETTING for p in history.by_kind.get(kind, ())]
         masks = [1 << place for place in places]
         masks += [history.bearing.get(step, 0) for step in point.covers]
+        masks += [history.bearing.get(step, 0) for step in _taking_off(scene, point)]
         memo[point.id] = reduce(or_, masks, 0)
     return memo[point.id]
 
@@ -72,12 +73,36 @@ def _lapses(
     if entry.kind == "crew":
         return point.independent and releaser(release) in entry.about["people"]
     step = scene.view.sheet.steps[entry.step or ""]
+    if _takes_off(scene, point, place, other):
+        return True
+    if step.id not in judged:
+        return False
     if entry.attempt != judged[step.id] or _spent(scene, point, place, other):
         return False
     if not step.series or entry.kind == "discarded":
         return True
     line = scene.lines(step.id).get(entry.id)
     return line is not None and bool(line_state(scene, step, line).failed)
+
+
+def _taking_off(scene: Scene, point: Point) -> list[str]:
+    """Give the steps that take off again what is put on behind a point."""
+    sheet = scene.view.sheet
+    steps = sheet.steps.values() if sheet.amended >= 2 else ()
+    return [each.id for each in steps if set(each.takes_off) & set(point.shuts)]
+
+
+def _takes_off(scene: Scene, point: Point, place: int, other: int) -> bool:
+    """Say whether what was put on by a release was taken off: more wants a new one."""
+    view, history = scene.view, scene.view.history
+    entry, release = history.entry(other), history.entry(place)
+    if entry.step not in _taking_off(scene, point) or entry.kind == "discarded":
+        return False
+    return entry.attempt == release.attempt and any(
+        history.saw(other, line.root) and history.saw(line.root, place)
+        for name in point.shuts
+        for line in view.lines_in(name, release.attempt).values()
+    )
 
 
 def _spent(scene: Scene, point: Point, place: int, other: int) -> bool:

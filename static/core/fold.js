@@ -17,7 +17,7 @@ import { reachedBy, stopInForce } from "./readiness.js";
 import { refusal } from "./refusals.js";
 import { isOff, stepState } from "./steps.js";
 import { stops } from "./stops.js";
-import { thrownAway } from "./unused.js";
+import { takenOff, thrownAway } from "./unused.js";
 import { allFaults, verdict } from "./verdict.js";
 
 /**
@@ -77,7 +77,8 @@ export function stateOf(scene) {
 
 /** Give why a step cannot be recorded as done now; raced steps always can. */
 export function recordRefusals(scene, step) {
-  if (step.first && scene.lines(step.id).size > 0) return [];
+  if (step.first && scene.lines(step.id).size > 0
+    && !takenOff(scene, { start: step.id }, "")) return [];
   const found = gateRefusals(scene, step, scene.at);
   if (!step.gated) return found;
   return [...found, ...step.needs.filter((name) => !reachedBy(scene, name))

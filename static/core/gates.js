@@ -16,6 +16,7 @@ import {
   givenBy, noticeLeftMs, onPoint, releaser, signerRefusals, withoutRelease,
   wordsSigned,
 } from "./signers.js";
+import { takenOff } from "./unused.js";
 
 /** @typedef {import("./refusals.js").Refusal} Refusal */
 
@@ -192,7 +193,10 @@ function wrongSigner(scene, point, place) {
 function actRefusals(past, step, place) {
   const { history } = past.view;
   const entry = history.entry(place);
-  if (step.first && past.view.hasLines(step.id, entry.attempt)) return [];
+  // What was taken off again passed its gate; more of it wants the gate anew.
+  if (step.first && past.view.hasLines(step.id, entry.attempt)
+    && !(entry.attempt === past.view.attemptOf(step.id)
+      && takenOff(past, { start: step.id }, ""))) return [];
   const act = history.moments[place];
   const found = [...gateRefusals(past, step, act),
     ...(entry.at_by === "typed" ? withoutStanding(past, step, act) : [])];

@@ -33,7 +33,8 @@ function upsetting(scene, point) {
   const memo = scene.case.upsetting;
   if (!memo.has(point.id)) {
     const { byKind, bearing, graph } = scene.view.history;
-    const masks = point.covers.map((step) => bearing.get(step)).filter(Boolean);
+    const steps = [...point.covers, ...takingOff(scene, point)];
+    const masks = steps.map((step) => bearing.get(step)).filter(Boolean);
     const told = new Set(UPSETTING.flatMap((kind) => byKind.get(kind) ?? []));
     memo.set(point.id, [...graph.entries.keys()].filter((place) =>
       told.has(place) || masks.some((mask) => holds(mask, place))));
@@ -57,8 +58,26 @@ function lapses(scene, point, place, other) {
   if (entry.kind === "crew") {
     return point.independent && entry.about.people.includes(releaser(release));
   }
-  return entry.attempt === attemptJudged(scene, point, entry.step, release)
+  if (takesOff(scene, point, place, other)) return true;
+  return point.covers.includes(entry.step)
+    && entry.attempt === attemptJudged(scene, point, entry.step, release)
     && newsOfStep(scene, entry) && !isSpent(scene, point, place, other);
+}
+
+// The steps that take off again what is put on behind a point.
+function takingOff({ view: { sheet } }, point) {
+  return sheet.amended < 2 ? [] : [...sheet.steps.values()].filter((step) =>
+    step.takesOff.some((name) => point.shuts.includes(name))).map(({ id }) => id);
+}
+
+// Whether what was put on by a release was taken off again: more wants a new one.
+function takesOff(scene, point, place, other) {
+  const { history } = scene.view;
+  const { attempt, kind, step } = history.entry(other);
+  return kind !== "discarded" && takingOff(scene, point).includes(step)
+    && attempt === history.entry(place).attempt
+    && point.shuts.some((name) => [...scene.view.linesIn(name, attempt).values()]
+      .some(({ root }) => history.saw(other, root) && history.saw(root, place)));
 }
 
 // Whether a reading came after the one act a release had to let through: a gate that

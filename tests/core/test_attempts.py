@@ -262,3 +262,15 @@ def test_what_is_put_on_and_taken_off_again_in_the_next_attempt_is_off() -> None
     assert state["attempts"] == 3
     assert state["steps"]["clean"]["status"] == "done"
     assert state["holds"]["lockout"]["until"] == START_MS + (1520 + DAY) * 60_000
+
+
+def test_more_put_on_after_a_taking_off_wants_the_gate_anew() -> None:
+    story = parted(20)
+    before = story.state(21)
+    assert "release_lapsed" in {each["code"] for each in before["flags"]}
+    [refused] = before["steps"]["mix"]["refusals"]
+    assert refused["code"] == "gate_shut"
+    story.at(22).done("mix", line="k2")
+    state = story.state(23)
+    assert state["steps"]["mix"]["lines"]["k2"]["status"] == "anyway"
+    assert [each["code"] for each in state["nonconformances"]] == ["gate_shut"]
