@@ -101,6 +101,8 @@ def test_a_language_is_chosen_once_and_speaks_figures_too(gang: Gang) -> None:
     # It came behind the first screen; nobody needs a network now.
     phone.tap('[data-language="de"]')
     phone.sees("Zurück", "#bar")
+    # The words change at once; the key shows it when it is kept.
+    phone.page.locator('[data-language="de"][aria-pressed="true"]').wait_for()
     phone.restart()
     phone.sees("STOPP", "#bar")
     assert phone.page.evaluate("() => document.documentElement.lang") == "de"
