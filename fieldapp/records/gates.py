@@ -12,6 +12,8 @@ from fieldapp.core.entries import Entry
 GIVING = ("release", "spoken")
 OPENED = ("released", "used")
 """How a gate stands that was opened as it should be."""
+SHUT_SINCE = "shut"
+"""How one stands that is released and was shut before anything went through it."""
 NOT_OPENED = ("waiting", "ready", "called")
 """How one stands that nobody has opened yet."""
 SHUT_AGAIN = ("refused", "lapsed", "expired")
@@ -31,6 +33,8 @@ def point_status(
     now = state["points"][name]
     if went_through(raw, state, name):
         return "unreleased"
+    if shut_since(raw, state, name):
+        return SHUT_SINCE
     if now["status"] != "released" or now.get("release"):
         return str(now["status"])
     void = {f["entry"] for f in state["flags"] if f["code"] == "release_void"}
@@ -65,10 +69,27 @@ def went_through(raw: Part, state: Part, name: str) -> bool:
     )
 
 
+def shut_since(raw: Part, state: Part, name: str) -> set[str]:
+    """Give the nonconformances that shut a released gate nothing went through yet.
+
+    What it stands before says so itself: the release stands, and nothing may begin.
+    """
+    if state["points"][name]["status"] != "released":
+        return set()
+    shutting = {f["id"] for f in state["nonconformances"] if name in f["blocks"]}
+    return shutting & {
+        refusal["facts"]["id"]
+        for step in _behind(raw, state, name)
+        for refusal in step.get("refusals", ())
+        if refusal["code"] == "nonconformance"
+    }
+
+
 def shut_by(raw: Part, state: Part, fault: Part) -> tuple[list[str], list[str]]:
     """Give the points that a nonconformance shuts, and those it came too late for.
 
-    Too late for a point that stands released, or behind which all is done already.
+    Too late for a point that stands released and let something through, or behind
+    which all is done already.
     """
     shut: list[str] = []
     passed: list[str] = []
@@ -78,7 +99,8 @@ def shut_by(raw: Part, state: Part, fault: Part) -> tuple[list[str], list[str]]:
         states = {step["status"] for step in behind}
         # What nothing has called for yet is not behind anybody: no adhesive is chosen.
         done = "done" in states and states <= {"done", "off"}
-        over = status in ("released", "waived") or done
+        free = status in ("released", "waived")
+        over = (free and fault["id"] not in shut_since(raw, state, name)) or done
         (passed if over else shut).append(name)
     return shut, passed
 

@@ -52,6 +52,7 @@ _MARKS: dict[str, dict[str, tuple[str, str, str]]] = {
         "ready": ("blue", "▷", "not released, nothing missing"),
         "called": ("blue", "▷", "called, not released"),
         "released": ("green", "✓", "released"),
+        "shut": ("red", "✕", "released, shut since by a nonconformance"),
         "refused": ("red", "✕", "refused"),
         "lapsed": ("yellow", "↺", "release lapsed"),
         "expired": ("yellow", "↺", "release expired"),

@@ -16,7 +16,7 @@ from fieldapp.records.clocks import ClockPart, HoldPart, clock_parts, hold_parts
 from fieldapp.records.evidence import Evidence
 from fieldapp.records.figures import grouped, moment, zone
 from fieldapp.records.files import NAMES
-from fieldapp.records.gates import OPENED
+from fieldapp.records.gates import OPENED, SHUT_SINCE
 from fieldapp.records.incidents import incidents
 from fieldapp.records.marks import (
     Mark,
@@ -231,8 +231,9 @@ def _summary(opened: Opened) -> Iterator[tuple[str, str]]:
         if point["class"] == "hold"
     ]
     told = [f"{sum(each in OPENED for each in holds)} of {len(holds)} released"]
-    passed = holds.count("unreleased")
-    told += [f"{passed} {mark('unreleased', 'point').word}"] if passed else []
+    for odd in (SHUT_SINCE, "unreleased"):
+        count = holds.count(odd)
+        told += [f"{count} {mark(odd, 'point').word}"] if count else []
     yield "Hold points", ", ".join(told)
     yield "Attempts", str(state["attempts"])
     yield "Entries", str(len(entries))

@@ -9,6 +9,8 @@ from typing import Any
 
 NAMED = 4
 """So many subjects are named for each state; more are counted."""
+FEW, MANY = 3, 8
+"""So many of what bites are told, and with all that is due today at most so many."""
 Row = dict[str, Any]
 
 
@@ -18,7 +20,20 @@ def answers(shown: Mapping[str, Any]) -> Row:
         "next": list(_next(shown["arms"])),
         "called": shown["called"],
         "undecided": sum(row["times"] for row in shown["undecided"]),
-        "bites": shown["bites"],
+        **_bites(shown["bites"]),
+    }
+
+
+def _bites(rows: Iterable[Row]) -> Row:
+    """Give what bites, harm first, with all that is due today; more is counted."""
+    told = sorted(rows, key=lambda row: not row["harms"])
+    today = [row for row in told if row["today"]]
+    few = [*today, *(row for row in told if not row["today"])][:FEW]
+    shown = (today if len(today) > FEW else few)[:MANY]
+    return {
+        "bites": shown,
+        "bites_more": len(told) - len(shown),
+        "bites_today": sum(row["today"] for row in told if row not in shown),
     }
 
 

@@ -37,6 +37,7 @@ _POINT = {
     "released": ("green", "✓", "released"),
     "used": ("yellow", "↺", "passed on a release that lapsed later"),
     "unreleased": ("red", "!", "passed without a release that counts"),
+    "shut": ("red", "✕", "released, shut since by a nonconformance"),
     "refused": ("red", "✕", "refused"),
     "lapsed": ("yellow", "↺", "lapsed"),
     "expired": ("yellow", "◷", "expired"),

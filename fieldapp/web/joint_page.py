@@ -18,6 +18,7 @@ from fieldapp.records.marks import steps_counted, verdict_mark
 from fieldapp.web.clocks import clocks_told
 from fieldapp.web.flags import flags_told, received_of
 from fieldapp.web.joint_parts import label_of, parts
+from fieldapp.web.may_start import is_shut
 from fieldapp.web.names import SiteNames
 from fieldapp.web.runs_on import runs_on
 from fieldapp.web.stages import PASSED, live_mark, stage, title_of
@@ -58,9 +59,15 @@ def summary(found: Folded, awaited: str | None, now: int) -> dict[str, Any]:
 
 
 def next_of(found: Folded) -> str:
-    """Give the title of the first step or hold point that is not behind us."""
+    """Give the title of the first step or hold point that is not behind us, and say of
+    a step that it is shut.
+    """
     name = next_part(found)
-    return title_of(found.sheet.raw, name) if name else ""
+    if not name:
+        return ""
+    step = found.state["steps"].get(name)
+    shut = " (shut)" if step and is_shut(step) else ""
+    return title_of(found.sheet.raw, name) + shut
 
 
 def next_part(found: Folded) -> str:

@@ -120,12 +120,15 @@ def _point(found: Folded, name: str, told: Told, names: SiteNames) -> dict[str, 
     point, now = found.sheet.raw["points"][name], found.state["points"][name]
     by_id = {entry.id: entry for entry in found.entries}
     given = [by_id[each] for each in now.get("release", ()) if each in by_id]
+    # What was released wants nothing more; what shut it since is told.
+    news = gates.shut_since(found.sheet.raw, found.state, name)
+    told_of = [e for e in now["refusals"] if not news or e["facts"].get("id") in news]
     return {
         "id": name,
         "point": point,
         "now": now,
         "status": point_status(found, name),
-        "refusals": words.say_all(now["refusals"]),
+        "refusals": words.say_all(told_of),
         "wanted": names.signers(point["releases"]),
         "releases": [
             {

@@ -3,7 +3,7 @@
 
 import { dayClockText, wallMs } from "../device/clock.js";
 import { begunNow } from "./beforehand.js";
-import { keysBeside, untilText } from "./gateitem.js";
+import { keysBeside, shutting, untilText } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
@@ -24,8 +24,9 @@ export function pointFacts(open, id, go) {
   const { sheet, state } = open;
   const point = sheet.points[id];
   const found = state.points[id];
-  // What was released holds until it lapses, whatever a new release would want.
-  const refusals = found.status === "released" ? [] : found.refusals ?? [];
+  const refusals = shutting(open, id);
+  // Nobody begins what is shut: what it would leave says nothing.
+  const isShut = found.status === "released" && refusals.length > 0;
   return [
     // Who signs for several in one sitting sees each time for which.
     h("p.big", { id: "whose" }, sheet.title),
@@ -33,13 +34,14 @@ export function pointFacts(open, id, go) {
       found.until ? h("span.chip", {}, untilText(found.until)) : null),
     point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
     refusedBy(open, found), lapsedBy(open, found),
-    signsFirst(open, id) ? whoSigns(open, id) : null,
-    refusals.length ? h("div.missing", {}, h("b", {}, text.shut),
+    signsFirst(open, id) && !isShut ? whoSigns(open, id) : null,
+    refusals.length ? h("div.missing", {}, isShut ? null : h("b", {}, text.shut),
       h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
         .map((said) => h("li", {}, icon("lock"), said)))) : null,
     ...keysBeside(refusals, open.subject, go),
+    isShut ? whoSigns(open, id) : null,
     ...besides(open, id, go), untilTime(open, id),
-    notice(point, found), otherArm(open), begunNow(open, id),
+    notice(point, found), otherArm(open), isShut ? null : begunNow(open, id),
   ];
 }
 
@@ -58,6 +60,8 @@ function standing(open, id) {
   const found = open.state.points[id];
   const waits = [called(open, id), someSigned(open, id)].filter(Boolean);
   const status = pointStatus(open.sheet.points[id], found);
+  // A release stands all the same, and says below by whom it was given.
+  if (status === "released" && shutting(open, id).length) return [stateBadge("closed")];
   if (status === "called" || (status === "ready" && waits.length)) return waits;
   // Its key says that one calls.
   return [status === "ready" ? badge(toneOf(status), signOf(status), text.ready)

@@ -3,6 +3,7 @@
 
 import { together } from "./apart.js";
 import { isPast } from "./column.js";
+import { shutting } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { model, saveOrTell, subscribe } from "./model.js";
@@ -81,7 +82,10 @@ function one(element, dock, go, id, choice, draw) {
   }
   const [found] = every;
   const blocks = [...new Set(every.flatMap((each) => each.blocks))];
-  const shut = blocks.filter((each) => !isPast(model.open, each));
+  // One that is released and has let nothing through yet is shut by it as well.
+  const isShut = (each) => shutting(model.open, each).some(({ facts }) =>
+    wanted.includes(facts?.id));
+  const shut = blocks.filter((each) => !isPast(model.open, each) || isShut(each));
   choice.reason ??= keptReason("disposition", id, () => saidAgain(choice), "",
     chosenBeside(every, choice, draw));
   fill(element, h("div.headline", {}, stateBadge(shown(found)),

@@ -38,6 +38,30 @@ def test_what_was_proposed_is_taken_over_by_whoever_decides(gang: Gang) -> None:
     assert decided["about"]["reason"] == PATCH
 
 
+def test_a_released_gate_says_that_it_is_shut_and_by_what_wherever_it_is_told(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.sign({"kind": "nonconformance", "about": {"text": "Jack leaks oil"}})
+    phone.sees("shut", '[data-point="mixing"] .badge')
+    phone.tap("#nonconformances")
+    phone.tap("[data-fault]")
+    # Nothing is mixed yet: it holds that up, as the joint says.
+    phone.sees("Shuts: Gate: mixing", "#shuts")
+    phone.page.evaluate(
+        "(route) => { location.hash = route; }", f"/point/{JOINT}/mixing"
+    )
+    phone.sees("Jack leaks oil", "#screen .missing")
+    head = phone.page.inner_text("#screen .headline")
+    assert "shut" in head
+    assert "released" not in head
+    assert "runs out" in head
+    phone.sees("Leofric", "#releases")
+    assert phone.page.locator("#begun-now").count() == 0
+
+
 def test_nobody_is_offered_what_they_may_not_sign(gang: Gang) -> None:
     phone = gang.phone
     gang.sign({"kind": "nonconformance", "about": {"text": "Shear key chipped"}})

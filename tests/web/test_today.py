@@ -6,9 +6,10 @@ from typing import Any
 
 import pytest
 
-from fieldapp.web.today_page import _may_start
-from tests.people import INSPECTOR
-from tests.web.race import OTHER, Race, race
+from fieldapp.web.answers import answers
+from fieldapp.web.may_start import may_start
+from tests.people import INSPECTOR, SUBJECT
+from tests.web.race import OTHER, Race, amend, race
 from tests.web.test_work import released, running, section
 
 
@@ -125,7 +126,7 @@ def test_surveillance_is_never_what_a_joint_goes_on_with() -> None:
     }
     sheet = SimpleNamespace(raw=raw, subject="j")
     found: Any = SimpleNamespace(sheet=sheet, state=state, entries=())
-    assert [row["next"] for row in _may_start(found)] == [steps["pot"]]
+    assert [row["next"] for row in may_start(found)] == [steps["pot"]]
 
 
 @pytest.mark.parametrize(
@@ -155,5 +156,69 @@ def test_a_joint_goes_on_with_what_failed_and_with_nothing_while_its_gate_waits(
     }
     sheet = SimpleNamespace(raw=raw, subject="j")
     found: Any = SimpleNamespace(sheet=sheet, state=state, entries=(1,))
-    rows = [(row["next"]["id"], row["again"]) for row in _may_start(found)]
+    rows = [(row["next"]["id"], row["again"]) for row in may_start(found)]
     assert rows == expected
+
+
+def test_what_is_shut_is_never_led_past() -> None:
+    raced = {"status": "open", "refusals": []}
+    shut = {"code": "nonconformance", "facts": {"id": "f"}}
+    early = {"code": "hold_running", "facts": {"hold": "day", "until": 1}}
+    found = [
+        [row["next"]["id"] for row in may_start(_pair(first, raced))]
+        for first in (
+            {"status": "closed", "refusals": [shut]},
+            {"status": "partial", "refusals": [shut]},
+            {"status": "closed", "refusals": [early]},
+            {"status": "failed", "refusals": [shut]},
+        )
+    ]
+    assert found == [[], [], ["spread"], ["spread"]]
+
+
+def _pair(first: dict[str, Any], second: dict[str, Any]) -> Any:
+    steps = {name: {"id": name, "title": name} for name in ("mix", "spread")}
+    raw = {"flow": [*steps], "points": {}, "steps": steps, "title": "J"}
+    state = {
+        "verdict": "incomplete",
+        "points": {},
+        "steps": {"mix": first, "spread": second},
+    }
+    sheet = SimpleNamespace(raw=raw, subject="j")
+    return SimpleNamespace(sheet=sheet, state=state, entries=(1,))
+
+
+def test_a_gate_shut_after_its_release_is_told_so_and_leads_nowhere(
+    site: Race,
+) -> None:
+    amended, oily = amend(site), {"text": "oil on the face", "step": "wipe"}
+    site.at(0).wiped(**amended)
+    site.at(2).say("release", by=INSPECTOR, point="go", **amended)
+    site.at(3).say("nonconformance", about=oily, **amended)
+    text = site.read("/today")
+    assert "Mix" not in section(text, "start")
+    assert "Mixing: release ends, shut by a nonconformance" in section(text, "bites")
+    for path in ("/nonconformances", f"/joints/{SUBJECT}"):
+        assert "shuts: Mixing" in site.read(path), path
+    joint = site.read(f"/joints/{SUBJECT}")
+    assert "released, shut since by a nonconformance" in joint
+    assert "Mix (shut)" in joint
+    assert "An open nonconformance shuts this gate: oil on the face" in joint
+
+
+def test_what_harms_stands_before_what_can_be_had_again_and_today_is_not_folded() -> (
+    None
+):
+    rows = [
+        {"at": at, "harms": harms, "today": today}
+        for at, harms, today in [
+            (1, False, True), (2, False, True), (3, True, True), (4, True, True),
+            (5, True, False),
+        ]
+    ]  # fmt: skip
+    told = answers({"arms": (), "called": [], "undecided": [], "bites": rows})
+    assert [row["at"] for row in told["bites"]] == [3, 4, 1, 2]
+    assert (told["bites_more"], told["bites_today"]) == (1, 0)
+    many = [{"at": at, "harms": True, "today": True} for at in range(11)]
+    told = answers({"arms": (), "called": [], "undecided": [], "bites": many})
+    assert (told["bites_more"], told["bites_today"]) == (3, 3)
