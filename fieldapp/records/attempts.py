@@ -71,11 +71,13 @@ def _clocks(
     """Tell an attempt's clocks with what ended each; one that goes on is told later.
 
     Rework ends what is judged. A deadline that raises nothing (part clean by) holds
-    until what was put on is off again, and is told as that found it.
+    until what was put on is off again, and is told as that found it: contact pressure
+    that came before says nothing of how the joint was parted.
     """
     taken_off = _taken_off(opened, number)
     then = opened.state if taken_off is None else state_before(opened, taken_off)
-    left = {(o["clock"], o["line"]): o for o in then.get("outlasting", ())
+    outlasting = () if _was_off(opened, state) else then.get("outlasting", ())
+    left = {(o["clock"], o["line"]): o for o in outlasting
             if o.get("attempt") == ending.attempt}  # fmt: skip
     for part in clock_parts(opened, state):
         name = f"{part.id}/{part.line_id}".removesuffix("/")
@@ -92,15 +94,16 @@ def _ended(
     taken_off: Entry | None,
     outlasts: dict[str, Any] | None,
 ) -> ClockPart:
-    if part.ended:
-        return part
     told = outlasts["left"] if outlasts else {}
+    then = "" if part.ended else _THEN
     deadlines = tuple(
         _outlasting(opened, each, told[each.id], taken_off)
         if each.id in told
-        else replace(each, kept=each.kept.replace(" left", " in hand") + _THEN)
+        else replace(each, kept=each.kept.replace(" left", " in hand") + then)
         for each in part.deadlines
     )
+    if part.ended:
+        return replace(part, deadlines=deadlines)
     over = part.mark.tone == "red"
     return replace(
         part,
@@ -126,6 +129,12 @@ def _outlasting(
     when = local(opened, taken_off.at, opened.zone)
     kept = f"{span(left_ms)} {'late' if late else 'in hand'}"
     return replace(deadline, kept=f"{what} {when}, {kept}")
+
+
+def _was_off(opened: Opened, state: dict[str, Any]) -> bool:
+    """Say whether an attempt had taken off itself what was put on."""
+    steps = opened.raw["steps"].items()
+    return any(s.get("again") and state["steps"][name]["lines"] for name, s in steps)
 
 
 def _taken_off(opened: Opened, number: int) -> Entry | None:

@@ -7,6 +7,7 @@ from copy import deepcopy
 from fieldapp.records.view import record_view
 from tests.records.book import Book, told
 from tests.records.joint import CHAPTERS, FROZEN, GOOD_FACES
+from tests.records.stories import over_time
 
 
 def stopped_in_time(*, cleaned: bool) -> tuple[tuple[str, str], ...]:
@@ -42,6 +43,17 @@ def test_what_nobody_took_off_yet_runs_on() -> None:
     told = dict(stopped_in_time(cleaned=False))
     parting = told["Part clean by, or not at all"]
     assert parting.endswith(", nothing taken off yet")
+
+
+def test_part_clean_by_is_held_against_the_parting_not_against_the_pressure() -> None:
+    (first,) = record_view(over_time().evidence()).attempts
+    (clock,) = [each for each in first.clocks if not each.per_line]
+    told = {each.id: each.kept for each in clock.deadlines}
+    assert clock.until == "contact pressure on all bars"
+    assert told["over"].startswith("missed by ")
+    # Pressed after 98 minutes, parted after 128: by the second it is late.
+    assert told["part"].startswith("joint parted and cleaned ")
+    assert told["part"].endswith(" late")
 
 
 def test_an_order_of_somebody_who_may_not_order_ends_no_attempt() -> None:

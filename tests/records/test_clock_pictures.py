@@ -4,12 +4,20 @@ import math
 from dataclasses import replace
 from types import SimpleNamespace
 
+import pytest
+
 from fieldapp.core.clocks import OVER_MS
 from fieldapp.records.clocks import ClockPart, Deadline
 from fieldapp.records.marks import mark
 from fieldapp.records.pictures.drawing import text_width_mm
 from fieldapp.records.pictures.layout import clock_drawings
-from fieldapp.records.pictures.life import FOOT_MM, TOP_MM, WHOLE_PPM, life_curve
+from fieldapp.records.pictures.life import (
+    FOOT_MM,
+    TOP_MM,
+    WHOLE_PPM,
+    life_bars,
+    life_curve,
+)
 from tests.records.test_pictures import attribute, words
 
 MOST_SHAPES = 60
@@ -95,3 +103,26 @@ def test_a_deadline_set_by_a_cap_bends_no_curve() -> None:
         if s.tag == "path" and dict(s.attributes)["fill"] == "none"
     )
     assert curve.count("L") == 1, "from the start straight to the end"
+
+
+@pytest.mark.parametrize("minutes", [9, 60, 120, 150, 300, 1_440, 2_880, 5_760, 21_600])
+def test_no_label_of_an_axis_stands_twice(minutes: int) -> None:
+    by = replace(clock().deadlines[0], at_ms=minutes * 60_000)
+    (drawn,) = life_bars([clock(steady=True, end_ms=60_000, deadlines=(by,))])
+    labels = [each for each in words(drawn) if each.isdigit()]
+    assert len(labels) > 2
+    assert len(set(labels)) == len(labels), (drawn.caption, labels)
+
+
+def test_the_share_used_is_not_written_over_the_next_deadline_s_name() -> None:
+    minute = 60_000
+    (deadline,) = clock().deadlines
+    over = replace(deadline, at_ms=66 * minute, share_ppm=WHOLE_PPM)
+    part = replace(deadline, at_ms=76 * minute, share_ppm=1_150_000)
+    late = clock(end_ms=73 * minute, used_ppm=1_096_000, used="109.6 %",
+                 deadlines=(deadline, over, part))  # fmt: skip
+    drawn = life_curve(late, 0)
+    share = next(s for s in drawn.shapes if s.text == "109.6 %")
+    names = [s for s in drawn.shapes if "pressure by" in str(s.text)]
+    assert len(names) == 3
+    assert all(abs(attribute(share, "y") - attribute(n, "y")) > 3 for n in names)

@@ -25,6 +25,9 @@ At = Callable[[float, float], Point]
 WIDTH_MM, HEIGHT_MM = 88.0, 32.0
 LEFT_MM, RIGHT_MM, TOP_MM, FOOT_MM = 10.0, 86.0, 2.0, 28.0
 WHOLE_PPM = 1_000_000
+MOST_STEPS = 7
+NAME_MM = 4.0
+"""So far above and below a deadline's point its name is in the way of others."""
 MOST_QUARTERS = 10
 """So many quarters of the life are lined at most; above, several go together."""
 MINUTE_MS = 60_000
@@ -69,9 +72,14 @@ def life_bars(clocks: Sequence[ClockPart]) -> Iterator[Drawing]:
 
 
 def unit_of(clocks: Sequence[ClockPart]) -> tuple[str, int]:
-    """Give the unit, and its ms, that clocks drawn together are read in."""
+    """Give the unit, and its ms, that clocks drawn together are read in.
+
+    The largest of which there are two or more, and of which the axis has whole ones.
+    """
     longest = _longest(clocks)
-    return next(each for each in UNITS if longest >= 2 * each[1])
+    step = _step_ms(longest, MOST_STEPS)
+    fits = [each for each in UNITS if longest >= 2 * each[1]]
+    return next(each for each in fits if not step % max(each[1], 1))
 
 
 def _longest(clocks: Sequence[ClockPart]) -> int:
@@ -121,7 +129,15 @@ def _share(clock: ClockPart, at: At) -> Shape:
     """Write the share used beside the curve's end, clear of the deadlines' lines."""
     x, y = at(clock.end_ms, clock.used_ppm)
     if x > RIGHT_MM - 30:
-        return word((x - 1.5, y - 1.2), clock.used, "strong", "end")
+        ahead = [at(d.at_ms, d.share_ppm) for d in clock.deadlines]
+        if not any(x < right and abs(top - y) < NAME_MM for right, top in ahead):
+            return word((x - 1.5, y - 1.2), clock.used, "strong", "end")
+        # The next deadline's name stands there: below the curve, clear of the lines.
+        right = x - 1.5
+        for line, _ in sorted(ahead, reverse=True):
+            if right - text_width_mm(clock.used) - 1 < line < right + 1:
+                right = line - 1
+        return word((right, (y + FOOT_MM) / 2), clock.used, "strong", "end")
     left = x + 1.5
     for line in sorted(at(each.at_ms, 0)[0] for each in clock.deadlines):
         if x < line < left + text_width_mm(clock.used):
@@ -150,7 +166,7 @@ def _bars(clocks: Sequence[ClockPart]) -> Drawing:
         )
 
     shapes: list[Shape] = []
-    step = _step_ms(longest, 7)
+    step = _step_ms(longest, MOST_STEPS)
     for length in range(0, longest + 1, step):
         shapes.append(stroke((at(length), 2), (at(length), foot), "grid"))
         text = figure(length // max(unit_ms, 1_000))
