@@ -19,6 +19,7 @@ def answers(shown: Mapping[str, Any]) -> Row:
     return {
         "next": list(_next(shown["arms"])),
         "called": shown["called"],
+        "refused": shown["refused"],
         "undecided": sum(row["times"] for row in shown["undecided"]),
         **_bites(shown["bites"]),
     }

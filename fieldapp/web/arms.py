@@ -9,6 +9,7 @@ from typing import Any
 
 from fieldapp.lookups import Folded
 from fieldapp.web.desk import Desk
+from fieldapp.web.display import soon
 from fieldapp.web.stages import (
     CARRIES,
     PASSED,
@@ -55,11 +56,11 @@ def _arm(
 ) -> Row:
     joints = [by_id[s["joint"]] for s in arm["segments"] if s.get("joint") in by_id]
     levels = [stage(each, _first(awaited, each)) for each in joints]
-    tip = next((each for each in joints if not _past_first(each)), None)
+    tip = next((each for each in joints if not _went_through(each)), None)
     behind = [
         _at_work(here, found, level)
         for found, level in zip(joints, levels, strict=True)
-        if _past_first(found) and _owes(found, level, awaited)
+        if _went_through(found) and _owes(found, level, awaited)
     ]
     return {
         "carries": _carries(joints[0], awaited),
@@ -87,9 +88,22 @@ def _owes(found: Folded, level: Row, awaited: Mapping[str, tuple[str, ...]]) -> 
     return level["level"] < WHOLE and (waits or level["level"] < CARRIES)
 
 
-def _past_first(found: Folded) -> bool:
+def _went_through(found: Folded) -> bool:
+    """Say whether a subject is past its first gate: one that is released and has let
+    nothing through yet is what goes up next.
+    """
     gate = first_gate(found.sheet.raw)
-    return gate is None or found.state["points"][gate]["status"] in PASSED
+    if gate is None:
+        return True
+    behind = _behind(found, gate)
+    open_now = found.state["points"][gate]["status"] in PASSED
+    return open_now and (not behind or any(step["lines"] for step in behind))
+
+
+def _behind(found: Folded, gate: str) -> list[Row]:
+    """Give the steps that a gate stands before, as they are now."""
+    shut = found.sheet.raw["points"][gate].get("shuts", ())
+    return [found.state["steps"][step] for step in shut]
 
 
 def _at_work(here: Desk, found: Folded, level: Row) -> Row:
@@ -100,15 +114,35 @@ def _tip(here: Desk, found: Folded) -> Row:
     gate = first_gate(found.sheet.raw)
     assert gate is not None, "a subject past no gate has one"
     point = found.state["points"][gate]
-    words = here.words(found)
-    tone, icon, word = _MAY.get(point["status"], ("grey", "○", "not yet"))
+    refusals, mark = _standing(here, found, gate)
     return _named(found) | {
         "gate": title_of(found.sheet.raw, gate),
         "point": gate,
-        "mark": {"tone": tone, "icon": icon, "word": word},
-        "why": list(_why(words, point["refusals"])),
-        "wanted": here.names.signers(still_wanted(found, gate)),
+        "mark": mark,
+        "why": list(_why(here.words(found), refusals)),
+        "wanted": ""
+        if point["status"] in PASSED
+        else here.names.signers(still_wanted(found, gate)),
     }
+
+
+def _standing(here: Desk, found: Folded, gate: str) -> tuple[list[Row], Row]:
+    """Give why a gate may not be passed, and its mark.
+
+    What is released asks for nothing more; what shuts it all the same its steps say.
+    """
+    point = found.state["points"][gate]
+    if point["status"] not in PASSED:
+        tone, icon, word = _MAY.get(point["status"], ("grey", "○", "not yet"))
+        return point["refusals"], {"tone": tone, "icon": icon, "word": word}
+    shut = [r for step in _behind(found, gate) for r in step["refusals"]]
+    if "stopped" in found.state:
+        return shut, {"tone": "red", "icon": "■", "word": "stopped"}
+    if shut:
+        return shut, {"tone": "red", "icon": "✕", "word": "released, shut since"}
+    until = point.get("until")
+    till = f", until {soon(until, here.names.zone, here.now)}" if until else ""
+    return [], {"tone": "green", "icon": "✓", "word": f"may be lifted{till}"}
 
 
 def _why(words: Wording, refusals: list[Row]) -> Iterator[str]:

@@ -78,6 +78,10 @@ def live_mark(found: Folded, how_far: Row, now: int) -> dict[str, str]:
         return _marked("red", "✕", "nonconformance open", "to be decided")
     if how_far["level"] == WHOLE:
         return mark(state["verdict"], "verdict") | {"live": ""}
+    no = next((n for n, p in state["points"].items() if p["status"] == "refused"), None)
+    if no:
+        title = title_of(found.sheet.raw, no)
+        return _marked("red", "✕", f"refused: {title}", "refused")
     running = _running(found)
     if running:
         return running

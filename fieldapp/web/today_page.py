@@ -22,6 +22,7 @@ from fieldapp.web.joint_page import next_of
 from fieldapp.web.may_start import may_start, others
 from fieldapp.web.runs_on import runs_on, untimed
 from fieldapp.web.stages import FINISHED, still_wanted
+from fieldapp.web.undecided import waits_since
 
 Row = dict[str, Any]
 Part = Mapping[str, Any]
@@ -38,6 +39,7 @@ def today_page(here: Desk, site: Part, register: list[Registered]) -> Row:
         "running": sorted(running, key=lambda row: row["urgent"]),
         "may_start": [row for each in here.folded for row in may_start(each)],
         "called": _by_time(row for row in waits if row["what"] == "called"),
+        "refused": _by_time(row for row in waits if row["what"] == "refused"),
         "undecided": _told_once(row for row in waits if row["what"] == "fault"),
         "others": [row for row in first.values() if row["other"] not in first],
         "behind": len([row for row in first.values() if row["other"] in first]),
@@ -94,6 +96,7 @@ def _waits(here: Desk, found: Folded) -> Iterator[Row]:
     if found.state["verdict"] in FINISHED:
         return
     yield from _calls(here, found)
+    yield from _refusals(here, found)
     yield from _decisions(here, found)
     for facts in others(found)[:1]:
         told = titles_elsewhere(here.reader, found.sheet.raw)
@@ -123,12 +126,34 @@ def _calls(here: Desk, found: Folded) -> Iterator[Row]:
             )
 
 
+def _refusals(here: Desk, found: Folded) -> Iterator[Row]:
+    """Yield the gates somebody refused: they wait for those who mend and call again."""
+    by_id, sheet = {entry.id: entry for entry in found.entries}, found.sheet.raw
+    for name, point in found.state["points"].items():
+        refusal = by_id.get(point.get("refused_by", ""))
+        if point["status"] == "refused" and refusal is not None:
+            yield _row(
+                found,
+                what="refused",
+                name=name,
+                point=sheet["points"][name]["title"],
+                at=office_ms(refusal, received_of(found)),
+                who=here.names.person(refusal.person),
+                reason=refusal.about.get("reason", ""),
+                mends=" or ".join(
+                    here.names.roles.get(role, role) for role in sheet["record"]
+                ),
+                signs=" and ".join(
+                    here.names.role(each) for each in sheet["points"][name]["releases"]
+                ),
+            )
+
+
 def _decisions(here: Desk, found: Folded) -> Iterator[Row]:
     faults = [f for f in found.state["nonconformances"] if f["status"] in UNDECIDED]
     if not faults:
         return
     words, by_id = here.words(found), {entry.id: entry for entry in found.entries}
-    received = received_of(found)
     for fault in faults:
         raised = by_id.get(fault.get("entry", ""))
         yield _row(
@@ -137,7 +162,7 @@ def _decisions(here: Desk, found: Folded) -> Iterator[Row]:
             fault=fault["id"],
             words=words.fault(fault),
             status=fault["status"],
-            at=office_ms(raised, received) if raised else here.now,
+            at=waits_since(here, found, fault, raised),
             wanted=here.names.signers(found.sheet.raw["dispose"], " or "),
         )
 

@@ -57,7 +57,7 @@ def test_a_refusal_and_what_was_decided_are_marked_too(site: Race) -> None:
     page = site.at(5).read(f"/joints/{SUBJECT}")
     assert section(page, "turns").count(HEARD) == 2
     assert HEARD in section(site.read("/nonconformances"), "g-open")
-    assert "2 min ago" in site.at(4).read("/today")
+    assert "waiting 2 min" in site.at(4).read("/today")
 
 
 def test_hours_that_are_right_are_not_marked(site: Race) -> None:

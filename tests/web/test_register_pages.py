@@ -122,3 +122,6 @@ def test_a_corrected_certificate_is_told_with_what_it_said_and_why(site: Race) -
         assert "3.5 bar" in text
         assert "<strong>4.1 bar</strong>" in text
         assert "Ida Fell" in text
+    # Decided it can be since the correction, however old the reading is.
+    waits = site.at(12).read("/today").partition('id="decide"')[2].partition("</ul>")[0]
+    assert "waiting 10 min" in waits

@@ -19,6 +19,7 @@ from tests.web.race import (
     OTHER,
     PICTURE,
     Race,
+    amend,
     race,
     race_sheet,
 )
@@ -187,6 +188,8 @@ def test_today_says_what_may_go_up_next_and_why_not(site: Race) -> None:
     # Said of what lacks nothing else: it must not read as if it were signed.
     assert "still to be signed by Inspector (Tarn Board)" in text
     site.at(1).say("release", by=INSPECTOR, point="go")
+    # The next on the arm is another only once something went through.
+    site.at(2).say("done", step="mix", line="k1")
     text = site.read("/today")
     assert "Joint 1 must have Joint shut first." in text
     assert "Joint shut: 0 of 2" in text
@@ -202,3 +205,41 @@ def test_a_long_list_folds_away_what_is_finished_and_what_is_not_begun() -> None
     made = group("Ties", [*rows(4, 4, 0, 0, 1, 2), rows(4)[0] | {"undecided": 1}])
     assert [len(made[part]) for part in ("rows", "whole", "ahead")] == [3, 2, 2]
     assert len(group("Ties", rows(4, 0))["rows"]) == 2
+
+
+def next_up(site: Race, minute: int) -> tuple[str, str, str]:
+    """Give the answer's mark, what may go up and why not, as the page says."""
+    text = site.at(minute).read("/today")
+    answer = text.partition("May go up next</a>")[2].partition("</li>")[0]
+    row = text.partition('id="next"')[2].partition("</section>")[0]
+    return answer, row.partition('data-label="Now"')[2], row
+
+
+def test_what_is_released_and_not_begun_leads_what_may_go_up_next(site: Race) -> None:
+    site.at(0).wiped()
+    assert "may be called" in next_up(site, 1)[0]
+    site.at(2).say("release", by=INSPECTOR, point="go")
+    answer, now, row = next_up(site, 3)
+    # Noon of the tests is 22:26:40 there, and a release lasts 30 minutes.
+    assert "may be lifted, until 22:58" in answer
+    assert "Joint 1" in answer
+    assert "may be lifted, until 22:58" in now
+    assert "nothing" in row.partition("Before it, not finished")[2]
+    site.say("done", step="mix", line="k1")
+    answer, _, row = next_up(site, 4)
+    assert "may be lifted" not in answer
+    assert "Joint 2" in answer
+
+
+def test_a_release_that_is_shut_since_lifts_nothing(site: Race) -> None:
+    amended = amend(site)
+    hangs = [pier([], [segment(2_500, SUBJECT), segment(5_500, OTHER, 2)])]
+    store = site.desk.site.wired.door
+    put_in_force(store, race_sheet(amended=2), race_sheet(OTHER), people=[ENGINEER],
+                 tables=[LIFE], **(PICTURE | {"piers": hangs}))  # fmt: skip
+    site.at(0).wiped(**amended)
+    site.at(2).say("release", by=INSPECTOR, point="go", **amended)
+    site.at(3).say("nonconformance", about={"text": "a sling is cut"}, **amended)
+    answer, _, row = next_up(site, 4)
+    assert "released, shut since" in answer
+    assert "An open nonconformance shuts this gate: a sling is cut" in row

@@ -113,6 +113,9 @@ def test_what_is_over_stays_at_the_head_until_it_is_decided(site: Race) -> None:
     assert "Life of the mix: Shut by" in section(late, "bites")
     head = late.partition('class="answers"')[2].partition("</ul>")[0]
     assert "ago</span> Life of the mix: Shut by" in head
+    # By hand: over at 36:20, decided it can be since then and not since it began.
+    waits = late.partition('id="decide"')[2].partition("</ul>")[0]
+    assert "waiting 8 min" in waits
 
 
 def test_surveillance_is_never_what_a_joint_goes_on_with() -> None:
@@ -206,6 +209,9 @@ def test_a_gate_shut_after_its_release_is_told_so_and_leads_nowhere(
     assert "An open nonconformance shuts this gate: oil on the face" in joint
 
 
+NOTHING = {"arms": (), "called": [], "refused": [], "undecided": []}
+
+
 def test_what_harms_stands_before_what_can_be_had_again_and_today_is_not_folded() -> (
     None
 ):
@@ -216,9 +222,31 @@ def test_what_harms_stands_before_what_can_be_had_again_and_today_is_not_folded(
             (5, True, False),
         ]
     ]  # fmt: skip
-    told = answers({"arms": (), "called": [], "undecided": [], "bites": rows})
+    told = answers(NOTHING | {"bites": rows})
     assert [row["at"] for row in told["bites"]] == [3, 4, 1, 2]
     assert (told["bites_more"], told["bites_today"]) == (1, 0)
     many = [{"at": at, "harms": True, "today": True} for at in range(11)]
-    told = answers({"arms": (), "called": [], "undecided": [], "bites": many})
+    told = answers(NOTHING | {"bites": many})
     assert (told["bites_more"], told["bites_today"]) == (3, 3)
+
+
+def test_a_refused_gate_waits_for_who_mends_it_until_it_is_called_again(
+    site: Race,
+) -> None:
+    site.at(0).wiped()
+    site.at(1).say("called", point="go")
+    no = {"reason": "Not seen at the face"}
+    site.at(2).say("refusal", by=INSPECTOR, point="go", about=no)
+    text = site.at(5).read("/today")
+    head = text.partition('class="answers"')[2].partition("</ul>")[0]
+    assert "refused 3 min ago</span> Gang foreman: Mixing" in head
+    assert "nobody for a release" not in head
+    calls = section(text, "calls")
+    assert "<strong>Gang foreman</strong> to mend it and call again" in calls
+    assert "“Not seen at the face”, Omar Beck" in calls
+    assert "then Inspector (Tarn Board) to release it anew" in calls
+    assert "refused: Mixing" in site.read("/")
+    site.at(6).say("called", point="go")
+    text = site.at(7).read("/today")
+    assert "refused" not in section(text, "calls")
+    assert "waiting 1 min" in section(text, "calls")
