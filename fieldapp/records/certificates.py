@@ -25,21 +25,24 @@ NUMBERED, MANY = re.compile(r"(.*?)(\d+)"), 2
 LINE_PLACES = 7
 """Places of the force a jack's line gives, in kN (plan.bindings.jack)."""
 Part = Mapping[str, Any]
-Paper = tuple[str, int | None, bool]
-"""What a certificate is called, until when it is good, whether it was corrected."""
+Paper = tuple[str, int | None, bool, str]
+"""What a certificate is called, until when it is good, whether it was corrected, and
+its name and last day since, where those are other ones."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Certified:
     """Things that were read with, by one certificate: labels, name, last day.
 
-    corrected: whether what it said was put right since.
+    corrected: whether what it said was put right since; now: name and last day since,
+    where those are other ones.
     """
 
     things: str
     certificate: str
     last_day: str
     corrected: bool
+    now: str
 
 
 class Numbers(Protocol):
@@ -112,7 +115,8 @@ def changes(
 def certified(opened: Opened) -> tuple[Certified, ...]:
     """Tell each thing the subject was read with, those of one certificate together."""
     told = registrations(opened)
-    wrong = {e.about.get("replaces") for e in told.values() if e.about.get("reason")}
+    wrong = {str(e.about["replaces"]): e for e in told.values()
+             if e.about.get("reason") and "replaces" in e.about}  # fmt: skip
     found: dict[tuple[Paper, str, str], dict[str, None]] = {}
     for name, entry in _uses(opened):
         label, paper = _paper(opened, told, wrong, (name, entry))
@@ -128,8 +132,9 @@ def certified(opened: Opened) -> tuple[Certified, ...]:
             certificate=certificate or "no certificate named",
             last_day="no last day" if end is None else _last_day(opened, end),
             corrected=corrected,
+            now=now,
         )
-        for ((certificate, end, corrected), tail, _), heads in found.items()
+        for ((certificate, end, corrected, now), tail, _), heads in found.items()
     )
 
 
@@ -196,7 +201,7 @@ def _uses(opened: Opened) -> Iterator[tuple[str, Entry]]:
 def _paper(
     opened: Opened,
     told: Mapping[str, Entry],
-    wrong: Set[str | None],
+    wrong: Mapping[str, Entry],
     use: tuple[str, Entry],
 ) -> tuple[str, Paper]:
     """Give the label of an item, and the certificate a reading relied on."""
@@ -205,12 +210,26 @@ def _paper(
     mine = next((each for each in relied if each.about["item"] == name), None)
     if mine is not None:
         named = certificate_name(str(mine.about.get("text", "")))
-        paper = (named, mine.about.get("expires"), mine.id in wrong)
+        now = _since(opened, mine, wrong)
+        paper = (named, mine.about.get("expires"), mine.id in wrong, now)
         return str(mine.about["label"]), paper
     item = opened.items.get(name, {})
     facts = {str(f["label"]): str(f["value"]) for f in item.get("facts", ())}
-    paper = (facts.get("Certificate", ""), item.get("expires"), False)
+    paper = (facts.get("Certificate", ""), item.get("expires"), False, "")
     return str(item.get("label", name)), paper
+
+
+def _since(opened: Opened, first: Entry, wrong: Mapping[str, Entry]) -> str:
+    """Tell name and last day that a certificate was corrected to, if other ones."""
+    last, seen = first, {first.id}
+    while (after := wrong.get(last.id)) is not None and after.id not in seen:
+        last = after
+        seen.add(after.id)
+    names = [certificate_name(str(e.about.get("text", ""))) for e in (first, last)]
+    ends = [_end(opened, e.about.get("expires")) for e in (first, last)]
+    said = [names[1]] if names[0] != names[1] else []
+    said += [f"last day {ends[1]}"] if ends[0] != ends[1] else []
+    return ", ".join(said)
 
 
 def _last_day(opened: Opened, end_ms: int) -> str:

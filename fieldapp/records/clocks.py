@@ -137,7 +137,7 @@ def _clock_part(
         used_ppm=now["used_ppm"],
         start=local(opened, start, opened.zone),
         run=span(now["run_ms"]),
-        used=share(now["used_ppm"]),
+        used=share(_used_ppm(clock, now)),
         until=opened.words.fact("name", clock["until"]).lower(),
         alarm=str(now.get("alarm", "")),
         per_line=bool(clock.get("per_line")),
@@ -148,6 +148,18 @@ def _clock_part(
             if ratio["id"] in now["deadlines"]
         ),
     )
+
+
+def _used_ppm(clock: dict[str, Any], now: dict[str, Any]) -> int:
+    """Give the share used: of the life, or by time alone of what its deadline allows.
+
+    A plan may say a deadline as a part of a longer life; nobody sees that life.
+    """
+    used, run_ms = int(now["used_ppm"]), int(now["run_ms"])
+    if clock.get("temps") or len(now["deadlines"]) != 1:
+        return used
+    (by,) = now["deadlines"].values()
+    return run_ms * 1_000_000 // max(int(by) - int(now["start"]), 1)
 
 
 def _deadline(

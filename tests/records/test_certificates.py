@@ -128,7 +128,10 @@ def test_a_corrected_certificate_is_told_in_full_on_paper(site: Book) -> None:
     assert (used.certificate, used.corrected) == ("JC-301", True)
     html = record_html(book)
     assert told in html
-    assert "corrected since" in html
+    # Beside what was used, too: what it is called now, and until when.
+    until = _day(LAST - 1 - 10 * DAY_MS)
+    assert used.now == f"JC-301a, last day {until}"
+    assert f"corrected since to {used.now}" in html
 
 
 def test_a_renewed_certificate_corrects_nothing(site: Book) -> None:
@@ -137,7 +140,8 @@ def test_a_renewed_certificate_corrects_nothing(site: Book) -> None:
     by_stores(site, {**JACK, "text": "JC-388", "replaces": jack}, LINE)
     book = told_of(site)
     assert book.nonconformances == ()
-    assert [(e.certificate, e.corrected) for e in book.certified] == [("JC-301", False)]
+    (used,) = book.certified
+    assert (used.certificate, used.corrected, used.now) == ("JC-301", False, "")
 
 
 def by_stores(book: Book, about: dict[str, Any], values: dict[str, int]) -> Entry:
