@@ -1,8 +1,8 @@
 """What stands in the annex: the limits that were kept, each with its source.
 
 A source named often stands once, under a letter, so that the texts stay readable. What
-has neither a figure nor a source to look up is counted here and stands in the sheet,
-which every record carries: a page of it hides the limits that somebody will look up.
+has no figure and rests, as it says, on common practice alone is counted here and stands
+in the sheet, which every record carries: a page of it hides what somebody looks up.
 """
 
 from collections import Counter
@@ -57,7 +57,8 @@ def _to_look_up(limits: Limits) -> Limits:
     texts = tuple(
         (text, source)
         for text, source in limits.texts
-        if source not in ("", NO_SOURCE) or any(map(str.isdigit, text))
+        # Of what names no source at all nobody said that practice is behind it.
+        if source != NO_SOURCE or any(map(str.isdigit, text))
     )
     return Limits(title=limits.title, texts=texts)
 

@@ -6,11 +6,12 @@ everything is told: what it said, what it says, who changed it and why.
 """
 
 import re
-from collections.abc import Iterator, Mapping, Set
+from collections.abc import Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass
 from typing import Any, Protocol
 
 from fieldapp.core.entries import Entry, read_entry
+from fieldapp.core.line import Line
 from fieldapp.records.acts import local
 from fieldapp.records.figures import day, figure, short
 from fieldapp.records.opened import Opened
@@ -28,6 +29,8 @@ Part = Mapping[str, Any]
 Paper = tuple[str, int | None, bool, str]
 """What a certificate is called, until when it is good, whether it was corrected, and
 its name and last day since, where those are other ones."""
+Use = tuple[str, Entry]
+"""An item, and a reading that named it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +38,7 @@ class Certified:
     """Things that were read with, by one certificate: labels, name, last day.
 
     corrected: whether what it said was put right since; now: name and last day since,
-    where those are other ones.
+    where those are other ones; discarded: whether all read with them was discarded.
     """
 
     things: str
@@ -43,6 +46,7 @@ class Certified:
     last_day: str
     corrected: bool
     now: str
+    discarded: bool
 
 
 class Numbers(Protocol):
@@ -117,15 +121,15 @@ def certified(opened: Opened) -> tuple[Certified, ...]:
     told = registrations(opened)
     wrong = {str(e.about["replaces"]): e for e in told.values()
              if e.about.get("reason") and "replaces" in e.about}  # fmt: skip
-    found: dict[tuple[Paper, str, str], dict[str, None]] = {}
-    for name, entry in _uses(opened):
+    found: dict[tuple[Paper, str, str, bool], dict[str, None]] = {}
+    for (name, entry), discarded in _standing(_uses(opened)):
         label, paper = _paper(opened, told, wrong, (name, entry))
         if any(paper):
             head, _, tail = label.partition(", ")
             # Bars of one heat differ by their number alone; what is alike for want of
             # a certificate is not.
             alone = "" if paper[0] else head
-            found.setdefault((paper, tail, alone), {})[head] = None
+            found.setdefault((paper, tail, alone, discarded), {})[head] = None
     return tuple(
         Certified(
             things=_run(list(heads)) + (f", {tail}" if tail else ""),
@@ -133,8 +137,14 @@ def certified(opened: Opened) -> tuple[Certified, ...]:
             last_day="no last day" if end is None else _last_day(opened, end),
             corrected=corrected,
             now=now,
+            discarded=discarded,
         )
-        for ((certificate, end, corrected, now), tail, _), heads in found.items()
+        for (
+            (certificate, end, corrected, now),
+            tail,
+            _,
+            discarded,
+        ), heads in found.items()
     )
 
 
@@ -189,20 +199,44 @@ def certificate_name(text: str) -> str:
     return named[0] if named else "; ".join(facts)
 
 
-def _uses(opened: Opened) -> Iterator[tuple[str, Entry]]:
-    """Yield the items that readings named, in the order they were signed."""
+def _uses(opened: Opened) -> Iterator[tuple[Use, bool]]:
+    """Yield the items that readings named and name still, in the order of signing.
+
+    An item chosen by a slip was never used: its correction is told with its step. What
+    was discarded is told as that: of an adhesive that was mixed, a lot was opened.
+    """
     for entry in opened.entries:
         step = opened.sheet.steps.get(entry.step or "")
         for field, _ in step.items if step is not None else ():
-            if isinstance(entry.values.get(field), str):
-                yield str(entry.values[field]), entry
+            name = entry.values.get(field)
+            line = _line(opened, entry) if isinstance(name, str) else None
+            if isinstance(name, str) and (line is None or _says(line, field, name)):
+                yield (name, entry), line is not None and line.discarded
+
+
+def _line(opened: Opened, entry: Entry) -> Line | None:
+    """Give the line an entry is of, as the readings of its attempt leave it."""
+    lines = opened.scene.view.lines_in(entry.step or "", entry.attempt)
+    return lines.get(entry.line)
+
+
+def _says(line: Line, field: str, name: str) -> bool:
+    # While two readings contradict each other nobody knows which was used.
+    return line.disputed or line.values.get(field) == name
+
+
+def _standing(uses: Iterable[tuple[Use, bool]]) -> list[tuple[Use, bool]]:
+    """Leave out the discarded uses of what was used otherwise as well."""
+    every = list(uses)
+    used = {name for (name, _), discarded in every if not discarded}
+    return [(use, off) for use, off in every if not (off and use[0] in used)]
 
 
 def _paper(
     opened: Opened,
     told: Mapping[str, Entry],
     wrong: Mapping[str, Entry],
-    use: tuple[str, Entry],
+    use: Use,
 ) -> tuple[str, Paper]:
     """Give the label of an item, and the certificate a reading relied on."""
     name, entry = use

@@ -3,7 +3,9 @@
 Nobody signs later than the office received it: who did, had a clock that was ahead.
 Where the phone had heard the office's clock, the entry says by how much it was off.
 Every page and the record say so beside such an entry, since its printed hours are
-wrong; the rules have bounded its times already, and nothing is judged here.
+wrong; the rules have bounded its times already, and nothing is judged here. A typed
+time may be read off a watch that is right where the phone is wrong: it is told as it
+stands, and only when it was signed is said to be off.
 """
 
 from collections.abc import Iterable, Mapping
@@ -25,6 +27,15 @@ class PhoneOff:
     told: str
     entries: tuple[Entry, ...]
 
+    @property
+    def hours(self) -> str:
+        """Say what that makes of the hours it states."""
+        typed = sum(each.at_by == "typed" for each in self.entries)
+        if typed == len(self.entries):
+            return "the hours told of these were typed, perhaps off a right clock"
+        but = f", but for {typed} typed, perhaps off another clock" if typed else ""
+        return f"the hours told of these are wrong by as much{but}"
+
 
 def off_ms(entry: Entry, received: Received) -> int:
     """Give how far its clock was ahead, ms; below zero: behind; 0 as far as is known.
@@ -38,17 +49,19 @@ def off_ms(entry: Entry, received: Received) -> int:
 
 
 def office_ms(entry: Entry, received: Received) -> int:
-    """Give when something happened by the office's clock, as far as that is known."""
-    return entry.at - off_ms(entry, received)
+    """Give when something happened by the office's clock, as far as that is known.
+
+    Nobody knows by which clock a time was typed: nothing is taken off it.
+    """
+    return entry.at - (off_ms(entry, received) if entry.at_by == "tap" else 0)
 
 
 def off_told(entry: Entry, received: Received) -> str:
     """Say how far its clock was off: "clock 23 h 00 min ahead"; empty if it was not."""
-    off = off_ms(entry, received)
-    if off == 0:
+    if off_ms(entry, received) == 0:
         return ""
-    least = "" if _heard(entry) else "at least "
-    return f"clock {least}{span(off)} {'ahead' if off > 0 else 'behind'}"
+    typed = ", hour typed" if entry.at_by == "typed" else ""
+    return _off_told(entry, received) + typed
 
 
 def clocks_off(entries: Iterable[Entry], received: Received) -> dict[str, str]:
@@ -69,8 +82,14 @@ def phones_off(entries: Iterable[Entry], received: Received) -> list[PhoneOff]:
 def _phone(device: str, entries: list[Entry], received: Received) -> PhoneOff:
     worst = max(entries, key=lambda e: (_heard(e), abs(off_ms(e, received))))
     way = " of" if off_ms(worst, received) > 0 else ""
-    told = f"{off_told(worst, received)}{way} the office's"
+    told = f"{_off_told(worst, received)}{way} the office's"
     return PhoneOff(device=device, told=told, entries=tuple(entries))
+
+
+def _off_told(entry: Entry, received: Received) -> str:
+    off = off_ms(entry, received)
+    least = "" if _heard(entry) else "at least "
+    return f"clock {least}{span(off)} {'ahead' if off > 0 else 'behind'}"
 
 
 def _heard(entry: Entry) -> bool:

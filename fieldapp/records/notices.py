@@ -145,8 +145,7 @@ def _wrong_clocks(opened: Opened) -> Iterator[Count]:
     received = {name: row.received for name, row in opened.rows.items()}
     found = phones_off(opened.entries, received)
     named = tuple(
-        f"phone {each.device}, {each.told}, {_ends(each.entries)}: the"
-        " hours told of these are wrong by as much"
+        f"phone {each.device}, {each.told}, {_ends(each.entries)}: {each.hours}"
         for each in found
     )
     if found:

@@ -39,3 +39,9 @@ def test_a_source_named_often_stands_once_under_a_letter() -> None:
     assert annex.letters == (("a", "maker"),)
     assert [source for _, source in annex.limits[0].texts] == ["a", "a"]
     assert annex.by_eye == 0
+
+
+def test_what_names_no_source_at_all_is_told_not_counted_as_practice() -> None:
+    annex = _annex(_part("Faces", ("A face is wet.", ""), ("Dusty.", NO_SOURCE)))
+    assert annex.limits[0].texts == (("A face is wet.", ""),)
+    assert annex.by_eye == 1

@@ -78,6 +78,26 @@ def test_what_was_used_stands_once_with_certificate_and_last_day(site: Book) -> 
     assert not any(each.corrected for each in told)
 
 
+def test_a_lot_chosen_by_a_slip_was_not_used(site: Book) -> None:
+    lot = site.office_says("registered", LOT)
+    slip = site.office_says("registered", {**LOT, "item": "lot-w1", "label": "Warm"})
+    values = {"lot": "lot-w1", "mixed": 175}
+    wrong = site.at(20).done("mix-cool", by="tamsin", line="kit-1", values=values,
+                             needs=[slip])  # fmt: skip
+    site.at(21).say("correction", by="tamsin", step="mix-cool", line="kit-1",
+                    values={"lot": "lot-c1"}, needs=[lot],
+                    about={"target": wrong, "reason": "another sack"})  # fmt: skip
+    assert [each.things for each in told_of(site).certified] == [LOT["label"]]
+
+
+def test_what_was_discarded_is_told_as_that(site: Book) -> None:
+    mixed(site, [site.office_says("registered", LOT)])
+    site.at(21).say("discarded", by="tamsin", step="mix-cool", line="kit-1",
+                    about={"reason": "lumps"})  # fmt: skip
+    (told,) = told_of(site).certified
+    assert (told.things, told.discarded) == (LOT["label"], True)
+
+
 def test_things_of_one_certificate_are_told_together(site: Book) -> None:
     sheet = {**site.sheet, "items": dict(site.sheet["items"])}
     paper = [{"label": "Certificate", "value": "MT-207"}]
