@@ -6,15 +6,15 @@ everything is told: what it said, what it says, who changed it and why.
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Set
+from collections.abc import Iterator, Mapping, Set
 from dataclasses import dataclass
 from typing import Any, Protocol
 
 from fieldapp.core.entries import Entry, read_entry
-from fieldapp.core.line import Line
 from fieldapp.records.acts import local
 from fieldapp.records.figures import day, figure, short
 from fieldapp.records.opened import Opened
+from fieldapp.records.uses import Use, uses_standing
 
 CORRECTED = "item_corrected"
 CERTIFICATE = "Certificate: "
@@ -29,8 +29,6 @@ Part = Mapping[str, Any]
 Paper = tuple[str, int | None, bool, str]
 """What a certificate is called, until when it is good, whether it was corrected, and
 its name and last day since, where those are other ones."""
-Use = tuple[str, Entry]
-"""An item, and a reading that named it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,7 +120,7 @@ def certified(opened: Opened) -> tuple[Certified, ...]:
     wrong = {str(e.about["replaces"]): e for e in told.values()
              if e.about.get("reason") and "replaces" in e.about}  # fmt: skip
     found: dict[tuple[Paper, str, str, bool], dict[str, None]] = {}
-    for (name, entry), discarded in _standing(_uses(opened)):
+    for (name, entry), discarded in uses_standing(opened):
         label, paper = _paper(opened, told, wrong, (name, entry))
         if any(paper):
             head, _, tail = label.partition(", ")
@@ -197,39 +195,6 @@ def certificate_name(text: str) -> str:
     facts = text.partition(TABLE)[0].split("; ")
     named = [f.removeprefix(CERTIFICATE) for f in facts if f.startswith(CERTIFICATE)]
     return named[0] if named else "; ".join(facts)
-
-
-def _uses(opened: Opened) -> Iterator[tuple[Use, bool]]:
-    """Yield the items that readings named and name still, in the order of signing.
-
-    An item chosen by a slip was never used: its correction is told with its step. What
-    was discarded is told as that: of an adhesive that was mixed, a lot was opened.
-    """
-    for entry in opened.entries:
-        step = opened.sheet.steps.get(entry.step or "")
-        for field, _ in step.items if step is not None else ():
-            name = entry.values.get(field)
-            line = _line(opened, entry) if isinstance(name, str) else None
-            if isinstance(name, str) and (line is None or _says(line, field, name)):
-                yield (name, entry), line is not None and line.discarded
-
-
-def _line(opened: Opened, entry: Entry) -> Line | None:
-    """Give the line an entry is of, as the readings of its attempt leave it."""
-    lines = opened.scene.view.lines_in(entry.step or "", entry.attempt)
-    return lines.get(entry.line)
-
-
-def _says(line: Line, field: str, name: str) -> bool:
-    # While two readings contradict each other nobody knows which was used.
-    return line.disputed or line.values.get(field) == name
-
-
-def _standing(uses: Iterable[tuple[Use, bool]]) -> list[tuple[Use, bool]]:
-    """Leave out the discarded uses of what was used otherwise as well."""
-    every = list(uses)
-    used = {name for (name, _), discarded in every if not discarded}
-    return [(use, off) for use, off in every if not (off and use[0] in used)]
 
 
 def _paper(
