@@ -93,10 +93,18 @@ def _taking_off(scene: Scene, point: Point) -> list[str]:
 
 
 def _takes_off(scene: Scene, point: Point, place: int, other: int) -> bool:
-    """Say whether what was put on by a release was taken off: more wants a new one."""
+    """Say whether what was put on by a release was taken off: more wants a new one.
+
+    Of what was not taken off well (not clean, or half read) something is on still.
+    """
     view, history = scene.view, scene.view.history
     entry, release = history.entry(other), history.entry(place)
     if entry.step not in _taking_off(scene, point) or entry.kind == "discarded":
+        return False
+    step = view.sheet.steps[entry.step]
+    read = view.lines_in(step.id, entry.attempt).values()
+    line = next((each for each in read if each.root == other), None)
+    if line is None or line_state(scene, step, line).status != "ok":
         return False
     return entry.attempt == release.attempt and any(
         history.saw(other, line.root) and history.saw(line.root, place)

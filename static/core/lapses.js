@@ -70,14 +70,23 @@ function takingOff({ view: { sheet } }, point) {
     step.takesOff.some((name) => point.shuts.includes(name))).map(({ id }) => id);
 }
 
-// Whether what was put on by a release was taken off again: more wants a new one.
+// Whether what was put on by a release was taken off again: more wants a new one. Of
+// what was not taken off well (not clean, or half read) something is on still.
 function takesOff(scene, point, place, other) {
   const { history } = scene.view;
   const { attempt, kind, step } = history.entry(other);
   return kind !== "discarded" && takingOff(scene, point).includes(step)
-    && attempt === history.entry(place).attempt
+    && attempt === history.entry(place).attempt && isWell(scene, other)
     && point.shuts.some((name) => [...scene.view.linesIn(name, attempt).values()]
       .some(({ root }) => history.saw(other, root) && history.saw(root, place)));
+}
+
+function isWell(scene, place) {
+  const { attempt, step } = scene.view.history.entry(place);
+  const line = [...scene.view.linesIn(step, attempt).values()]
+    .find(({ root }) => root === place);
+  return line !== undefined
+    && lineState(scene, scene.view.sheet.steps.get(step), line).status === "ok";
 }
 
 // Whether a reading came after the one act a release had to let through: a gate that
