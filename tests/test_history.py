@@ -7,12 +7,15 @@ from typing import Any
 import pytest
 
 from fieldapp.commands.load import compiled_site, put_in_force
-from fieldapp.config import open_door, running
-from fieldapp.lookups import overview
+from fieldapp.config import Running, open_door, running
+from fieldapp.lookups import folded, overview
 from fieldapp.play.history import brought_to, read_history, replay
 from fieldapp.play.plan_signing import sign_waiting_plan
 from fieldapp.play.world import World
 from fieldapp.store.database import connected
+from fieldapp.web.desk import words_for
+from fieldapp.web.names import site_names
+from fieldapp.web.story import opened_of, turns
 
 SAMPLE = Path(__file__).resolve().parents[1] / "sample_site"
 NOW_MS = 1_900_000_000_000
@@ -44,8 +47,23 @@ States = dict[str, dict[str, Any]]
 
 
 @pytest.fixture(scope="module")
-def states(tmp_path_factory: pytest.TempPathFactory) -> Iterator[States]:
-    """Play the history once; give the state of every subject by id."""
+def states(wired: Running) -> States:
+    """Give the state of every subject by id."""
+    return {each.sheet.subject: each.state for each in overview(wired.reader, NOW_MS)}
+
+
+@pytest.fixture(scope="module")
+def told(wired: Running) -> list[dict[str, Any]]:
+    """Give the turns that the late joint took, as the desk tells them."""
+    found, names = folded(wired.reader, "j-e2", NOW_MS), site_names(wired.reader)
+    assert found is not None
+    words = words_for(wired.reader, names, found)
+    return turns(opened_of(wired.reader, found, NOW_MS), found, names, words)
+
+
+@pytest.fixture(scope="module", name="wired")
+def played(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    """Play the history once."""
     door = open_door(tmp_path_factory.mktemp("history"))
     stories = brought_to(read_history(SAMPLE / "history"), NOW_MS)
     with connected(door.store):
@@ -54,8 +72,7 @@ def states(tmp_path_factory: pytest.TempPathFactory) -> Iterator[States]:
         world = World(door=door)
         list(sign_waiting_plan(world, stories[0].start - 1))
         list(replay(world, wired.reader, stories))
-        found = overview(wired.reader, NOW_MS)
-        yield {each.sheet.subject: each.state for each in found}
+        yield wired
 
 
 def test_each_story_says_what_it_shows() -> None:
@@ -82,6 +99,18 @@ def test_the_late_joint_was_parted_and_done_again(states: States) -> None:
     assert late["attempts"] == 2
     checks = {each["check"]: each["verdict"] for each in late["nonconformances"]}
     assert checks == {"pressure": "rework", "over": "rework"}
+
+
+def test_the_story_of_the_late_joint_tells_its_parting_and_all_that_was_decided(
+    told: list[dict[str, Any]],
+) -> None:
+    said = [(each["mark"]["word"], each["where"]) for each in told]
+    parted = said.index(("recorded", "Joint parted and cleaned"))
+    decided = next(n for n, (word, _) in enumerate(said) if word == "decided")
+    assert parted < decided, "it was parted before somebody said that it was"
+    what = " ".join(told[decided]["what"])
+    assert "Contact pressure came after 70 %" in what
+    assert "The open time was over" in what
 
 
 def test_one_misread_extension_was_corrected_and_shows(states: States) -> None:

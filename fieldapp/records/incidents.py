@@ -2,8 +2,9 @@
 it safe and what was raised meanwhile, an alarm with which it was.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from typing import Any
 
 from fieldapp.core.entries import Entry
 from fieldapp.core.stops import stops
@@ -11,6 +12,7 @@ from fieldapp.records.acts import Act, act, signer, when
 from fieldapp.records.figures import short
 from fieldapp.records.opened import Opened
 
+Part = Mapping[str, Any]
 INCIDENTS = ("refusal", "call_withdrawn", "stopped", "made_safe", "discarded", "note",
              "sighting", "condition_closed", "spoken", "acknowledged")  # fmt: skip
 
@@ -51,9 +53,25 @@ def _became(opened: Opened, stop: Entry) -> Iterator[str]:
     else:
         who = signer(opened, safe).name
         yield f"made safe {when(opened, safe)} by {who} ({short(safe.id)})"
+    for _, step in unrecorded(opened.raw, opened.state, (stop,)):
+        yield f"nothing recorded as “{opened.words.fact('step', step)}”"
     for told in stops(opened.scene):
         for each in told["reported"] if told["entry"] == stop.id else ():
             yield f"nonconformance {short(each)} reported: {_decided(opened, each)}"
+
+
+def unrecorded(
+    raw: Part, state: Part, entries: Iterable[Entry]
+) -> Iterator[tuple[str, str]]:
+    """Yield each STOP, by its entry, whose card names a step nobody recorded, with it.
+
+    Nobody can say that such a step was not called for: the STOP told of it.
+    """
+    named = {each["id"]: each.get("step") for each in raw.get("cards", ())}
+    for stop in entries:
+        step = named.get(stop.about["reason"]) if stop.kind == "stopped" else None
+        if step and not state["steps"].get(step, {}).get("lines"):
+            yield stop.id, step
 
 
 def _decided(opened: Opened, raised: str) -> str:

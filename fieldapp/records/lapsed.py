@@ -15,18 +15,23 @@ Part = Mapping[str, Any]
 LAPSED = "release_lapsed"
 
 
-def lapse_told(scene: Scene, release: Entry, zone: int) -> str:
-    """Say which release lapsed, when and by what; empty where it did not lapse."""
+def lapse_cause(scene: Scene, release: Entry) -> Entry | None:
+    """Give the entry by which a release lapsed; None where it did not lapse."""
     history, sheet = scene.view.history, scene.view.sheet
     point = sheet.points.get(release.point or "")
     place = history.graph.index.get(release.id)
     found = None if point is None or place is None else lapse(scene, point, place)
-    if point is None or found is None:
+    return None if found is None else history.entry(history.graph.index[found])
+
+
+def lapse_told(scene: Scene, release: Entry, zone: int) -> str:
+    """Say which release lapsed, when and by what; empty where it did not lapse."""
+    sheet, cause = scene.view.sheet, lapse_cause(scene, release)
+    if cause is None:
         return ""
-    cause = history.entry(history.graph.index[found])
     when = f"{day(cause.at, zone)} {time_of_day(cause.at, zone)}"
     given = time_of_day(release.at, zone)
-    title = point.raw["title"]
+    title = sheet.points[release.point or ""].raw["title"]
     return (
         f"{title}: the release of {given} lapsed {when} by {_cause(sheet.raw, cause)}."
     )

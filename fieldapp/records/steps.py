@@ -12,6 +12,7 @@ from typing import Any
 
 from fieldapp.records.acts import line_label
 from fieldapp.records.figures import computed, day
+from fieldapp.records.incidents import unrecorded
 from fieldapp.records.limits import bound_text, bounds
 from fieldapp.records.lines import Cell, Lines, lines_of
 from fieldapp.records.marks import Mark, outcome
@@ -94,9 +95,16 @@ def recorder_of(parts: Iterable[StepPart]) -> str:
 
 def not_called_for(opened: Opened) -> Iterator[str]:
     """Give the titles of steps that were not called for, or asked for nothing."""
+    untold = unrecorded(opened.raw, opened.state, opened.entries)
+    told = {name for _, name in untold}
     for name in opened.raw["flow"]:
         now = opened.state["steps"].get(name)
-        if now and not now["lines"] and now["status"] in ("off", "done"):
+        if (
+            name not in told
+            and now
+            and not now["lines"]
+            and now["status"] in ("off", "done")
+        ):
             yield opened.words.fact("step", name)
 
 

@@ -50,7 +50,11 @@ def evidence_page(here: Desk, found: Folded, point: str) -> Row:
             for part in covers
             if not part["idle"]
         ],
-        "idle": [part["step"]["title"] for part in covers if part["idle"]],
+        "idle": [
+            part["step"]["title"]
+            for part in covers
+            if part["idle"] and not part["untold"]
+        ],
         "corrections": list(corrections_of(here, found, work)),
         "faults": list(_faults(here, found, point)),
         "history": list(_history(here, found, words, point)),

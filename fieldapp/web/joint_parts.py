@@ -13,6 +13,7 @@ from fieldapp.lookups import Folded
 from fieldapp.records import gates
 from fieldapp.records.figures import computed
 from fieldapp.records.hours import clocks_off
+from fieldapp.records.incidents import unrecorded
 from fieldapp.records.limits import bound_text, bounds
 from fieldapp.records.marks import called_for
 from fieldapp.records.wording import named
@@ -153,6 +154,10 @@ def _point(found: Folded, name: str, told: Told, names: SiteNames) -> dict[str, 
     }
 
 
+def _seen(found: Folded) -> tuple[State, State, Iterable[Entry]]:
+    return found.sheet.raw, found.state, found.entries
+
+
 def _step(found: Folded, name: str, told: Told) -> dict[str, Any]:
     words, _ = told
     step, now = found.sheet.raw["steps"][name], found.state["steps"][name]
@@ -161,6 +166,8 @@ def _step(found: Folded, name: str, told: Told) -> dict[str, Any]:
         "step": step,
         "now": now,
         "idle": idle(now),
+        # What a STOP told of and nobody recorded: told with the STOP.
+        "untold": name in {step for _, step in unrecorded(*_seen(found))},
         "status": shown_status(now),
         "refusals": words.say_all(now["refusals"]),
         "checks": words.failures(name, now),

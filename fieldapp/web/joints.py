@@ -90,7 +90,7 @@ def one_joint(subject: str) -> Answer:
         **shown,
         pictures=pictures_of(opened),
         earlier=list(ended(opened)),
-        turns=turns(found, names, words),
+        turns=turns(opened, found, names, words),
         faults=list(faults_of(front(), found)),
         archive=archive_part(reader, found),
         instead=instead_of(reader, subject),

@@ -15,6 +15,8 @@ from fieldapp.lookups import Folded, Reader, roster_of, site_picture
 from fieldapp.records.clocks import clock_parts
 from fieldapp.records.evidence import Evidence, Title
 from fieldapp.records.hours import clocks_off
+from fieldapp.records.incidents import unrecorded
+from fieldapp.records.lapsed import LAPSED, lapse_cause, lapse_told
 from fieldapp.records.opened import Opened
 from fieldapp.records.pictures import drawings
 from fieldapp.records.pictures.drawing import Drawing
@@ -42,6 +44,10 @@ TURNS = {
     "copied": ("yellow", "△", "copied from paper"),
 }
 """Kinds of entry that are turns, with the tone, icon and word of each."""
+AGAIN = ("green", "✓", "released anew")
+TAKEN_OFF = ("blue", "▣", "recorded")
+"""What a later attempt begins with (parted and cleaned), and a segment set down."""
+LAPSING = ("yellow", "↺", "recorded after a release")
 PHOTO_ADDED = ("grey", "·", "photograph added")
 Row = dict[str, Any]
 
@@ -56,21 +62,64 @@ def pictures_of(opened: Opened) -> list[Drawing]:
     return sorted(drawn, key=lambda each: (not each.wide, -each.height_mm))
 
 
-def turns(found: Folded, names: SiteNames, words: Wording) -> list[Row]:
+def turns(opened: Opened, found: Folded, names: SiteNames, words: Wording) -> list[Row]:
     """Give the turns of a subject in the ledger's order."""
-    by_id = {entry.id: entry for entry in found.entries}
     clocks = clocks_off(found.entries, received_of(found))
+    lapses = _lapses(opened)
+    marks = _marks(opened, {release for told in lapses.values() for release, _ in told})
+    marks = {**dict.fromkeys(lapses, LAPSING), **marks}
     return [
         {
-            **_turn(found, entry, words),
+            **_turn(found, entry, words, marks[entry.id]),
             "clock": clocks.get(entry.id, ""),
-            "what": list(_what(found, entry, by_id, words)),
+            "what": [
+                *_what(found, entry, opened.by_id, words),
+                *(said for _, said in lapses.get(entry.id, ())),
+            ],
             "who": names.person(entry.about.get("said_by", entry.person)),
             "place": row.place,
         }
         for row, entry in zip(found.rows, found.entries, strict=True)
-        if entry.kind in TURNS or entry.about.get("conditions")
+        if entry.id in marks
     ]
+
+
+def _lapses(opened: Opened) -> dict[str, list[tuple[str, str]]]:
+    """Give by what made them lapse the releases that did, each with what is said."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for flag in opened.state.get("flags", ()):
+        release = opened.by_id.get(flag["entry"]) if flag["code"] == LAPSED else None
+        cause = None if release is None else lapse_cause(opened.scene, release)
+        if release is not None and cause is not None:
+            said = lapse_told(opened.scene, release, opened.zone)
+            found.setdefault(cause.id, []).append((release.id, said))
+    return found
+
+
+def _marks(opened: Opened, lapsed: set[str]) -> dict[str, tuple[str, str, str]]:
+    """Give tone, icon and word of each entry that is a turn, by its id."""
+    steps = opened.raw["steps"]
+    anew: set[tuple[str | None, str]] = set()
+    found = {}
+    for entry in opened.entries:
+        step = steps.get(entry.step or "", {})
+        if adds_photo(entry):
+            found[entry.id] = PHOTO_ADDED
+        elif entry.kind in TURNS:
+            found[entry.id] = TURNS[entry.kind]
+        elif entry.about.get("conditions"):
+            found[entry.id] = ("yellow", "△", "released on conditions")
+        elif entry.kind == "done" and (
+            step.get("again") or step.get("class") == "make_safe"
+        ):
+            found[entry.id] = TAKEN_OFF
+        if entry.kind == "release":
+            if (entry.point, entry.person) in anew and entry.id not in found:
+                found[entry.id] = AGAIN
+            anew.add((entry.point, entry.person))
+            if entry.id in lapsed:
+                anew |= {(entry.point, person) for person in opened.people}
+    return found
 
 
 def opened_of(reader: Reader, found: Folded, now: int) -> Opened:
@@ -104,10 +153,10 @@ def opened_of(reader: Reader, found: Folded, now: int) -> Opened:
     )
 
 
-def _turn(found: Folded, entry: Entry, words: Wording) -> Row:
-    conditional = ("yellow", "△", "released on conditions")
-    turn = TURNS.get(entry.kind, conditional)
-    tone, icon, word = PHOTO_ADDED if adds_photo(entry) else turn
+def _turn(
+    found: Folded, entry: Entry, words: Wording, mark: tuple[str, str, str]
+) -> Row:
+    tone, icon, word = mark
     return {
         "mark": {"tone": tone, "icon": icon, "word": word},
         "entry": entry,
@@ -139,14 +188,27 @@ def _what(
         yield from _change(found, by_id[target], entry)
     elif target in words.names["id"]:
         yield words.names["id"][target]
+        yield from _decided_too(found, entry, words)
     if "verdict" in about:
         begins = words.names["step"].get(about.get("from", ""), "")
         verdict = about["verdict"].replace("_", " ")
         yield f"{verdict}, again from {begins}" if begins else verdict
     if entry.kind == "stopped":
         yield words.names["reason"].get(about.get("reason", ""), "")
+        for _, step in unrecorded(found.sheet.raw, found.state, (entry,)):
+            yield f"nothing recorded as “{words.names['step'].get(step, step)}”"
     if "heard_by" in about:
         yield f"heard by {words.person(about['heard_by'])}"
+
+
+def _decided_too(found: Folded, entry: Entry, words: Wording) -> Iterator[str]:
+    """Yield the other nonconformances that a disposition settled: rework ends all."""
+    for each in found.state["nonconformances"]:
+        mine = (
+            each.get("disposition") == entry.id and each["id"] != entry.about["target"]
+        )
+        if mine:
+            yield f"also {words.names['id'].get(each['id'], each['id'])}"
 
 
 def _change(found: Folded, old: Entry, new: Entry) -> Iterator[str]:

@@ -9,6 +9,7 @@ import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
 import { badge, button, h } from "./parts.js";
 import { callText, listed, releaseList } from "./releases.js";
+import { replaced } from "./rests.js";
 import { byWhom, lineLabel, refusalSaid, spanText, stateBadge } from "./speak.js";
 import { pointStatus, signOf, toneOf } from "./states.js";
 import { otherArm } from "./strip.js";
@@ -138,7 +139,11 @@ function lapsedBy({ entries, sheet }, { lapsed_by: cause }) {
   const card = sheet.cards?.find((one) => one.id === entry.about.reason);
   const what = [words.entry[entry.kind] ?? entry.kind, card?.title,
     entry.step && titleOf(sheet, entry.step),
-    entry.step && lineLabel(sheet, entry.step, entry.line)].filter(Boolean);
+    entry.step && lineLabel(sheet, entry.step, entry.line)].filter(Boolean).join(", ");
+  // Whoever released on the old figure sees the new one at once.
+  const before = entries.slice(0, entries.indexOf(entry))
+    .filter(({ step, line }) => step === entry.step && line === entry.line);
+  const told = [what, ...replaced(sheet, entry.step, entry, before)].join(": ");
   return h("p.careful", { id: "lapsed-by" }, icon("again"),
-    text.lapsed(`${what.join(", ")} \u00b7 ${byWhom(entry)}`));
+    text.lapsed(`${told} \u00b7 ${byWhom(entry)}`));
 }

@@ -209,15 +209,19 @@ function told({ sheet, state, entries }, step, { entries: own }) {
     h("p.careful", {}, icon("warn"), one));
 }
 
-// What a correction says instead of what was said before.
-function replaced(sheet, step, { kind, about, values = {} }, before) {
+/**
+ * @param {object} sheet @param {string} step @param {object} entry @param {object[]}
+ * before what the line said before it
+ * @returns {string[]} what a correction says instead; of another entry nothing
+ */
+export function replaced(sheet, step, { kind, about, values = {} }, before) {
   if (kind !== "correction") return [];
   const moved = about.at === undefined ? [] : [dayClockText(about.at)];
   return [...moved, ...(sheet.steps[step].fields ?? [])
     .filter(({ id }) => values[id] !== undefined).map((field) => {
       const old = before.findLast((one) => one.values?.[field.id] !== undefined);
-      return [old?.values[field.id], values[field.id]]
-        .map((one) => valueText(sheet, field, one)).join(" \u2192 ");
+      return `${field.label} ${[old?.values[field.id], values[field.id]]
+        .map((one) => valueText(sheet, field, one)).join(" \u2192 ")}`;
     })];
 }
 

@@ -96,6 +96,24 @@ def test_a_photo_added_after_a_release_leaves_it_and_is_no_correction(
     assert phone.page.locator("#lapsed-by").count() == 0
 
 
+def test_what_lapsed_by_a_correction_says_the_old_figure_and_the_new(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    told = gang.tell({"step": "faces", "values": ALL_READ}, {"step": "ready"})
+    gang.release("leofric")
+    phone.sees("released", '[data-point="mixing"]')
+    about = {"target": told[0]["id"], "reason": "Misread"}
+    gang.sign({"kind": "correction", "step": "faces", "values": {"air": 163},
+               "about": about})  # fmt: skip
+    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
+    before = f"{ALL_READ['air'] / 10:.1f} °C"
+    phone.sees(f"Faces and air: Air {before} → 16.3 °C", "#lapsed-by")
+    # Above what lies over the foot of the screen: nobody has to look for it.
+    phone.until("""() => document.querySelector("#lapsed-by").getBoundingClientRect()
+      .bottom <= document.querySelector("#dock").getBoundingClientRect().top""")
+
+
 _AFTER_WITHIN = """() => [...document.querySelectorAll(".within ~ *")]
   .map((one) => one.textContent).join(" ")"""
 

@@ -1,10 +1,14 @@
 """What became of a STOP: what was reported of it, and what was decided by right."""
 
+from copy import deepcopy
+
 import pytest
 
 from fieldapp.records.incidents import incidents
 from fieldapp.records.opened import open_evidence
+from fieldapp.records.view import record_view
 from tests.records.book import Book, told
+from tests.records.joint import FROZEN
 
 
 def stopped(book: Book) -> str:
@@ -19,6 +23,22 @@ def rained() -> Book:
     book.at(7).say("stopped", by="tamsin", about={"reason": "rain"})
     book.at(8).say("made_safe", by="tamsin", about={"how": "Rain"})
     return book
+
+
+def test_what_the_card_of_a_stop_names_is_never_said_not_to_have_been_called_for() -> (
+    None
+):
+    sheet = deepcopy(FROZEN["sheet"])
+    (card,) = [each for each in sheet["cards"] if each["id"] == "bar"]
+    card["step"] = "bar-lost"
+    book = Book(sheet=sheet)
+    lost = "Bar broken or slack"
+    assert lost in record_view(book.evidence()).not_called_for
+    book.at(7).say("stopped", by="tamsin", about={"reason": "bar"})
+    assert lost not in record_view(book.evidence()).not_called_for
+    assert f"nothing recorded as “{lost}”" in stopped(book)
+    book.at(8).done("bar-lost", by="tamsin", line="b1", values={})
+    assert "nothing recorded" not in stopped(book)
 
 
 @pytest.mark.parametrize("minute", [7.5, 9, 300])

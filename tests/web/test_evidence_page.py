@@ -64,6 +64,13 @@ def test_a_correction_is_told_with_what_was_read_before_and_lapses_the_release(
     assert "lapsed" in text
     story = site.read(f"/joints/{SUBJECT}")
     assert "21.5 °C → 20.3 °C" in story
+    # What the correction ended is told with it, and that it was released again.
+    assert "lapsed" in story
+    assert "released anew" not in story
+    site.at(4).say("release", by=INSPECTOR, point="go")
+    story = site.read(f"/joints/{SUBJECT}")
+    turns = story[story.index('id="turns"') : story.index('id="work"')]
+    assert turns.index("lapsed") < turns.index("released anew")
 
 
 def test_a_photograph_added_is_no_correction_and_lapses_no_release(
