@@ -17,6 +17,7 @@ import { faultTitle, shownFigures } from "./speak.js";
 import { suit } from "./suited.js";
 import { isOwn, titleOf } from "./minutes.js";
 import { thoughtOf } from "./thought.js";
+import { fit } from "./uncover.js";
 import { sayWanted } from "./wanted.js";
 
 const text = words.means;
@@ -125,6 +126,7 @@ function say(element, form, entry, value) {
     told.graver.length ? h("p", {}, h("b", {}, told.graver.join(" \u00b7 "))) : null,
     span ? scale(span, value, field) : null,
     more.length ? h("p", {}, more.join(" \u00b7 ")) : null);
+  fit(element);
   if (tone !== "green") markKeys(element);
 }
 

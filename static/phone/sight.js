@@ -10,11 +10,13 @@ export function intoSight(element, form) {
   const asked = element.querySelector(".field.active");
   if (!asked) return;
   makeRoom(form, element, asked);
-  asked.scrollIntoView({ block: "nearest" });
+  // Where what it means takes the room, its name has what is left.
+  const isLong = document.querySelector(".means.long");
+  asked.scrollIntoView({ block: isLong ? "start" : "nearest" });
   // Where not all has room, its name and what is typed have.
   const below = asked.getBoundingClientRect().bottom
     - element.getBoundingClientRect().bottom;
-  if (below > 0) element.scrollTop += below;
+  if (below > 0 && !isLong) element.scrollTop += below;
   import("./uncover.js").then((one) => one.uncover(element, asked), () => {});
 }
 

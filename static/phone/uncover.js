@@ -1,5 +1,5 @@
 // The caution that stays in a race never covers what is asked: where both have no room,
-// it goes with what it stands before.
+// it goes with what it stands before. Nor are words over the keys ever cut.
 
 /** Bring what is asked from under what stays. */
 export function uncover(element, asked) {
@@ -14,4 +14,19 @@ export function uncover(element, asked) {
     said.style.position = "static";
     asked.scrollIntoView({ block: "nearest" });
   }
+}
+
+/** Every word of what a figure means is read: where they need more room they have it,
+ * before the picture of the band, and before the rows above. */
+export function fit(element) {
+  const isCut = () => element.scrollHeight > element.clientHeight;
+  const grow = () => {
+    const edges = element.offsetHeight - element.clientHeight;
+    element.style.height = isCut() ? `${element.scrollHeight + edges}px` : "";
+  };
+  grow();
+  if (!isCut()) return;
+  element.classList.add("long");
+  element.style.height = "";
+  grow();
 }
