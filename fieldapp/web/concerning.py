@@ -1,7 +1,7 @@
 """Which nonconformances belong to what a point rests on, decided ones included: whoever
 reads a gate years later must find there what was accepted before it was opened.
 
-The phone says the same beside the evidence (`static/phone/course.js`).
+The phone says the same beside the evidence (`static/phone/concerning.js`).
 """
 
 from collections.abc import Iterable, Mapping

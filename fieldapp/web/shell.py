@@ -66,12 +66,13 @@ LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/(?:icons|register)/"
     r"|core/plan_signing\.js|css/later\.css|device/enrolment\.js"
     r"|screens/words\.(?!en\.|js$)"
-    r"|screens/(?:amend|apart|backwards|beforehand|conditions|course|crew|disputed"
-    r"|elevation|enrol|facts|figures|following|hanging|instead|judged|languages|later"
-    r"|limits|line|lost|(?:deciding|later|rules)\.\w+|meaning|more|nonconformance"
-    r"|outbox|overtime|people|pin|pinpad|plan|point|raising|releases|restarts|rests"
-    r"|reviews|running|scale|seldom|sighting|since|spoken|stages|stress|suited"
-    r"|switching|thought|uncover|verdicts|wanted|within|won|written|wrong)\.js)"
+    r"|screens/(?:amend|apart|backwards|beforehand|concerning|conditions|course"
+    r"|crew|disputed|elevation|enrol|facts|figures|following|hanging|instead"
+    r"|judged|languages|later|limits|line|lost|(?:deciding|later|rules)\.\w+"
+    r"|meaning|more|nonconformance|outbox|overtime|people|pin|pinpad|plan|point"
+    r"|raising|releases|restarts|rests|reviews|running|scale|seldom|sighting"
+    r"|since|spoken|stages|stress|suited|switching|thought|uncover|verdicts"
+    r"|wanted|within|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean and what a form still wants, times

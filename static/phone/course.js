@@ -3,6 +3,7 @@
 // nonconforming there and how that was decided.
 
 import { dayClockText } from "../device/clock.js";
+import { concerns } from "./concerning.js";
 import { icon } from "./icons.js";
 import { isOwn, titleOf } from "./minutes.js";
 import { model } from "./model.js";
@@ -89,27 +90,4 @@ function decided(open, point) {
         `${words.nonconformance.verdicts[fault.verdict]}: ${entry?.about.reason ?? ""}`,
         entry ? byWhom(entry) : ""].filter(Boolean).join(DOT));
   });
-}
-
-// One that shut it, that is of its own work, or that the attempt in hand began with; of
-// a corrected certificate every reading by it.
-function concerns({ sheet, state, entries }, fault, point) {
-  const { code, step, check, verdict, blocks, entry } = fault;
-  if (verdict === "rework") return state.attempts > 1;
-  const { covers, class: kind } = sheet.points[point];
-  if (blocks.includes(point) || covers.includes(step)) return true;
-  if (code === "item_corrected") {
-    const item = entries.find(({ id }) => id === entry)?.values[check];
-    return covers.some((one) => Object.values(state.steps[one]?.lines ?? {})
-      .some(({ values }) => Object.values(values).includes(item)));
-  }
-  if (code === "by_hand" && !step) return kind === "hold";
-  const named = [...sheet.steps[step]?.checks ?? [],
-    ...(sheet.clocks ?? []).filter(({ start }) => start === step)
-      .flatMap(({ ratios }) => ratios)].find(({ id }) => id === check)?.blocks ?? [];
-  return named.length ? named.includes(point) : nextGate(sheet, step) === point;
-}
-
-function nextGate({ flow, points }, step) {
-  return flow.slice(flow.indexOf(step) + 1).find((id) => points[id]?.class === "hold");
 }
