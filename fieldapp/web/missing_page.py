@@ -125,19 +125,20 @@ def _who(here: Desk, found: Folded, name: str) -> str:
 
 def _faults(here: Desk, found: Folded) -> Iterator[Row]:
     """Yield what stands undecided or unrepaired, said alike once, with a count."""
-    told: dict[tuple[str, str], int] = {}
+    told: dict[tuple[str, str, str], int] = {}
     words = here.words(found)
     for fault in found.state["nonconformances"]:
         repairing = fault.get("verdict") == "repair" and fault["status"] != "closed"
         if fault["status"] in UNDECIDED or repairing:
             status = "repair not closed" if repairing else fault["status"]
-            key = (words.fault(fault), f"nonconformance {status}")
+            wanted = "closed" if repairing else "decided"
+            key = (words.fault(fault), f"nonconformance {status}", wanted)
             told[key] = told.get(key, 0) + 1
     who = here.names.signers(found.sheet.raw["dispose"], " or ")
-    for (what, text), times in told.items():
+    for (what, text, wanted), times in told.items():
         often = f"{text}, {times} times" if times > 1 else text
-        wanted = "closed" if text.endswith("not closed") else "decided"
-        yield {"what": what, "text": often, "who": f"to be {wanted} by {who}"}
+        by = f"to be {wanted} by {who}" if who else ""
+        yield {"what": what, "text": often, "who": by}
 
 
 def _conditions(here: Desk, found: Folded) -> Iterator[Row]:

@@ -73,3 +73,19 @@ def test_what_is_complete_lacks_nothing(site: Race) -> None:
     told = row(site.at(6).read("/archive"), SUBJECT)
     assert "complete" in told
     assert "to be" not in told
+
+
+def test_where_the_plan_names_nobody_who_decides_nobody_is_said_to(site: Race) -> None:
+    sheet = race_sheet(dispose=[])
+    door = site.desk.site.wired.door
+    with connected(door.store):
+        put_in_force(door, sheet, people=[ENGINEER], tables=[LIFE], **PICTURE)
+    issued = {"sheet": fingerprint(sheet)}
+    site.at(0).wiped(**issued)
+    site.at(1).say(
+        "nonconformance", about={"text": "Chipped", "step": "wipe"}, **issued
+    )
+    told = site.at(2).read("/missing")
+    assert "nonconformance open" in told
+    assert "decided" not in told
+    assert "May decide: nobody." in site.read("/nonconformances")
