@@ -70,7 +70,7 @@ def _once(limits: Iterator[Row]) -> list[Row]:
 
 def corrections_of(here: Desk, found: Folded, entries: list[Entry]) -> Iterator[Row]:
     """Yield each correction among entries with what was read before and after."""
-    by_id = {entry.id: entry for entry in found.entries}
+    by_id, received = {e.id: e for e in found.entries}, received_of(found)
     for entry in entries:
         old = by_id.get(entry.about.get("target", ""))
         if entry.kind != "correction" or old is None or adds_photo(entry):
@@ -83,7 +83,7 @@ def corrections_of(here: Desk, found: Folded, entries: list[Entry]) -> Iterator[
             "after": _changed(found, step, entry, old),
             "who": here.names.person(entry.person),
             "entry": entry,
-            "clock": off_told(entry, received_of(found)),
+            "clock": off_told(entry, received),
             "reason": entry.about.get("reason", ""),
         }
 
@@ -135,6 +135,7 @@ def _missing(here: Desk, found: Folded, part: Row, work: list[Entry]) -> Iterato
 def _history(here: Desk, found: Folded, words: Wording, point: str) -> Iterator[Row]:
     """Yield what was done at the point, with the flags that say what it is worth."""
     flags: dict[str, list[str]] = {}
+    received = received_of(found)
     for each in found.state["flags"]:
         flags.setdefault(each["entry"], []).append(words.say(each))
     for entry in found.entries:
@@ -142,7 +143,7 @@ def _history(here: Desk, found: Folded, words: Wording, point: str) -> Iterator[
             yield {
                 "kind": entry.kind.replace("_", " "),
                 "entry": entry,
-                "clock": off_told(entry, received_of(found)),
+                "clock": off_told(entry, received),
                 "who": here.names.person(entry.about.get("said_by", entry.person)),
                 "text": entry.about.get("reason") or entry.about.get("text", ""),
                 "conditions": [c["text"] for c in entry.about.get("conditions", ())],

@@ -11,7 +11,7 @@ from fieldapp.core.entries import Entry
 from fieldapp.lookups import Folded
 from fieldapp.records.found import found_told
 from fieldapp.records.gates import shut_by
-from fieldapp.records.hours import clocks_off, off_told
+from fieldapp.records.hours import clocks_off
 from fieldapp.records.nonconformances import late_told, source_told
 from fieldapp.records.opened import Opened
 from fieldapp.web.corrected import corrections_told
@@ -30,6 +30,8 @@ GROUPS = {
 _BY_RULE = ("check_failed", "clock_over")
 _ABOUT = ("proposal", "disposition", "closing")
 Row = dict[str, Any]
+Clocks = dict[str, str]
+"""What is said of the clock of each entry that was off, by its id."""
 
 
 def faults_page(here: Desk) -> list[Row]:
@@ -67,7 +69,7 @@ def faults_of(here: Desk, found: Folded) -> Iterator[Row]:
             "place": place_of(found.sheet.raw, fault),
             "found": _found(opened, fault, raised) if opened else "",
             "at": raised.at if raised else 0,
-            "raised": _evidence(found, here, raised) if raised else None,
+            "raised": _evidence(found, here, raised, clocks) if raised else None,
             "corrected": corrections_told(here, fault, raised),
             "source": source_told(found.sheet.raw, fault),
             "shuts": [words.names["point"].get(p, p) for p in shut],
@@ -88,12 +90,12 @@ def _found(opened: Opened, fault: Row, raised: Entry | None) -> str:
     return found_told(opened.scene, fault)
 
 
-def _evidence(found: Folded, here: Desk, entry: Entry) -> Row:
+def _evidence(found: Folded, here: Desk, entry: Entry, clocks: Clocks) -> Row:
     step = found.sheet.raw["steps"].get(entry.step or "", {})
     return {
         "who": here.names.person(entry.person),
         "entry": entry,
-        "clock": off_told(entry, received_of(found)),
+        "clock": clocks.get(entry.id, ""),
         "values": list(
             values_told(step, entry.values, found.sheet.raw, found.register)
         ),

@@ -35,7 +35,7 @@ def summary(found: Folded, awaited: str | None, now: int) -> dict[str, Any]:
     sheet, state = found.sheet.raw, found.state
     recorded, asked = steps_counted(state)
     faults = [each["status"] for each in state["nonconformances"]]
-    how_far = stage(found, awaited)
+    how_far, received = stage(found, awaited), received_of(found)
     return {
         "id": sheet["subject"],
         "title": sheet["title"],
@@ -49,9 +49,7 @@ def summary(found: Folded, awaited: str | None, now: int) -> dict[str, Any]:
         "undecided": sum(status in UNDECIDED for status in faults),
         "decided": sum(status not in UNDECIDED for status in faults),
         "entries": len(found.rows),
-        "last": max(
-            (office_ms(e, received_of(found)) for e in found.entries), default=None
-        ),
+        "last": max((office_ms(e, received) for e in found.entries), default=None),
         "stage": how_far,
         "mark": live_mark(found, how_far, now),
         "search": f"{sheet['subject']} {sheet['title']}".casefold(),

@@ -125,23 +125,25 @@ def _certificate(here: Desk, entry: Entry, received: Received) -> Row:
 
 def _user(here: Desk, found: Folded, item: Registered) -> Row:
     uses = [use for use in uses_in(found) if use.item == item.id]
+    received = received_of(found)
     return {
         "id": found.sheet.subject,
         "title": found.sheet.raw["title"],
-        "uses": [_use(here, found, each, item) for each in uses],
+        "uses": [_use(here, (found, received), each, item) for each in uses],
         "last": max((use.entry.at for use in uses), default=0),
         "older": any(_older(use, item) for use in uses),
     }
 
 
-def _use(here: Desk, found: Folded, use: Use, item: Registered) -> Row:
+def _use(here: Desk, where: tuple[Folded, Received], use: Use, item: Registered) -> Row:
+    found, received = where
     step = found.sheet.raw["steps"][use.step]
     return {
         "step": use.step,
         "where": f"{step['title']} {label_of(step, use.line)}".strip(),
         "who": here.names.person(use.entry.person),
         "entry": use.entry,
-        "clock": off_told(use.entry, received_of(found)),
+        "clock": off_told(use.entry, received),
         "stands": use.stands,
         "certificate": use.certificate,
         "older": _older(use, item),

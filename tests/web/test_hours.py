@@ -8,6 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from fieldapp.lookups import Folded
+from fieldapp.records.hours import Received
+from fieldapp.web.flags import received_of
 from tests.people import INSPECTOR, SUBJECT
 from tests.web.race import HOUR_MS, Race, race
 
@@ -80,3 +83,34 @@ def test_a_clock_behind_is_told_once_the_office_was_heard(site: Race) -> None:
 def section(page: str, name: str) -> str:
     """Give a page from a heading's id to the end of its section."""
     return page.partition(f'id="{name}"')[2].partition("</section>")[0]
+
+
+def test_when_entries_came_is_looked_up_once_a_page_however_many_there_are(
+    site: Race, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[int] = []
+
+    def counted(found: Folded) -> Received:
+        asked.append(1)
+        return received_of(found)
+
+    for page in ("joint_page", "evidence_page", "register_page"):
+        monkeypatch.setattr(f"fieldapp.web.{page}.received_of", counted)
+    paths = ("/", f"/joints/{SUBJECT}/points/go", "/register/g1")
+
+    def counts() -> list[int]:
+        told = []
+        for path in paths:
+            asked.clear()
+            site.read(path)
+            told.append(len(asked))
+        return told
+
+    site.at(0).wiped()
+    site.at(1).say("called", point="go")
+    few = counts()
+    for minute in range(2, 8):
+        site.at(minute).wiped(temp=200 + minute)
+        site.say("call_withdrawn", point="go", about={"reason": "wait"})
+        site.say("called", point="go")
+    assert counts() == few
