@@ -4,7 +4,7 @@ The curve of a life goes through what the fold worked out (start, end, deadlines
 straight between; no life is computed here.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -81,12 +81,11 @@ def _cut_short(
     opened: Opened, clock: dict[str, Any], part: ClockPart, state: dict[str, Any]
 ) -> ClockPart:
     """Say of a clock that ended before what it runs to by what it ended."""
-    steps = state["steps"]
-    read = steps.get(clock["until"], {}).get("lines", {})
-    read = {i: each for i, each in read.items() if each["status"] != "discarded"}
-    reached = part.line_id in read if part.per_line else bool(read)
-    if clock["until"] in state["milestones"] or reached or not part.ended:
+    if not part.ended:
         return part
+    if reached(clock, part.line_id, state):
+        return _past(clock, part, state)
+    steps = state["steps"]
     began = steps[clock["start"]]["lines"].get(part.line_id, {})
     until = "it was discarded" if began.get("status") == "discarded" else ""
     for name, step in opened.raw["steps"].items() if not until else ():
@@ -97,6 +96,27 @@ def _cut_short(
     over = part.mark.tone == "red"
     plain = part.mark if over else Mark(tone="grey", icon="–", word="ended")
     return replace(part, until=until, mark=plain)
+
+
+def reached(clock: Mapping[str, Any], line: str, state: Mapping[str, Any]) -> bool:
+    """Say whether what a clock runs to has come, as against what cut it short."""
+    read = state.get("steps", {}).get(clock["until"], {}).get("lines", {})
+    read = {i: each for i, each in read.items() if each["status"] != "discarded"}
+    there = line in read if clock.get("per_line") else bool(read)
+    return clock["until"] in state.get("milestones", ()) or there
+
+
+def _past(clock: dict[str, Any], part: ClockPart, state: dict[str, Any]) -> ClockPart:
+    """Tell of deadlines that raise nothing (part clean by) what they were past of."""
+    left = state["clocks"][f"{part.id}/{part.line_id}".removesuffix("/")]["left"]
+    told = {each["id"] for each in clock["ratios"] if not each.get("raises")}
+    deadlines = (
+        replace(each, kept=kept(left[each.id], ended=True, before=part.until))
+        if each.id in told
+        else each
+        for each in part.deadlines
+    )
+    return replace(part, deadlines=tuple(deadlines))
 
 
 def holds_back(hold: dict[str, Any], state: dict[str, Any]) -> bool:
@@ -185,10 +205,15 @@ def _from(opened: Opened, start: int, at: int) -> str:
     return local(opened, at, opened.zone)
 
 
-def kept(left_ms: int, *, ended: bool) -> str:
-    """Say how a deadline of a clock went, or what is left until it."""
+def kept(left_ms: int, *, ended: bool, before: str = "") -> str:
+    """Say how a deadline of a clock went, or what is left until it.
+
+    before: what came instead, of a deadline that raises nothing: nothing was missed.
+    """
     if left_ms < -OVER_MS // 2:
         return "over, as its time is not known"
+    if left_ms < 0 and ended and before:
+        return f"passed {span(left_ms)} before {before}"
     if left_ms < 0:
         return f"missed by {span(left_ms)}" if ended else f"over for {span(left_ms)}"
     return f"{span(left_ms)} in hand" if ended else f"{span(left_ms)} left"

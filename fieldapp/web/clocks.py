@@ -8,7 +8,7 @@ by side, and of a life of days neither: what is in between is not the gang's to 
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from fieldapp.records.clocks import kept
+from fieldapp.records.clocks import kept, reached
 from fieldapp.web.display import DAY_MS, MINUTE_MS, figure, lasting
 from fieldapp.web.wording import titles_of
 
@@ -28,6 +28,8 @@ def clocks_told(sheet: State, state: State) -> Iterator[dict[str, Any]]:
         start = sheet["steps"][clock["start"]]
         labels = {each["id"]: each["label"] for each in start.get("lines", ())}
         ratios = {ratio["id"]: ratio for ratio in clock["ratios"]}
+        until = titles.get(clock["until"], clock["until"])
+        came = until.lower() if reached(clock, line, state) else ""
         yield {
             "title": f"{clock['title']} {labels.get(line, line)}".strip(),
             "start": clock["start"],
@@ -35,7 +37,7 @@ def clocks_told(sheet: State, state: State) -> Iterator[dict[str, Any]]:
             "now": now,
             "live": not now["ended"],
             "used": _used(now),
-            "until": titles.get(clock["until"], clock["until"]),
+            "until": until,
             "expected": None if _far(now) else now.get("expected"),
             "in_hand": _in_hand(clock, now),
             "deadlines": [
@@ -44,7 +46,11 @@ def clocks_told(sheet: State, state: State) -> Iterator[dict[str, Any]]:
                     "title": ratios[each]["title"],
                     "at": at,
                     "left": now["left"][each],
-                    "kept": kept(now["left"][each], ended=bool(now["ended"])),
+                    "kept": kept(
+                        now["left"][each],
+                        ended=bool(now["ended"]),
+                        before="" if ratios[each].get("raises") else came,
+                    ),
                     "raises": bool(ratios[each].get("raises")),
                 }
                 for each, at in now["deadlines"].items()

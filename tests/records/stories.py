@@ -63,7 +63,7 @@ def troubled() -> Book:
 def over_time() -> Book:
     """Pressure far too late: a disposition orders rework, the second try is good."""
     book = told("closed")
-    _bars(book, 80.0)
+    bars(book, 80.0)
     book.at(106)
     fault = _fault(book, "over")
     wish = {"target": fault, "verdict": "use_as_is", "reason": "Resin still soft"}
@@ -78,7 +78,7 @@ def over_time() -> Book:
 def use_as_is() -> Book:
     """One bar outside its band, accepted as it is by the designer's engineer."""
     book = told("closed")
-    _bars(book, 24.0, {"b3-r3": 284})
+    bars(book, 24.0, {"b3-r3": 284})
     clean(book)
     fault = _fault(book, "band")
     book.at(50).say("disposition", by="caspar", on="design", about={
@@ -90,7 +90,7 @@ def use_as_is() -> Book:
     return book
 
 
-def _bars(
+def bars(
     book: Book, minute: float, odd: dict[str, int] | None = None, **parts: Any
 ) -> None:
     for number, pressure in AIM.items():
@@ -129,7 +129,7 @@ def _second(book: Book, attempt: str) -> None:
     for line in ("top", "left", "right"):
         book.at(start + 19).done("spots", **again, line=line, values={"film": 17})
     book.at(start + 20).done("close", **again, values={"out": 1})
-    _bars(book, start + 22.0, attempt=attempt)
+    bars(book, start + 22.0, attempt=attempt)
     for line in ("deck", "left", "right", "soffit"):
         book.at(start + 38).done("bead", **again, line=line, values={"bead": 1})
     book.at(start + 40).done("ducts", **again, values={"ducts": 1})

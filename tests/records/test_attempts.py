@@ -7,7 +7,7 @@ from copy import deepcopy
 from fieldapp.records.view import record_view
 from tests.records.book import Book, told
 from tests.records.joint import CHAPTERS, FROZEN, GOOD_FACES
-from tests.records.stories import over_time
+from tests.records.stories import bars, over_time
 
 
 def stopped_in_time(*, cleaned: bool) -> tuple[tuple[str, str], ...]:
@@ -54,6 +54,16 @@ def test_part_clean_by_is_held_against_the_parting_not_against_the_pressure() ->
     # Pressed after 98 minutes, parted after 128: by the second it is late.
     assert told["part"].startswith("joint parted and cleaned ")
     assert told["part"].endswith(" late")
+
+
+def test_a_joint_pressed_past_part_clean_by_and_not_parted_missed_no_parting() -> None:
+    book = told("closed")
+    bars(book, 80.0)
+    (clock,) = [e for e in record_view(book.evidence()).clocks if not e.per_line]
+    kept = {each.id: each.kept for each in clock.deadlines}
+    assert kept["over"].startswith("missed by ")
+    assert kept["part"].startswith("passed ")
+    assert kept["part"].endswith(" before contact pressure on all bars")
 
 
 def test_an_order_of_somebody_who_may_not_order_ends_no_attempt() -> None:
