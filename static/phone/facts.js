@@ -3,7 +3,7 @@
 
 import { dayClockText, wallMs } from "../device/clock.js";
 import { begunNow } from "./beforehand.js";
-import { keysBeside, shutting, untilText } from "./gateitem.js";
+import { keysBeside, untilText } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
@@ -25,7 +25,8 @@ export function pointFacts(open, id, go) {
   const { sheet, state } = open;
   const point = sheet.points[id];
   const found = state.points[id];
-  const refusals = shutting(open, id);
+  const refusals = found.status === "released" ? shutSince(open, id)
+    : found.refusals ?? [];
   // Nobody begins what is shut: what it would leave says nothing.
   const isShut = found.status === "released" && refusals.length > 0;
   return [
@@ -46,6 +47,16 @@ export function pointFacts(open, id, go) {
   ];
 }
 
+/** What shuts a gate that is released and has let nothing through yet, as what it
+ * stands before says; else it holds until it lapses. @returns {object[]} refusals */
+export function shutSince({ sheet, state }, id) {
+  const { status, refusals = [] } = state.points[id] ?? {};
+  const behind = status !== "released" ? [] : (sheet.points[id].shuts ?? [])
+    .flatMap((step) => state.steps[step]?.refusals ?? []);
+  return refusals.filter(({ code, facts }) => code === "nonconformance"
+    && behind.some((one) => one.facts?.id === facts.id));
+}
+
 /** Whether somebody has signed: then who has, and who is still wanted, is told first.
  * @returns {boolean} */
 export function signsFirst(open, id) {
@@ -62,7 +73,7 @@ function standing(open, id) {
   const waits = [called(open, id), someSigned(open, id)].filter(Boolean);
   const status = pointStatus(open.sheet.points[id], found);
   // A release stands all the same, and says below by whom it was given.
-  if (status === "released" && shutting(open, id).length) return [stateBadge("closed")];
+  if (shutSince(open, id).length) return [stateBadge("closed")];
   if (status === "called" || (status === "ready" && waits.length)) return waits;
   // Its key says that one calls.
   return [status === "ready" ? badge(toneOf(status), signOf(status), text.ready)

@@ -75,15 +75,14 @@ export function owedFor({ entries, scene, state }, id) {
     .map(({ about }) => words.point.owed(personName(model.people, about.said_by)));
 }
 
-/** What shuts a gate: one released holds until it lapses, but for a nonconformance that
- * what it stands before is shut by. @returns {object[]} */
-export function shutting({ sheet: { points }, state }, id) {
+// What was released holds until it lapses; a nonconformance shuts it for what has still
+// to come through it.
+function shutting({ sheet, state }, id) {
   const { status, refusals = [] } = state.points[id];
   if (status !== "released") return refusals;
-  const behind = (points[id].shuts ?? []).flatMap((step) =>
-    state.steps[step]?.refusals ?? []);
-  return refusals.filter(({ code, facts }) => code === "nonconformance"
-    && behind.some((one) => one.facts?.id === facts.id));
+  return goesOn(sheet, state, id) ? refusals.filter(({ code, facts }) =>
+    code === "nonconformance" && state.nonconformances.some((one) =>
+      one.id === facts.id && one.blocks.includes(id))) : [];
 }
 
 // A STOP that ends the release says so until it is decided what becomes of it.

@@ -13,7 +13,8 @@ import { nextActs, titleOf } from "./minutes.js";
 import { model, saveOrTell } from "./model.js";
 import { overtimeKeys, timeOver } from "./overtime.js";
 import { button, h } from "./parts.js";
-import { partedAt } from "./turns.js";
+import { refusalText } from "./speak.js";
+import { nextLine, partedAt } from "./turns.js";
 
 export { toDo } from "./overtime.js";
 
@@ -25,7 +26,7 @@ const UNHEARD_MS = 3 * 60_000;
 export function keys(open, view, now) {
   if (view.calledOff) return ofTheStop(open, view);
   return partedAt(open) ? ofTheParted(open, view.go)
-    : overtimeKeys(open, now, view.go);
+    : overtimeKeys(open, now, view.go) ?? ofTheCondition(open, view);
 }
 
 /** That there was a STOP, above the minutes. @returns {HTMLElement} */
@@ -33,8 +34,15 @@ export function stopTrace(open, left) {
   return h("p.careful", { id: "stop-trace" }, icon("stop"), stopSaid(open, left));
 }
 
-/** What the joint leads to, told from afar. @returns {string} */
+/** What the joint leads to and what of it is to be decided, told from afar.
+ * @returns {string} */
 export function leadsTo(open, now) {
+  const undecided = undecidedOf(open);
+  return [nextOf(open, now), undecided ? `${text.nonconformances}: ${undecided}` : ""]
+    .filter(Boolean).join(" \u00b7 ");
+}
+
+function nextOf(open, now) {
   const left = stopLeft(open);
   if (left && callsOff(open, left)) return stopSaid(open, left);
   if (partedAt(open)) return partedSaid(open);
@@ -83,15 +91,37 @@ async function sayNothingLeft(open, left, go) {
 }
 
 function ofTheParted(open, go) {
-  const { state, subject } = open;
-  const undecided = state.nonconformances.filter(({ status }) =>
-    status !== "closed" && status !== "disposed").length;
+  const { subject } = open;
+  const undecided = undecidedOf(open);
   const route = `/nonconformance/${subject}${undecided ? "" : "/new"}`;
   return h("div.ask", {}, h("p.careful", { id: "parted" }, icon("wait"),
     partedSaid(open)), h("div.pair", {}, takeOff(open, go), button("main.red", {
     mark: "warn", label: toDecide(undecided), id: "parted-decide",
     onclick: () => go(route),
   })));
+}
+
+function undecidedOf({ state }) {
+  return state.nonconformances.filter(({ status }) =>
+    status !== "closed" && status !== "disposed").length;
+}
+
+// No gate shuts what is next, only what a release left open: closed at its gate.
+function ofTheCondition(open, { racing, go }) {
+  const { sheet, state, subject } = open;
+  const step = racing ? undefined : currentOf(open);
+  const [shut] = state.steps[step]?.refusals ?? [];
+  if (shut?.code !== "condition_open" || !model.shift) return null;
+  const { point } = shut.facts;
+  const line = nextLine(sheet, state, step) || "-";
+  return h("div.pair", {}, button("plain", {
+    mark: "lock", label: text.anyway, note: titleOf(sheet, step), "data-step": step,
+    onclick: () => go(`/form/${subject}/${step}/${line}/anyway`),
+  }), button("main.blue", {
+    mark: "tick", label: words.conditions.close,
+    note: refusalText(shut, sheet, model.people, state), "data-point": point,
+    onclick: () => go(`/point/${subject}/${point}`),
+  }));
 }
 
 const toDecide = (undecided) => (undecided ? text.nonconformances

@@ -3,7 +3,7 @@
 
 import { together } from "./apart.js";
 import { isPast } from "./column.js";
-import { shutting } from "./gateitem.js";
+import { shutSince } from "./facts.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { model, saveOrTell, subscribe } from "./model.js";
@@ -83,7 +83,7 @@ function one(element, dock, go, id, choice, draw) {
   const [found] = every;
   const blocks = [...new Set(every.flatMap((each) => each.blocks))];
   // One that is released and has let nothing through yet is shut by it as well.
-  const isShut = (each) => shutting(model.open, each).some(({ facts }) =>
+  const isShut = (each) => shutSince(model.open, each).some(({ facts }) =>
     wanted.includes(facts?.id));
   const shut = blocks.filter((each) => !isPast(model.open, each) || isShut(each));
   choice.reason ??= keptReason("disposition", id, () => saidAgain(choice), "",

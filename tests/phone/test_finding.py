@@ -19,6 +19,13 @@ def test_a_joint_is_found_by_its_segments_mark(gang: Gang) -> None:
     phone.until(f"() => location.hash === '#/joint/{JOINT}'")
 
 
+def test_the_list_says_of_a_joint_that_something_is_to_be_decided(gang: Gang) -> None:
+    phone = gang.phone
+    gang.sign({"kind": "nonconformance", "about": {"text": "Shear key chipped"}})
+    phone.page.evaluate("() => { location.hash = '#/'; }")
+    phone.sees("Nonconformances: 1", f'#dock [data-subject="{JOINT}"]')
+
+
 def test_the_picture_says_how_far_each_segment_is_and_names_all(gang: Gang) -> None:
     phone = gang.phone
     phone.page.evaluate("() => { location.hash = '#/'; }")

@@ -1,4 +1,6 @@
-"""What is half said of a decision or release outlives a killed browser, no more."""
+"""What is half said of a decision or release outlives a killed browser, no more; what
+a release left open is closed from where it shuts the work.
+"""
 
 from tests.phone.gang import JOINT, PINS, Gang
 from tests.phone.test_deciding import AREA, go_to_reason, write
@@ -27,6 +29,25 @@ def test_conditions_half_said_outlive_a_killed_browser(gang: Gang) -> None:
     phone.page.wait_for_timeout(300)
     assert phone.page.input_value(area) == ""
     assert "Seal of duct 3" not in phone.page.inner_text("#screen")
+
+
+def test_what_a_release_left_open_is_closed_from_the_step_it_shuts(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.act()
+    phone.tap("#with-conditions")
+    phone.page.fill("#screen textarea", "Eye wash bottle to be replaced")
+    phone.tap('[data-before="mix-warm"]')
+    phone.tap("#release-now")
+    phone.type_pin(PINS["leofric"])
+    phone.until(f"() => location.hash === '#/joint/{JOINT}'")
+    phone.sees("It happened anyway", "#dock .plain")
+    phone.sees("Close it", "#dock .main")
+    phone.tap('#dock [data-point="mixing"]')
+    phone.tap("[data-close]")
+    phone.page.fill("#dock textarea", "New bottle hung")
+    phone.tap("#close-now")
+    phone.sees("New bottle hung", "#conditions")
 
 
 def test_a_verdict_half_chosen_outlives_a_killed_browser(gang: Gang) -> None:
