@@ -32,7 +32,7 @@ its name and last day since, where those are other ones."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Certified:
+class Used:
     """Things that were read with, by one certificate: labels, name, last day.
 
     corrected: whether what it said was put right since; now: name and last day since,
@@ -114,7 +114,7 @@ def changes(
             yield numbers.number_title(kind, name), old, new
 
 
-def certified(opened: Opened) -> tuple[Certified, ...]:
+def used_things(opened: Opened) -> tuple[Used, ...]:
     """Tell each thing the subject was read with, those of one certificate together."""
     told = registrations(opened)
     wrong = {str(e.about["replaces"]): e for e in told.values()
@@ -129,7 +129,7 @@ def certified(opened: Opened) -> tuple[Certified, ...]:
             alone = "" if paper[0] else head
             found.setdefault((paper, tail, alone, discarded), {})[head] = None
     return tuple(
-        Certified(
+        Used(
             things=_run(list(heads)) + (f", {tail}" if tail else ""),
             certificate=certificate or "no certificate named",
             last_day="no last day" if end is None else _last_day(opened, end),

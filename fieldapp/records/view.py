@@ -11,7 +11,7 @@ from typing import Any
 from fieldapp.records.acts import Act, local
 from fieldapp.records.annex import Annex, limits_annex
 from fieldapp.records.attempts import Attempt, attempts
-from fieldapp.records.certificates import Certified, certified
+from fieldapp.records.certificates import Used, used_things
 from fieldapp.records.clocks import ClockPart, HoldPart, clock_parts, hold_parts
 from fieldapp.records.evidence import Evidence
 from fieldapp.records.figures import grouped, moment, zone
@@ -90,7 +90,7 @@ class RecordView:
     steps: tuple[StepPart, ...]
     blocks: tuple[Block, ...]
     recorder: str
-    certified: tuple[Certified, ...]
+    used: tuple[Used, ...]
     photos: tuple[PhotoPart, ...]
     limits: Annex
     not_called_for: tuple[str, ...]
@@ -146,7 +146,7 @@ def record_view(evidence: Evidence) -> RecordView:
         steps=steps,
         blocks=step_blocks(steps),
         recorder=recorder_of(steps),
-        certified=certified(opened),
+        used=used_things(opened),
         photos=tuple(photo_parts(opened)),
         limits=limits_annex(opened, steps),
         not_called_for=tuple(not_called_for(opened)),

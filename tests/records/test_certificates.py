@@ -70,7 +70,7 @@ def test_what_was_used_stands_once_with_certificate_and_last_day(site: Book) -> 
     lot = site.office_says("registered", LOT)
     mixed(site, [lot])
     stressed(site, [jack])
-    told = told_of(site).certified
+    told = told_of(site).used
     assert [(e.things, e.certificate, e.last_day) for e in told] == [
         ("Cool, A 4401 / B 4402", "QC-4401, twelve kits", "no last day"),
         ("Jack A with gauge A1", "JC-301", _day(LAST - 1)),
@@ -87,14 +87,14 @@ def test_a_lot_chosen_by_a_slip_was_not_used(site: Book) -> None:
     site.at(21).say("correction", by="tamsin", step="mix-cool", line="kit-1",
                     values={"lot": "lot-c1"}, needs=[lot],
                     about={"target": wrong, "reason": "another sack"})  # fmt: skip
-    assert [each.things for each in told_of(site).certified] == [LOT["label"]]
+    assert [each.things for each in told_of(site).used] == [LOT["label"]]
 
 
 def test_what_was_discarded_is_told_as_that(site: Book) -> None:
     mixed(site, [site.office_says("registered", LOT)])
     site.at(21).say("discarded", by="tamsin", step="mix-cool", line="kit-1",
                     about={"reason": "lumps"})  # fmt: skip
-    (told,) = told_of(site).certified
+    (told,) = told_of(site).used
     assert (told.things, told.discarded) == (LOT["label"], True)
 
 
@@ -108,13 +108,13 @@ def test_things_of_one_certificate_are_told_together(site: Book) -> None:
     stressed(book, [])
     book.at(40).done("bars", by="tamsin", line="b3-r1",
                      values={"jack": "jack-b", "pressure": AIM["r1"]})  # fmt: skip
-    (told,) = told_of(book).certified
+    (told,) = told_of(book).used
     assert told.things == "Jack A, Jack B, 32 mm, heat K207"
     assert told.certificate == "MT-207"
 
 
 def test_a_record_with_all_its_certificates_takes_no_further_page() -> None:
-    assert [each.things for each in view("good").certified] == [
+    assert [each.things for each in view("good").used] == [
         "Surface thermometer 1", "Cool, A 4401 / B 4402", "Jack A with gauge A1",
     ]  # fmt: skip
     read = pages(printed("good"))
@@ -144,7 +144,7 @@ def test_a_corrected_certificate_is_told_in_full_on_paper(site: Book) -> None:
         f" (entry {new.id[:10]}, in place of {jack[:10]})"
     )
     # What was read was read by the certificate of that day, and says so.
-    (used,) = book.certified
+    (used,) = book.used
     assert (used.certificate, used.corrected) == ("JC-301", True)
     html = record_html(book)
     assert told in html
@@ -160,7 +160,7 @@ def test_a_renewed_certificate_corrects_nothing(site: Book) -> None:
     by_stores(site, {**JACK, "text": "JC-388", "replaces": jack}, LINE)
     book = told_of(site)
     assert book.nonconformances == ()
-    (used,) = book.certified
+    (used,) = book.used
     assert (used.certificate, used.corrected, used.now) == ("JC-301", False, "")
 
 
