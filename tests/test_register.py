@@ -214,3 +214,34 @@ def test_a_jack_that_one_plan_reads_no_force_by_keeps_its_certificate() -> None:
     assert told(plain, read) == told(read, plain) == {"jack-a": read}
     assert told(plain, plain) == {"jack-a": plain}
     assert told(read, plain, other) == {}
+
+
+def test_what_is_taken_out_of_use_is_unfit_from_then_on_and_never_before(
+    site: Stage,
+) -> None:
+    phone = site.phone("gang", FOREMAN, STORES)
+    measure(site, phone, SUBJECT)
+    (before,) = register_of(site.wired.reader)
+    assert before.out is None
+    site.now += MINUTE_MS
+    out = certify(site, phone, replaces=before.entry, expires=site.now, text="Bent")
+    site.now += MINUTE_MS
+    measure(site, phone, "J2")
+    (gauge,) = register_of(site.wired.reader)
+    assert gauge.out is not None
+    assert (gauge.out.id, gauge.out.about["text"]) == (out, "Bent")
+    assert gauge.certificate == before.certificate
+    assert faults(site, SUBJECT) == []
+    found = folded(site.wired.reader, "J2", site.now)
+    assert found is not None
+    assert found.state["steps"]["wipe"]["lines"][""]["failed"] == ["item_expired:gauge"]
+    # Neither the site's files, loaded with another word, nor a renewal by one who did
+    # not know of it bring it back; a certificate that names what took it out does.
+    changed = {"numbers": {"zero": 5}}
+    sheets = (with_gauge(**changed), with_gauge("J2", **changed))
+    put_in_force(site.wired.door, *sheets, people=[PERSON])
+    certify(site, phone, replaces=before.entry, text="Late")
+    assert register_of(site.wired.reader)[0].entry == out
+    certify(site, phone, replaces=out, text="Made straight")
+    (gauge,) = register_of(site.wired.reader)
+    assert (gauge.out, gauge.certificate) == (None, "Made straight")

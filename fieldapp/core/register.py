@@ -1,7 +1,9 @@
 """Equipment and material of the site: what stores registered, and what replaced it.
 
 Order of arrival means nothing here either: a registration replaces the one it names.
-Of two that do not know of each other the one that expires sooner stands.
+Of two that do not know of each other the one that expires sooner stands. A
+registration that replaces another and ends at the very moment it states takes the
+item out of use: nothing is read on it from then on, and what was read before stays.
 """
 
 from collections.abc import Iterable
@@ -13,13 +15,22 @@ from fieldapp.core.entries import LATEST_MS, Entry
 def register(entries: Iterable[Entry]) -> dict[str, dict[str, Any]]:
     """Fold `registered` entries into `{item: {label, kind, numbers, entry, older}}`.
 
-    `expires` (ms UTC) where it was given; `older` are the entries it replaced.
+    `expires` (ms UTC) where it was given; `older` are the entries it replaced; `out`,
+    why it was taken out of use, if it was.
     """
     by_item: dict[str, dict[str, Entry]] = {}
     for entry in entries:
         if entry.kind == "registered":
             by_item.setdefault(entry.about["item"], {})[entry.id] = entry
     return {item: _stands(by_item[item]) for item in sorted(by_item)}
+
+
+def takes_out(entry: Entry) -> bool:
+    """Say whether a registration takes its item out of use; its text says why.
+
+    A certificate typed from paper ends with a day, and never with the moment of typing.
+    """
+    return "replaces" in entry.about and entry.about.get("expires") == entry.at
 
 
 def numbers_of(entry: Entry) -> dict[str, int]:
@@ -40,6 +51,8 @@ def _stands(known: dict[str, Entry]) -> dict[str, Any]:
     }
     if "expires" in entry.about:
         item["expires"] = entry.about["expires"]
+    if takes_out(entry):
+        item["out"] = entry.about.get("text", "")
     return item
 
 

@@ -60,7 +60,8 @@ def wanted_registrations(
 ) -> Iterator[tuple[dict[str, Any], dict[str, int]]]:
     """Give what the office must register: the `about` and the numbers of each.
 
-    by_office: its registrations so far; standing: the register as it stands.
+    by_office: its registrations so far; standing: the register as it stands. What
+    stores took out of use, files do not bring back.
     """
     last = {entry.about["item"]: entry for entry in by_office}
     for name, item in items.items():
@@ -68,6 +69,8 @@ def wanted_registrations(
         before = last.get(name)
         if before is None and name not in standing:
             yield about, numbers
+        elif "out" in standing.get(name, {}):
+            continue
         elif before is not None and _told(before) != (about, numbers):
             changed = {
                 "replaces": standing[name]["entry"],

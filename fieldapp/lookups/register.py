@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.core.entries import Entry
+from fieldapp.core.register import takes_out
 from fieldapp.lookups.facts import Facts, all_facts
 from fieldapp.lookups.folding import Folded
 from fieldapp.lookups.natural import natural
@@ -46,7 +47,8 @@ class Use:
 class Registered:
     """One item with its history: every registration that counts, and those that not.
 
-    `uses`: subjects that name it; `limit`: how many may, or None.
+    `uses`: subjects that name it; `limit`: how many may, or None; `out`: what took it
+    out of use, if it stands so.
     """
 
     id: str
@@ -59,6 +61,18 @@ class Registered:
     refused: tuple[Entry, ...]
     subjects: tuple[str, ...]
     limit: int | None
+    out: Entry | None = None
+
+    @property
+    def certificates(self) -> tuple[Entry, ...]:
+        """Give its certificates, oldest first; what took it out of use is none."""
+        return tuple(entry for entry in self.history if not takes_out(entry))
+
+    @property
+    def certificate(self) -> str:
+        """Give what its last certificate is called."""
+        told = self.certificates
+        return str(told[-1].about.get("text", "")) if told else ""
 
     @property
     def uses(self) -> int:
@@ -176,6 +190,7 @@ def _registered(
         refused=tuple(entry for entry in told if entry.id not in good),
         subjects=subjects,
         limit=item["numbers"].get("uses_max"),
+        out=next((e for e in told if e.id == item["entry"] and "out" in item), None),
     )
 
 

@@ -93,6 +93,8 @@ def _item_kind(site: Files, kind: ItemKind) -> dict[str, Any]:
         for name, quantity in kind.numbers.items()
     ]
     told: dict[str, Any] = {"id": kind.id, "title": kind.title, "numbers": numbers}
+    if kind.planned:
+        told["planned"] = 1
     fits = [fit for node in site.kinds.values() for fit in _fits(node, kind.id)]
     # Certificates that must serve two readings of a gauge are left to the files.
     if fits and len({fit["places"] for fit in fits}) == 1:

@@ -94,6 +94,7 @@ def read_item_kinds(site: Node) -> dict[str, ItemKind]:
             id=name,
             title=node.text("title"),
             calibrated=node.flag("calibrated"),
+            planned=node.flag("planned"),
             numbers=numbers,
         )
         node.finish()

@@ -139,12 +139,14 @@ class Item:
 class ItemKind:
     """A kind of item: the numbers its certificate states, by name and quantity.
 
-    `calibrated`: after its last day it is out of calibration, where others expire.
+    `calibrated`: after its last day it is out of calibration, where others expire;
+    `planned`: its last day is a day of the programme, after which nothing has expired.
     """
 
     id: str
     title: str
     calibrated: bool
+    planned: bool
     numbers: Mapping[str, Quantity]
 
 

@@ -2,7 +2,8 @@
 
 A line gives `item`, and where they differ from what the phone knows `kind`, `label`,
 `expires` and `values` (the whole numbers of the certificate); `replaces = true` takes
-the place of the registration the phone knows.
+the place of the registration the phone knows; `out`, why the item is taken out of
+use, takes it too, with the numbers as they were.
 """
 
 from collections.abc import Mapping
@@ -11,14 +12,16 @@ from typing import Any
 
 from fieldapp.play.world import PlayFault
 
-KEYS = frozenset({"item", "kind", "label", "expires", "replaces"})
+KEYS = frozenset({"item", "kind", "label", "expires", "replaces", "out"})
 Items = Mapping[str, Mapping[str, Any]]
 
 
-def certificate(where: str, said: Mapping[str, Any], known: Items) -> dict[str, Any]:
+def certificate(
+    where: str, said: Mapping[str, Any], known: Items, wall: int
+) -> dict[str, Any]:
     """Give the `about` and `values` of a registration. Errors: `PlayFault`.
 
-    known: the register as the phone has it.
+    known: the register as the phone has it; wall: the phone's time, ms UTC.
     """
     if "item" not in said:
         raise PlayFault(f"{where}, item: found nothing, allowed: the item's id")
@@ -31,7 +34,9 @@ def certificate(where: str, said: Mapping[str, Any], known: Items) -> dict[str, 
     expires = said.get("expires", before.get("expires"))
     if expires is not None:
         about["expires"] = _moment_ms(where, expires)
-    if said.get("replaces"):
+    if "out" in said:
+        about |= {"text": said["out"], "expires": wall}
+    if said.get("replaces") or "out" in said:
         if not before:
             raise PlayFault(f"{where}, replaces: found no {said['item']} to replace")
         about["replaces"] = before["entry"]

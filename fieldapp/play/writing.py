@@ -51,20 +51,17 @@ def line_values(line: Line, sight: Sight) -> dict[str, int | str]:
     """Give the readings of a line as whole numbers and texts. Errors: `PlayFault`."""
     where = f"line {line.number}"
     if line.said["do"] == REGISTERED:
-        told: dict[str, int | str] = certificate(where, line.said, sight.register)[
-            "values"
-        ]
-        return told
+        told = certificate(where, line.said, sight.register, sight.wall)
+        return dict(told["values"])
     step = sight.sheet.raw["steps"].get(line.said.get("step"), {})
     return values_for(where, step, line.said.get("values", {}))
 
 
 def _about(line: Line, sight: Sight, named: Named) -> dict[str, Any]:
     if line.said["do"] == REGISTERED:
-        told: dict[str, Any] = certificate(
-            f"line {line.number}", line.said, sight.register
-        )["about"]
-        return told
+        where = f"line {line.number}"
+        told = certificate(where, line.said, sight.register, sight.wall)
+        return dict(told["about"])
     about = {name: line.said[name] for name in _ABOUT if name in line.said}
     if "target" in line.said:
         about["target"] = _target(line, sight, named)

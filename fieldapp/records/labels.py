@@ -84,12 +84,14 @@ def _label(item: Registered, site: str, names: Names) -> Label:
         # A day is read in one piece, on one line.
         day = long_day(item.expires - 1, names.zone).replace(" ", NO_BREAK)
         ends = f"Good until the end of {day}"
-    told = item.history[-1].about.get("text", "") if item.history else ""
+    if item.out is not None:
+        day = long_day(item.out.at, names.zone).replace(" ", NO_BREAK)
+        ends = f"Taken out of use on {day}: {item.out.about.get('text', '')}"
     return Label(
         title=item.label,
         id=item.id,
         kind=names.item_kind(item.kind),
-        certificate=str(told),
+        certificate=item.certificate,
         until=ends,
         text=text,
         code=code(text, CODE_MM, f"Code of {item.label}: {text}"),

@@ -19,7 +19,8 @@ class SiteNames:
     """Names by id, the site's own title, and its minutes east of UTC.
 
     quantities: unit and places of a certificate's number, by `kind/number`; a title
-    where its id is no word for a person.
+    where its id is no word for a person; planned: kinds of item whose last day is a day
+    of the programme.
     """
 
     site: str
@@ -31,6 +32,7 @@ class SiteNames:
     kinds: Names
     item_kinds: Names
     quantities: Mapping[str, Mapping[str, Any]]
+    planned: frozenset[str]
 
     def person(self, person: str) -> str:
         """Give a person's name."""
@@ -94,4 +96,7 @@ def site_names(reader: Reader) -> SiteNames:
         kinds={each["id"]: each["title"] for each in picture.get("kinds", ())},
         item_kinds={k["id"]: k["title"] for k in picture.get("item_kinds", ())},
         quantities=quantities_of(picture),
+        planned=frozenset(
+            k["id"] for k in picture.get("item_kinds", ()) if k.get("planned")
+        ),
     )

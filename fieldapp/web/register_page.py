@@ -5,6 +5,7 @@ with its certificates and every reading that named it.
 from typing import Any
 
 from fieldapp.core.entries import Entry
+from fieldapp.core.register import takes_out
 from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import photos_of
 from fieldapp.lookups.register import Registered, Use, uses_in
@@ -16,6 +17,8 @@ from fieldapp.web.flags import received_of
 from fieldapp.web.joint_parts import label_of
 
 SOON_MS = 7 * DAY_MS
+AT_EASE = ("good", "planned", "passed")
+"""States of an item that want nobody's eye."""
 MANY = 40
 """A kind with more items shows those that are not good, and folds the rest."""
 Row = dict[str, Any]
@@ -39,7 +42,7 @@ def register_page(
             _group(here.names.item_kind(kind), [r for r in found if r["kind"] == kind])
             for kind in kinds
         ],
-        "soon": [row for row in rows if row["state"] != "good"],
+        "soon": [row for row in rows if row["state"] not in AT_EASE],
         "refused": [
             {"entry": each, "who": here.names.person(each.person)} for each in refused
         ],
@@ -56,8 +59,8 @@ def _group(title: str, rows: list[Row]) -> Row:
     return {
         "title": title,
         "count": len(rows),
-        "rows": [row for row in rows if not folds or row["state"] != "good"],
-        "good": [row for row in rows if folds and row["state"] == "good"],
+        "rows": [row for row in rows if not folds or row["state"] not in AT_EASE],
+        "good": [row for row in rows if folds and row["state"] in AT_EASE],
     }
 
 
@@ -65,15 +68,16 @@ def item_page(here: Desk, item: Registered) -> Row:
     """Give one item: what it is, its certificates, and every reading that named it."""
     rows = rows_of_site(here.reader.store, ("registered",))
     received = {row.id: row.received for row in rows}
+    found = (_user(here, each, item) for each in here.folded)
+    users = [user for user in found if user["uses"]]
     return {
         "item": item,
         "row": _row(here, item),
         "kind": here.names.item_kind(item.kind),
         "history": [_certificate(here, e, received) for e in reversed(item.history)],
         "refused": [_certificate(here, each, received) for each in item.refused],
-        "users": [
-            user for found in here.folded if (user := _user(here, found, item))["uses"]
-        ],
+        "users": users,
+        "uncounted": sum(not user["counts"] for user in users),
     }
 
 
@@ -86,13 +90,27 @@ def _row(here: Desk, item: Registered) -> Row:
         "uses": item.uses,
         "limit": item.limit,
         "state": _state(here, item),
-        "certificates": len(item.history),
-        "text": item.history[-1].about.get("text", "") if item.history else "",
+        "certificates": len(item.certificates),
+        "text": item.certificate,
+        "out": item.out
+        and {
+            "at": item.out.at,
+            "who": here.names.person(item.out.person),
+            "text": item.out.about.get("text", ""),
+        },
     }
 
 
 def _state(here: Desk, item: Registered) -> str:
-    """Say how an item stands: expired, used, soon, or good."""
+    """Say how an item stands: out, passed, planned, expired, used, soon, or good.
+
+    The day of something planned is a day of the programme: then nothing expires.
+    """
+    if item.out is not None:
+        return "out"
+    if item.kind in here.names.planned:
+        over = item.expires is not None and item.expires < here.now
+        return "passed" if over else "planned"
     if item.expires is not None and item.expires < here.now:
         return "expired"
     if item.limit is not None and item.uses >= item.limit:
@@ -117,6 +135,7 @@ def _certificate(here: Desk, entry: Entry, received: Received) -> Row:
             if isinstance(value, int)
         ),
         "text": entry.about.get("text", ""),
+        "out": takes_out(entry),
         "reason": entry.about.get("reason", ""),
         "replaces": entry.about.get("replaces", ""),
         "photos": [(p.hash, bool(p.kept)) for p in photos_of(here.reader, [entry])],
@@ -131,6 +150,7 @@ def _user(here: Desk, found: Folded, item: Registered) -> Row:
         "title": found.sheet.raw["title"],
         "uses": [_use(here, (found, received), each, item) for each in uses],
         "last": max((use.entry.at for use in uses), default=0),
+        "counts": found.sheet.subject in item.subjects,
         "older": any(_older(use, item) for use in uses),
     }
 
@@ -151,4 +171,6 @@ def _use(here: Desk, where: tuple[Folded, Received], use: Use, item: Registered)
 
 
 def _older(use: Use, item: Registered) -> bool:
-    return use.certificate is not None and use.certificate != item.entry
+    # What took the item out of use replaced no certificate.
+    stands = item.out.about["replaces"] if item.out is not None else item.entry
+    return use.certificate not in (None, stands)

@@ -15,16 +15,15 @@ import { numbersOf, register } from "./register.js";
 export function certified(entries) {
   const told = [...entries].filter((entry) => entry.kind === "registered");
   const items = register(told);
-  const corrected = new Set(told.filter((entry) => entry.about.reason)
-    .map((entry) => entry.about.replaces));
+  const corrected = new Set(told.filter(({ about }) => about.reason)
+    .map(({ about }) => about.replaces));
   for (const item of Object.values(items)) {
     item.certificates = {};
     item.older = item.older.filter((id) => corrected.has(id));
   }
-  for (const { id, about, values } of told) {
-    const { expires } = about;
-    const ends = expires === undefined ? {} : { expires };
-    items[about.item].certificates[id] = { numbers: numbersOf(values), ...ends };
+  for (const { id, about: { item, expires }, values } of told) {
+    items[item].certificates[id] = { numbers: numbersOf(values),
+      ...(expires === undefined ? {} : { expires }) };
   }
   return items;
 }

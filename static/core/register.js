@@ -1,12 +1,15 @@
 // Equipment and material of the site: what stores registered, and what replaced it.
 // Order of arrival means nothing here either: a registration replaces the one it names.
-// Of two that do not know of each other the one that expires sooner stands.
+// Of two that do not know of each other the one that expires sooner stands. A
+// registration that replaces another and ends at the very moment it states takes the
+// item out of use: nothing is read on it from then on, and what was read before stays.
 
 import { LATEST_MS } from "./entries.js";
 
 /**
  * Fold `registered` entries into `{item: {label, kind, numbers, entry, older}}`.
- * `expires` (ms UTC) where it was given; `older` are the entries it replaced.
+ * `expires` (ms UTC) where it was given; `older` are the entries it replaced; `out`,
+ * why it was taken out of use, if it was.
  * @param {Iterable<object>} entries @returns {Record<string, object>}
  */
 export function register(entries) {
@@ -28,22 +31,21 @@ export function numbersOf(values) {
 
 function stands(known) {
   const all = [...known.values()];
-  const replaced = new Set(all.map((entry) => entry.about.replaces));
-  const heads = all.filter((entry) => !replaced.has(entry.id));
-  const entry = (heads.length > 0 ? heads : all).reduce((best, each) =>
+  const replaced = new Set(all.map(({ about }) => about.replaces));
+  const heads = all.filter(({ id }) => !replaced.has(id));
+  const entry = (heads[0] ? heads : all).reduce((best, each) =>
     (stricter(each, best) ? each : best));
-  const { label, kind, expires } = entry.about;
-  const item = {
-    label,
-    kind,
-    numbers: numbersOf(entry.values),
-    entry: entry.id,
-    older: [...known.keys()].filter((id) => id !== entry.id).sort(),
-  };
-  return expires === undefined ? item : { ...item, expires };
+  const { at, about: { label, kind, expires, replaces, text = "" } } = entry;
+  const older = [...known.keys()].filter((id) => id !== entry.id).sort();
+  const numbers = numbersOf(entry.values);
+  const item = { label, kind, numbers, entry: entry.id, older };
+  if (expires !== undefined) item.expires = expires;
+  // As `takesOut` says, which is not needed at a start.
+  if (replaces && expires === at) item.out = text;
+  return item;
 }
 
 function stricter(entry, other) {
-  const ends = [entry, other].map((each) => each.about.expires ?? LATEST_MS);
-  return ends[0] < ends[1] || (ends[0] === ends[1] && entry.id < other.id);
+  const [end, ends] = [entry, other].map(({ about }) => about.expires ?? LATEST_MS);
+  return end < ends || (end === ends && entry.id < other.id);
 }

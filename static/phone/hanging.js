@@ -1,4 +1,5 @@
-// What is said of an item besides whether it is fit for use. It was in hand at a STOP;
+// What is said of an item besides whether it is fit for use. The reason it is not is
+// that it was taken out of use; it was in hand at a STOP;
 // or, counted, it is in place elsewhere by what this phone has heard: named last on a
 // subject by a line that stands, and not said since to have come back. It is marked,
 // never forbidden: nobody may have recorded its return.
@@ -24,6 +25,9 @@ export async function mark(open, step, field, list, typed) {
     if (named && !key.dataset.named) {
       key.dataset.named = "yes";
       key.querySelector(".words").append(h("small", {}, named));
+    }
+    if (key.dataset.unfit && knownItems(open)[key.dataset.value].out) {
+      say(key, "out", "yes", text.out);
     }
     const stop = stoppedWith(open, key.dataset.value, field.items);
     if (stop) say(key, "stopped", "yes", stop);

@@ -25,6 +25,7 @@ export function unfit(item, { items: kind, calibrated }, at = wallMs()) {
   // What earlier readings relied on judges them; the next relies on what stands now.
   const { expires, numbers } = item.certificates?.[item.entry] ?? item;
   if (expires < at) {
+    if (item.out) return item.out;
     const said = calibrated || "slope" in (numbers ?? {});
     return (said ? text.uncalibrated : text.expired)(dayText(expires));
   }

@@ -107,6 +107,7 @@ export const words = {
     seen: "Hinübergesehen: dort hängt nichts, als was geschrieben steht",
   },
   hanging: {
+    out: "außer Gebrauch",
     named: (title, time) => `genannt in ${title}, ${time}`,
     stopped: (time, title) => `In Gebrauch beim STOPP ${time}: ${title}`,
     there: (where, time) => `in ${where} seit ${time}, und niemand hat `

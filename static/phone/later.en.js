@@ -102,6 +102,7 @@ export const words = {
     seen: "Looked across: nothing hangs there but what is recorded",
   },
   hanging: {
+    out: "out of use",
     named: (title, time) => `named in ${title}, ${time}`,
     stopped: (time, title) => `In hand at STOP ${time}: ${title}`,
     there: (where, time) => `in ${where} since ${time}, and not said to be `

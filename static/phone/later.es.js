@@ -101,6 +101,7 @@ export const words = {
     seen: "Mirado al otro lado: no cuelga nada que no esté registrado",
   },
   hanging: {
+    out: "fuera de uso",
     named: (title, time) => `nombrado en ${title}, ${time}`,
     stopped: (time, title) => `En uso al pulsar STOP ${time}: ${title}`,
     there: (where, time) => `en ${where} desde ${time}, y nadie anotó que `

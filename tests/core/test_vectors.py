@@ -34,7 +34,10 @@ EVERY = [case for cases in CASES.values() for case in cases]
 CORE = sorted((ROOT / "fieldapp" / "core").glob("*.py"))
 EXPORT = re.compile(r"^export (?:async )?function\*? (\w+)", re.MULTILINE)
 # Kept under another name or place in script, for a reason.
-ELSEWHERE = {"canonical.sha256_hex": "sha256.js"}
+ELSEWHERE = {
+    "canonical.sha256_hex": "sha256.js",
+    "register.takes_out": "../phone/register/taken_out.js",
+}
 
 
 @pytest.mark.parametrize("case", EVERY, ids=lambda case: case["id"])

@@ -160,7 +160,7 @@ def order(given: dict[str, Any]) -> dict[str, Any]:
 
 
 def _entries(given: dict[str, Any]) -> Any:
-    missing = {"after": (), "prev": None, "values": {}, "needs": ()}
+    missing = {"after": (), "prev": None, "values": {}, "needs": (), "at": 1}
     missing["kind"] = "registered"
     return [SimpleNamespace(**{**missing, **each}) for each in given["entries"]]
 
@@ -239,6 +239,7 @@ PURE: dict[str, Callable[[dict[str, Any]], Any]] = {
     "witness.witnessed": lambda g: witness.witnessed(g["late"], g["earlier"]),
     "witness.led_to": lambda g: witness.led_to(g["bodies"], g["names"]),
     "register.register": lambda g: register.register(_entries(g)),
+    "register.takes_out": lambda g: register.takes_out(SimpleNamespace(**g)),
     "register.numbers_of": lambda g: register.numbers_of(SimpleNamespace(**g)),
     "certificates.certified": lambda g: certificates.certified(_entries(g)),
     "certificates.items_relied_on": lambda g: certificates.items_relied_on(

@@ -27,6 +27,7 @@ import { own } from "../../static/core/own.js";
 import { planRefusals, planSignatures } from "../../static/core/plan_signing.js";
 import { refusal } from "../../static/core/refusals.js";
 import { numbersOf, register } from "../../static/core/register.js";
+import { takesOut } from "../../static/phone/register/taken_out.js";
 import { revisionsOf } from "../../static/core/revisions.js";
 import { findKey, roster } from "../../static/core/roster.js";
 import { possible, readingRefusals } from "../../static/core/rules.js";
@@ -150,7 +151,7 @@ function shownEntry(given) {
 }
 
 function entriesOf(given) {
-  const missing = { after: [], values: {}, needs: [], kind: "registered" };
+  const missing = { after: [], values: {}, needs: [], kind: "registered", at: 1 };
   return given.entries.map((each) => ({ ...missing, ...each }));
 }
 
@@ -207,6 +208,7 @@ const PURE = {
   "witness.led_to": (g) => ledTo(new Map(Object.entries(g.bodies)), g.names),
   "witness.witnessed": (g) => witnessed(new Map(Object.entries(g.late)), g.earlier),
   "register.register": (g) => register(entriesOf(g)),
+  "register.takes_out": takesOut,
   "register.numbers_of": (g) => numbersOf(g.values),
   "certificates.certified": (g) => certified(entriesOf(g)),
   "certificates.items_relied_on": (g) => itemsReliedOn(g.items, entriesOf(g)),

@@ -163,6 +163,46 @@ def test_a_form_left_half_filled_waits_and_the_face_is_come_back_to(
     phone.sees("Surface thermometer 9", "h2")
 
 
+def test_a_bar_is_taken_out_of_use_and_chosen_before_no_gate(stores: Gang) -> None:
+    phone = stores.phone
+    go(stores, "/register/item/bar-07")
+    phone.tap("#out")
+    phone.sees("From now on not to be chosen", ".hint")
+    # Without a reason nothing is signed.
+    assert phone.page.locator("#dock .main.ready").count() == 0
+    stores.tap_slowly("#dock .reasons .choice")
+    stores.save()
+    phone.sees("It is out of use", "#ended-item")
+    phone.sees("Taken out of use by Sunniva Crake", "#entered-by")
+    phone.sees("Broken", "#entered-by")
+    phone.sees("MT-207", "dl.facts")
+    assert phone.page.locator("#out, #correct").count() == 0
+    assert "Earlier" not in phone.page.inner_text("dl.facts")
+    entry = entered(stores)
+    about = entry["about"]
+    assert (about["text"], about["expires"]) == ("Broken", entry["at"])
+    assert about["replaces"] in _offices_own(stores)
+    assert "reason" not in about
+    assert entry["values"] == {"uses_max": 10}
+    # Another one is put back by a certificate of its own.
+    go(stores, "/register/out/bar-08")
+    stores.tap_slowly("#dock .reasons .choice")
+    stores.save()
+    phone.tap("#renew")
+    write(stores, "MT-207")
+    stores.tap_slowly("#no-day")
+    stores.figure("10")
+    phone.sees("New certificate entered by Sunniva Crake", "#entered-by")
+    place = phone.page.evaluate(_PLACES)[0]
+    shift(stores, "jorun", PINS["jorun"])
+    go(stores, f"/form/{JOINT}/bars-in/{place}")
+    unfit = '#dock [data-value="bar-07"][data-unfit]'
+    phone.sees("Broken", unfit)
+    phone.sees("out of use", unfit)
+    stores.choose("bar-07")
+    phone.sees("heat K207: Broken. Choose another", ".field.active .faulttext")
+
+
 def test_a_foreman_reads_the_register_and_enters_nothing(gang: Gang) -> None:
     phone = gang.phone
     phone.tap("#more")
@@ -211,3 +251,9 @@ def _faults(gang: Gang) -> list[Any]:
         JOINT,
     )
     return found
+
+
+_PLACES = """async () => {
+  const { openSubject } = await import("/phone/screens/model.js");
+  return (await openSubject("j-w1")).sheet.steps["bars-in"].lines.map(({ id }) => id);
+}"""

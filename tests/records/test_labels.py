@@ -7,6 +7,7 @@ that made it; the text of a code is worked out here and read by the phone's own 
 import hashlib
 import subprocess
 from io import BytesIO
+from types import SimpleNamespace
 
 import pytest
 import segno
@@ -68,6 +69,11 @@ def test_a_label_says_title_kind_and_last_day_in_words() -> None:
     assert (dated.title, dated.kind) == ("Gauge g-1", "Pressure gauge")
     assert dated.until == "Good until the end of 31\xa0May\xa02027"
     assert endless.until == "No last day"
+    about = {"replaces": "0" * 64, "expires": NOW, "text": "Bent"}
+    taken = SimpleNamespace(at=NOW, about=about)
+    (out,) = labels([item("g-3", out=taken)], "tarn", SITE)
+    # 1 800 000 000 s after 1970 is 2027-01-15 08:00 UTC (date -u).
+    assert out.until == "Taken out of use on 15\xa0January\xa02027: Bent"
 
 
 @PAPER

@@ -55,6 +55,48 @@ def test_an_item_leads_to_every_reading_and_its_certificate(site: Race) -> None:
     assert f"/joints/{SUBJECT}#s-wipe" in text
 
 
+def test_what_was_taken_out_of_use_says_why_by_whom_and_when(site: Race) -> None:
+    door = site.desk.site.wired.door
+    with connected(door.store):
+        put_in_force(door, race_sheet(), race_sheet(OTHER), people=[ENGINEER],
+                     tables=[LIFE], register=["foreman"], **PICTURE)  # fmt: skip
+        (gauge,) = register_of(site.desk.site.wired.reader)
+    site.at(5)
+    about = {"item": "g1", "kind": "gauge", "label": gauge.label, "text": "Bent",
+             "replaces": gauge.entry, "expires": site.desk.site.now}  # fmt: skip
+    site.say("registered", subject=None, about=about, values={"zero": 35})
+    told = " ".join(site.read("/register/").split())
+    assert "out of use since" in told
+    assert "by Ida Fell: Bent" in told
+    assert "good until" not in told
+    one = " ".join(site.read("/register/g1").split())
+    assert "<strong>Now out of use since" in one
+    assert "Taken out of use: Bent" in one
+
+
+def test_the_day_of_something_planned_does_not_expire(site: Race) -> None:
+    door = site.desk.site.wired.door
+    planned = [{"id": "gauge", "title": "Casts", "numbers": [], "planned": 1}]
+    with connected(door.store):
+        put_in_force(door, race_sheet(), race_sheet(OTHER), people=[ENGINEER],
+                     tables=[LIFE], **PICTURE | {"item_kinds": planned})  # fmt: skip
+    assert "planned" in site.read("/register/")
+    site.at(3 * 24 * 60).desk.sign_in()
+    text = site.read("/register/")
+    assert "expired" not in text
+    assert text.count("its day is past") == 1
+
+
+def test_a_use_that_was_taken_back_is_listed_and_said_not_to_count(site: Race) -> None:
+    site.wiped()
+    assert "Used by 1 subject." in site.read("/register/g1")
+    site.at(1).say("done", step="wipe", values={"temp": 216})
+    text = site.read("/register/g1")
+    assert "Used by 0 subjects" in text
+    assert "1 more named it in readings replaced since" in text
+    assert "not counted: its readings were replaced" in text
+
+
 def test_what_a_foreman_registers_is_shown_and_does_not_count(site: Race) -> None:
     about = {"item": "g1", "kind": "gauge", "label": "Mine"}
     site.say("registered", by=FOREMAN, subject=None, about=about, values={"zero": 1})

@@ -23,15 +23,16 @@ const SHORTEST_REASON = 3;
 
 /**
  * Show the form. @param {HTMLElement} element @param {HTMLElement} dock
- * @param {{known:object, mode:"new"|"renew"|"correct", was?:object, label?:string,
- *   here:() => boolean, go:(route:string) => void, saved:(entry:object) => void}} how
+ * @param {{known:object, mode:"new"|"renew"|"correct"|"out", was?:object,
+ *   label?:string, here:() => boolean, go:(route:string) => void,
+ *   saved:(entry:object) => void}} how
  */
 export async function enter(element, dock, how) {
   const form = { ...how, element, dock, active: -1, advanced: monoMs(), entries: [],
     key: placeOf(how.mode, how.was?.id ?? how.label ?? "") };
-  if (how.mode === "correct") shared.reasons.register = text.reasons;
-  const picker = how.mode === "correct"
-    ? reasonPicker("register", () => reasonSaid(form)) : undefined;
+  const reasons = { correct: text.reasons, out: text.outReasons }[how.mode];
+  shared.reasons.register = reasons;
+  const picker = reasons ? reasonPicker("register", () => reasonSaid(form)) : undefined;
   form.entries = rowsFor({ ...how, picker });
   for (const row of form.entries) if (row.text) read(row, form);
   await takeUp(form);
@@ -51,6 +52,7 @@ function draw(form) {
   fill(element, was ? h("h2", {}, was.label) : null,
     mode === "renew" ? h("p.hint", {}, text.renewing) : null,
     mode === "correct" ? h("p.hint", {}, text.correcting) : null,
+    mode === "out" ? h("p.hint", {}, text.takingOut) : null,
     h("div.fields", {}, ...entries.map((row, place) =>
       fieldRow({}, row, place === form.active, () => {
         form.active = place;

@@ -18,7 +18,7 @@ import { mayRegister } from "./offer.js";
 import { words } from "./words.js";
 
 const text = words.register;
-const MODES = ["new", "renew", "correct"];
+const MODES = ["new", "renew", "correct", "out"];
 const SAID_MS = 8_000;
 
 let shown = [];
@@ -63,8 +63,10 @@ async function begin(view, mode, id) {
   const known = await readKnown();
   const was = mode === "new" ? undefined : known.items.find((item) => item.id === id);
   if (!view.here()) return;
-  if (!mayRegister() || (mode !== "new" && !was)) {
-    fill(view.element, mayRegister() ? h("p.big", {}, text.gone) : keepers(known));
+  const isOut = was?.out !== undefined && mode !== "renew";
+  if (!mayRegister() || (mode !== "new" && !was) || isOut) {
+    fill(view.element, mayRegister() ? h("p.big", {}, isOut ? text.isOut : text.gone)
+      : keepers(known));
     fill(view.dock, mayRegister() ? null : startKey(view));
     return;
   }
@@ -154,14 +156,14 @@ function groupKey(view, kind, heading, items, isOpen) {
     } });
 }
 
-function isOver({ expires }) {
-  return expires < wallMs();
+function isOver({ expires, planned, out }) {
+  return expires < wallMs() && (!planned || out !== undefined);
 }
 
 function itemKey(view, item) {
   return button("choice", {
     mark: isOver(item) ? "warn" : "tick", label: item.label,
-    note: [lastDay(item, view.known), told(item.text.split(" | ")[0])].filter(Boolean)
+    note: [stands(item, view.known), told(item.text.split(" | ")[0])].filter(Boolean)
       .join(" \u00b7 "),
     "data-item": item.id, onclick: () => view.go(`/register/item/${item.id}`),
   });
@@ -172,9 +174,13 @@ function told(certificate) {
   return certificate.replace(/(^|; )Certificate: /, "$1");
 }
 
-function lastDay({ expires }, { zone }) {
+function stands({ expires, out, planned }, { zone }) {
+  if (out !== undefined) return text.wasOut(out);
   if (expires === undefined) return text.endless;
-  return (expires < wallMs() ? text.expired : text.good)(
+  const isPast = expires < wallMs();
+  const said = planned ? isPast ? text.dayPast : text.planned
+    : isPast ? text.expired : text.good;
+  return said(
     dayText(lastDayOf(expires, zone)));
 }
 
@@ -191,19 +197,24 @@ function drawItem(view, id) {
       : text.choosable].filter(Boolean).join(" ")) : null,
   h("h2", {}, item.label),
   // An item whose day is over is said to be so, whatever was saved of it just now.
-  isOver(item) ? h("p.bad", { id: "ended-item" }, icon("warn"), text.ended) : null,
+  isOver(item) ? h("p.bad", { id: "ended-item" }, icon("warn"),
+    item.out === undefined ? text.ended : text.isOut) : null,
   facts(item, known), thumbs(item.photos),
   h("p.hint", { id: "entered-by" }, enteredBy(item)),
   mayRegister() ? null : keepers(known));
   const key = (mode, mark) => button("plain", { mark, label: text[mode], id: mode,
     onclick: () => go(`/register/${mode}/${id}`) });
-  fill(dock, mayRegister() ? h("div.pair", {}, key("correct", "pen"),
-    key("renew", "again")) : null);
+  // What is out of use comes back by a certificate of its own.
+  const keys = item.out === undefined ? h("div.ask", {}, key("out", "cross"),
+    h("div.pair", {}, key("correct", "pen"), key("renew", "again")))
+    : key("renew", "again");
+  fill(dock, mayRegister() ? keys : null);
 }
 
-function enteredBy({ at, by, renews, reason }) {
+function enteredBy({ at, by, renews, reason, out }) {
   const name = by ? personName(model.people, by) : text.byOffice;
   const time = dayClockText(at);
+  if (out !== undefined) return text.outBy(name, time, out);
   return reason ? text.correctedBy(name, time, reason)
     : (renews ? text.renewedBy : text.by)(name, time);
 }
@@ -212,14 +223,14 @@ function facts(item, { kinds, zone }) {
   const kind = kinds.find(({ id }) => id === item.kind);
   const rows = [[text.kind, kind?.title ?? item.kind],
     [text.certificate, told(item.text)],
-    [text.lastDay, item.expires === undefined ? text.endless
-      : dayText(lastDayOf(item.expires, zone))],
+    [text.lastDay, item.out !== undefined ? "" : item.expires === undefined
+      ? text.endless : dayText(lastDayOf(item.expires, zone))],
     ...(kind?.numbers ?? []).map(({ id, unit, places }) =>
       [words.entering.number(id), item.numbers[id] === undefined ? ""
         : quantityText(item.numbers[id], unit, places)]),
     ...(kind?.calibration ? [[text.certified, range(item, kind)]] : []),
     [text.id, item.id],
-    [text.earlier, Object.keys(item.certificates ?? {}).length - 1 || ""]];
+    [text.earlier, item.earlier > 0 ? item.earlier : ""]];
   return h("dl.facts", {}, ...rows.filter(([, value]) => value !== "")
     .flatMap(([name, value]) => [h("dt", {}, name), h("dd", {}, String(value))]));
 }

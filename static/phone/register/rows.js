@@ -19,17 +19,20 @@ const ANEW = 2;
 
 /**
  * The rows of a form. `was`: the item whose certificate is replaced; `mode`: "new",
- * "renew" or "correct". A renewed certificate changes neither kind nor label.
+ * "renew", "correct" or "out". A renewed certificate changes neither kind nor label;
+ * of what is taken out of use only the reason is asked, and a photo if there is one.
  */
 export function rowsFor({ known, was, mode, label, picker }) {
   const kind = was && known.kinds.find(({ id }) => id === was.kind);
   const rows = [];
+  const why = { reason: true, picker, text: "", value: undefined };
+  if (mode === "out") return [why, { photos: 0, hashes: [] }];
   if (mode !== "renew") rows.push(kindRow(known, was), labelRow(was?.label ?? label));
   rows.push(said("certificate", was && mode === "correct" ? partsOf(was).name : ""),
     dayRow(mode === "correct" ? was : undefined, known.zone));
   rows.push(...numberRows(kind, mode === "correct" ? was : undefined));
   rows.push({ photos: 0, hashes: [] });
-  if (picker) rows.push({ reason: true, picker, text: "", value: undefined });
+  if (picker) rows.push(why);
   return rows;
 }
 
@@ -147,9 +150,11 @@ function readText(row, { items }, was) {
 
 /**
  * What is signed of the rows, or why not yet.
- * @returns {{about:object, values:object, photos:string[]}|{fault:string, row?:object}}
+ * @returns {{about:object, values:object, photos:string[], at?:number}
+ *   |{fault:string, row?:object}}
  */
 export function draftOf({ rows, known, was, mode }) {
+  if (mode === "out") return takenOut(rows, was);
   const valueOf = (id) => rows.find((row) => row.field?.id === id)?.value;
   const [label, kindId] = [valueOf("label") ?? was?.label, kindOf(rows, was)];
   const kind = known.kinds.find(({ id }) => id === kindId);
@@ -174,6 +179,15 @@ export function draftOf({ rows, known, was, mode }) {
   const reason = rows.find((row) => row.reason)?.value;
   if (reason) about.reason = reason;
   return { about, values, photos: rows.find((row) => row.hashes).hashes };
+}
+
+// Out of use from this very moment: that it ends when it was stated says so. What its
+// certificate says stays, as what was read on it does.
+function takenOut(rows, { id, kind, label, numbers, entry }) {
+  const at = wallMs();
+  const { value } = rows.find((row) => row.reason);
+  return { at, about: { item: id, kind, label, text: value, expires: at,
+    replaces: entry }, values: numbers, photos: rows.find((row) => row.hashes).hashes };
 }
 
 // A calibration that was not typed anew is the one that was there.

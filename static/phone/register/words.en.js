@@ -10,6 +10,8 @@ export const words = {
     over: (count) => `${count} not fit for use`,
     good: (day) => `good until ${day}`, endless: "no last day",
     expired: (day) => `ran out, last day ${day}`,
+    planned: (day) => `planned for ${day}`,
+    dayPast: (day) => `its day is past: ${day}`,
     who: (roles) => `Entered and corrected by: ${roles}, in their own shift.`,
     start: "Start a shift of stores", new: "New item",
     renew: "New certificate", correct: "Correct the certificate",
@@ -21,6 +23,11 @@ export const words = {
     saved: (time) => `Saved ${time}.`,
     choosable: "It can be chosen on this phone at once.",
     ended: "Its last day is over: nobody can choose it before a gate.",
+    out: "Take out of use",
+    isOut: "It is out of use: nobody can choose it before a gate. A new certificate "
+      + "puts it back.",
+    wasOut: (why) => `out of use: ${why}`,
+    outBy: (name, time, why) => `Taken out of use by ${name}, ${time}: “${why}”`,
     gone: "This phone knows no such item.",
     certified: "Certified from", to: (high) => `to ${high}`,
   },
@@ -38,6 +45,7 @@ export const words = {
     renewing: "A new certificate: what was read on the old one stays as it is.",
     correcting: "A correction: what was read on the wrong certificate is reported, "
       + "once for each joint that used it.",
+    takingOut: "From now on not to be chosen before a gate. What was read on it stays.",
     over: "This day is over: nobody can choose it before a gate.",
     fault: {
       label: "a label, as people on the site know it",
@@ -61,5 +69,6 @@ export const words = {
     role: (name) => `${name} may not enter items.`,
     reasons: ["Misread from the certificate", "Certificate of another item",
       "The maker sent a corrected certificate"],
+    outReasons: ["Broken", "Damaged", "Lost", "Worn out"],
   },
 };

@@ -10,6 +10,8 @@ export const words = {
     over: (count) => `${count} no apto${count === 1 ? "" : "s"}`,
     good: (day) => `vale hasta ${day}`, endless: "sin último día",
     expired: (day) => `vencido, último día ${day}`,
+    planned: (day) => `previsto para ${day}`,
+    dayPast: (day) => `su día ya pasó: ${day}`,
     who: (roles) => `Inscriben y corrigen: ${roles}, en su propio turno.`,
     start: "Empezar un turno de almacén", new: "Nuevo elemento",
     renew: "Nuevo certificado", correct: "Corregir el certificado",
@@ -22,6 +24,11 @@ export const words = {
     saved: (time) => `Guardado ${time}.`,
     choosable: "En este teléfono ya se puede elegir.",
     ended: "Su último día ya pasó: nadie puede elegirlo antes de una puerta.",
+    out: "Retirar del uso",
+    isOut: "Está fuera de uso: nadie puede elegirlo antes de una puerta. Un "
+      + "certificado nuevo lo devuelve.",
+    wasOut: (why) => `fuera de uso: ${why}`,
+    outBy: (name, time, why) => `Retirado del uso por ${name}, ${time}: «${why}»`,
     gone: "Este teléfono no conoce ese elemento.",
     certified: "Certificado desde", to: (high) => `hasta ${high}`,
   },
@@ -38,6 +45,7 @@ export const words = {
     renewing: "Un certificado nuevo: lo leído con el anterior queda como está.",
     correcting: "Una corrección: lo leído con el certificado erróneo se comunica, una "
       + "vez por cada junta que lo usó.",
+    takingOut: "Desde ahora no se elige antes de una puerta. Lo leído con él queda.",
     over: "Ese día ya pasó: nadie puede elegirlo antes de una puerta.",
     fault: {
       label: "una etiqueta, como la gente de la obra lo conoce",
@@ -61,5 +69,6 @@ export const words = {
     role: (name) => `${name} no puede inscribir elementos.`,
     reasons: ["Mal leído del certificado", "Certificado de otro elemento",
       "El fabricante envió un certificado corregido"],
+    outReasons: ["Roto", "Dañado", "Perdido", "Desgastado"],
   },
 };
