@@ -194,12 +194,13 @@ def _items(
     """Give what items, lines and the fields that name items are called."""
     labels = {name: str(item["label"]) for name, item in sheet.get("items", {}).items()}
     fields, calibrated, lines, named = {}, {}, {}, {}
+    kinds = kinds_calibrated(sheet)
     for step, part in sheet["steps"].items():
         for line in part.get("lines", ()):
             lines[f"{step}/{line['id']}"] = str(line["label"])
         for field in part.get("fields", ()):
             fields[f"{step}/{field['id']}"] = str(field["label"])
-            if is_calibrated(sheet, field):
+            if field.get("items") in kinds:
                 calibrated[f"{step}/{field['id']}"] = ""
             for line_id, read in state["steps"][step]["lines"].items():
                 value = str(read["values"].get(field["id"], ""))
@@ -216,18 +217,22 @@ def _items(
     }
 
 
-def is_calibrated(sheet: Mapping[str, Any], field: Mapping[str, Any]) -> bool:
-    """Say whether a field names what runs out of calibration, where a lot expires.
+def kinds_calibrated(sheet: Mapping[str, Any]) -> set[str]:
+    """Give the kinds of items that run out of calibration, where a lot expires.
 
-    Sheets from before fields said so are known by the line of a jack's certificate.
+    Fields say so too; sheets from before they did are known by the line of a jack's
+    certificate.
     """
-    kind = field.get("items")
-    if kind is None or field.get("calibrated"):
-        return kind is not None
-    return any(
-        item["kind"] == kind and "slope" in item.get("numbers", {})
+    return {
+        str(item["kind"])
         for item in sheet.get("items", {}).values()
-    )
+        if "slope" in item.get("numbers", {})
+    } | {
+        str(field["items"])
+        for part in sheet["steps"].values()
+        for field in part.get("fields", ())
+        if "items" in field and field.get("calibrated")
+    }
 
 
 def _checks(sheet: Mapping[str, Any]) -> Iterable[tuple[str, str]]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.core.words import say
-from fieldapp.records.wording import is_calibrated
+from fieldapp.records.wording import kinds_calibrated
 from fieldapp.web.display import when
 
 SHORT = 10
@@ -196,7 +196,7 @@ def titles_of(sheet: Mapping[str, Any]) -> dict[str, str]:
 
 def _items_known(sheet: Mapping[str, Any]) -> dict[str, Mapping[str, str]]:
     """Give what items and lines are called, and which fields hold calibrated ones."""
-    steps = sheet["steps"].items()
+    steps, kinds = sheet["steps"].items(), kinds_calibrated(sheet)
     fields = {
         f"{name}/{field['id']}": field["label"]
         for name, part in steps
@@ -216,7 +216,7 @@ def _items_known(sheet: Mapping[str, Any]) -> dict[str, Mapping[str, str]]:
             f"{name}/{field['id']}": ""
             for name, part in steps
             for field in part.get("fields", ())
-            if is_calibrated(sheet, field)
+            if field.get("items") in kinds
         },
     }
 
