@@ -1,6 +1,7 @@
-// A line that ended before it began: a kit on the face earlier than it was mixed. One
-// of the two times is wrong, and nobody but a person can say which. The rules take
-// neither for a fault; it is said wherever the line is read, and before it is saved.
+// What surely is out of order about a line: a kit on the face earlier than it was mixed,
+// or one that was discarded. Nobody but a person can say what is wrong, or what becomes
+// of it. The rules take neither for a fault; it is said wherever the line is read, and
+// before it is saved.
 
 import { elapsedMs, MINUTE_MS } from "../core/clocks.js";
 import { dayClockText } from "../device/clock.js";
@@ -9,10 +10,14 @@ import { h } from "./parts.js";
 import { lineLabel } from "./speak.js";
 import { words } from "./later.js";
 
-/** @returns {string[]} that a line of a step ended before it began, in words */
+/** @returns {string[]} that a line of a step ended before it began, or began with what
+ * was discarded, in words */
 export function earlyTexts(open, step, line) {
-  return backwards(open, step, line).map((one) =>
-    words.line.early(open.sheet.steps[one.step].title, dayClockText(one.at)));
+  const titleOf = (id) => open.sheet.steps[id].title;
+  return [...backwards(open, step, line).map((one) =>
+    words.line.early(titleOf(one.step), dayClockText(one.at))),
+  ...thrownAway(open, step, line).map(({ start, until }) =>
+    words.line.thrown(titleOf(start), titleOf(until)))];
 }
 
 /** The same of every line of a step. @returns {HTMLElement[]} */
@@ -37,6 +42,17 @@ export function backwards({ sheet, scene }, step, line) {
     const [from, to] = [began, ended].map((one) => scene.view.moment(one));
     return elapsedMs(from, to, true) < -MINUTE_MS ? [{ step: start, at: from.at }] : [];
   });
+}
+
+// A line that goes on though what began it was discarded, and nothing else began it.
+function thrownAway({ sheet, scene }, step, line) {
+  if (!scene) return [];
+  const clocks = (sheet.clocks ?? []).filter((one) => one.per_line
+    && sheet.steps[one.until]);
+  const began = (one) => scene.lines(one.start).get(line);
+  return clocks.filter((one) => [one.start, one.until].includes(step)
+    && began(one)?.discarded && counts(scene.lines(one.until).get(line))
+    && !clocks.some((other) => other.until === one.until && counts(began(other))));
 }
 
 function counts(line) {

@@ -167,6 +167,8 @@ export const words = {
     meanwhile: "Inzwischen erfasst",
     early: (what, time) => `Früher als „${what}“, ${time}: eine dieser Zeiten `
       + "stimmt nicht.",
+    thrown: (began, ended) => `Unter „${began}“ verworfen, steht aber unter `
+      + `„${ended}“: was damit geschieht, ist zu entscheiden.`,
     retake: "Neu lesen", correct: "Korrigieren", reason: "Grund",
     history: "Alle Einträge", discard: "Verwerfen",
   },

@@ -159,6 +159,8 @@ export const words = {
     meanwhile: "Recorded meanwhile",
     early: (what, time) => `Earlier than “${what}”, ${time}: one of these times `
       + "is wrong.",
+    thrown: (began, ended) => `Discarded under “${began}”, and stands under `
+      + `“${ended}”: what becomes of it is to be decided.`,
     retake: "Read again", correct: "Correct", reason: "Reason",
     history: "All entries", discard: "Discard",
   },

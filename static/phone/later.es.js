@@ -160,6 +160,8 @@ export const words = {
     meanwhile: "Registrado entretanto",
     early: (what, time) => `Antes que «${what}», ${time}: una de estas horas `
       + "no es cierta.",
+    thrown: (began, ended) => `Descartado en «${began}», pero consta en `
+      + `«${ended}»: hay que decidir qué se hace con ello.`,
     retake: "Leer de nuevo", correct: "Corregir", reason: "Motivo",
     history: "Todas las entradas",
     discard: "Descartar",

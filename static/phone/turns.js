@@ -129,8 +129,8 @@ export function partedAt({ entries, sheet, state }) {
   return Math.max(0, ...sheet.flow.flatMap((id) => {
     const on = (sheet.steps[id]?.takes_off ?? []).flatMap(linesOf).map(({ at }) => at);
     return linesOf(id).filter(({ at, entry, status }) => status === "ok"
-      && at >= Math.min(...on) && state.attempt === entries.find((one) =>
-      one.id === entry).attempt).map(({ at }) => at);
+      && at >= Math.min(...on) && state.attempt === (entries.find((one) =>
+      one.id === entry) ?? state).attempt).map(({ at }) => at);
   }));
 }
 

@@ -47,6 +47,11 @@ def test_parted_and_cleaned_nothing_of_the_race_leads(gang: Gang) -> None:
         phone.tap("#back")
         phone.until("() => document.body.dataset.screen === 'joint'")
     assert len(phone.storage("entries")) == before
+    # Nor after a start anew, when the joint as it was seen last comes first.
+    phone.restart()
+    gang.open_joint()
+    phone.sees(HOLD, "#holds")
+    phone.sees("Report a nonconformance", "#parted-decide")
 
 
 def test_parted_past_its_time_the_engineer_leads_and_no_old_clock(gang: Gang) -> None:

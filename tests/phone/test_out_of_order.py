@@ -8,6 +8,7 @@ from tests.phone.gang import JOINT, Gang
 from tests.phone.handset import Handset
 
 SAID = "one of these times is wrong"
+THROWN = "what becomes of it is to be decided"
 MINUTE_MS = 60_000
 
 
@@ -33,6 +34,36 @@ def test_a_kit_spread_before_it_was_mixed_is_marked_wherever_it_is_read(
     phone.sees(SAID, "#screen")
     phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/weight'; }}")
     phone.sees(SAID, "#screen")
+
+
+def test_a_kit_discarded_that_is_on_the_face_is_marked_wherever_it_is_read(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell(
+        {"step": "mix-warm", "line": "kit-1"},
+        {"step": "mix-warm", "line": "kit-2"},
+        {"step": "spread", "line": "kit-1"},
+    )
+    thrown = {"kind": "discarded", "step": "mix-warm", "about": {"reason": "Wrong kit"}}
+    # What never came to the face is out of order nowhere.
+    gang.sign({**thrown, "line": "kit-2"})
+    phone.tap('[data-step="mix-warm"] > .row')
+    phone.sees("discarded", '[data-step="mix-warm"]')
+    assert phone.page.locator("[data-early]").count() == 0
+    gang.sign({**thrown, "line": "kit-1"})
+    for step in ("spread", "mix-warm"):
+        phone.page.evaluate(
+            f"() => {{ location.hash = '#/line/{JOINT}/{step}/kit-1'; }}"
+        )
+        phone.sees(THROWN, "#screen")
+    gang.open_joint()
+    phone.tap('[data-step="spread"] > .row')
+    phone.sees(THROWN, '[data-step="spread"] [data-early="kit-1"]')
+    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/weight'; }}")
+    phone.sees(THROWN, "#screen")
 
 
 def test_only_more_than_the_minute_that_is_typed_is_out_of_order(
