@@ -1,6 +1,6 @@
 // Conditions of a release: open items, each named with what it must be closed before.
 
-import { dayClockText, wallMs } from "../device/clock.js";
+import { dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { model, saveOrTell } from "./model.js";
@@ -59,13 +59,14 @@ function close(dock, point, { release, number, text: what }, draw) {
  * Ask for the conditions of a release; what is half said is kept until it is released
  * or called off.
  * @param {{element:HTMLElement, dock:HTMLElement, point:string, left:() => void,
- *   done:(conditions:object[]) => Promise<void>}} how
+ *   done:(conditions:object[]) => Promise<object|undefined>}} how done gives the
+ *   release that was signed here
  */
 export function askConditions({ element, dock, point, left, done }) {
   const { sheet } = model.open;
   const half = {
     later: sheet.flow.slice(sheet.flow.indexOf(point) + 1).filter(mayWait),
-    place: keptHere("conditions", point), since: wallMs(), made: [], touched: false,
+    place: keptHere("conditions", point), made: [], touched: false,
     note: h("p.note", { role: "alert" }), kept: h("p.careful", { hidden: true }),
   };
   half.what = area(text.what, () => keep(half));
@@ -76,8 +77,7 @@ export function askConditions({ element, dock, point, left, done }) {
     const whole = !begun || take(half);
     sayMissing(half.note, whole ? "" : text.first);
     if (!whole) return;
-    await done(half.made);
-    if (isReleased(point, half.since)) half.place.drop();
+    if (await done(half.made)) half.place.drop();
   };
   const more = () => {
     const taken = take(half);
@@ -131,11 +131,6 @@ async function takeUp(half, draw) {
   fill(half.kept, ...notSaved(row));
   half.kept.hidden = false;
   draw();
-}
-
-function isReleased(wanted, since) {
-  return model.open.entries.some(({ kind, point, made }) =>
-    kind === "release" && point === wanted && made >= since);
 }
 
 function choices(later, chosen, choose) {

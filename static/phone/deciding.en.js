@@ -63,7 +63,7 @@ export const deciding = {
     otherStep: (count) => `Another step (${count})`, others: "Every other step",
     fromWhere: "Choose the step to start again from.",
     nothingLeft: "Nothing is left to decide",
-    shuts: "It shuts every gate still to come, until it is disposed of.",
+    shuts: "It shuts every gate still to come, until it is decided.",
   },
   point: {
     title: "Gate", call: "Call",

@@ -21,18 +21,21 @@ export function boundsOf(form, field) {
 
 // An end that hangs on a choice still to be made judges the figure only then, as the
 // window of an adhesive does. Until that is said, inside would be heard as all well.
-function awaited({ open, step, entries }, field) {
+// Of one that may be left out and is not asked for nothing is promised.
+function awaited(form, field) {
+  const { open, step, entries } = form;
+  const isAwaited = (other) => other.need || told(form, { field: other }).asked;
   const ends = (open.sheet.steps[step].checks ?? []).flatMap(({ must }) =>
     bounds(open.sheet, must, (value) => isOf(open.sheet, value, step, field)))
     .flatMap(({ low, high }) => [low, high]).filter((end) => end !== undefined);
   const left = entries.filter(({ field: other, value }) => other?.kind === "choice"
-    && value === undefined
+    && value === undefined && isAwaited(other)
     && ends.some((must) => restsOn(open, step, { must }, other)));
   return left.map((one) => text.awaits(one.field.label)).join(" \u00b7 ");
 }
 
 /** How an answer stands by the others and by what is heard of its item. */
-export function told(form, { field, found, value }) {
+export function told(form, { field, found = [], value }) {
   if (field.kind === "item") {
     const hangs = value && hangsNow(form.open, value);
     return { tone: hangs ? "yellow" : "", limit: hangs };

@@ -31,10 +31,10 @@ export const title = () =>
  * The list, one of them, or a new one; params [subject, id?], [subject, "new", card?].
  * @returns {() => void}
  */
-export function mount(element, { dock, go, params }) {
+export function mount(element, { dock, go, params, here }) {
   const [subject, id, card] = params;
   const choice = { verdict: null, from: null, reason: null, busy: false, note: "",
-    left: new Set(), apart: false };
+    left: new Set(), apart: false, here };
   forgetDecided(model.open);
   if (id === "new") {
     raise(element, dock, go, card);
@@ -116,7 +116,8 @@ function chosenBeside(every, choice, draw) {
       const { about, stages, others } = restarts(model.open, every);
       const isThere = [...about, ...stages, ...others].includes(from);
       Object.assign(choice, { verdict, from: isThere ? from : null });
-      if (verdict) draw();
+      // By the time it is read another screen may stand there.
+      if (verdict && choice.here()) draw();
     },
   };
 }

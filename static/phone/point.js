@@ -159,30 +159,32 @@ function whyNot(candidates) {
     ?? words.pin.nobody;
 }
 
+/** @returns {Promise<object|undefined>} what was signed, if it was */
 async function release(view, candidates, draw, about = {}) {
   view.note = "";
   const isOpen = !model.open.state.points[id].refusals?.length;
   if (candidates.length === 0 && isOpen) {
     // It says how to put on whoever may.
     await askSigner(title(), []);
-    return;
+    return undefined;
   }
   const able = candidates.filter((person) => !refusedFor(person));
   if (able.length === 0) {
     view.note = whyNot(candidates);
     draw();
-    return;
+    return undefined;
   }
   const unseen = await unseenPhotos(model.open, id);
-  if (!view.here()) return;
+  if (!view.here()) return undefined;
   const entry = await signed(`${text.acts[classOf()]}: ${title()}`, able, {
     kind: "release", about: unseen.length ? { ...about, unseen } : about,
   });
-  if (!entry || !view.here()) return;
+  if (!entry || !view.here()) return entry;
   // The next who must sign finds the same screen, if they are on this phone.
   const missing = listed(model.open, id).some((one) => !one.entry);
   if (missing && signers().length) draw();
   else if (!await behind?.askNext(view, id, entry)) view.go(view.home);
+  return entry;
 }
 
 function conditionally(view, able, draw) {

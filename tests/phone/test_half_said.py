@@ -109,3 +109,43 @@ _KEPT = """async () => {
 def _written(gang: Gang) -> list[str]:
     found: list[str] = gang.phone.page.evaluate(_KEPT)
     return found
+
+
+def test_what_another_phone_released_drops_nothing_half_said_here(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.act()
+    gate = phone.page.evaluate("() => location.hash")
+    phone.tap("#with-conditions")
+    phone.page.fill(AREA, "Wedge out")
+    phone.tap('[data-before="weight"]')
+    phone.tap("#release-now")
+    phone.page.locator(".pin, #pin, .pad").first.wait_for()
+    gang.sign({"kind": "release", "point": gate.split("/")[-1], "about": {}}, "leofric")
+    phone.page.get_by_role("button", name="Cancel").last.click()
+    phone.page.wait_for_timeout(300)
+    assert len(_written(gang)) == 1
+
+
+def test_a_verdict_kept_is_not_drawn_over_another_screen(gang: Gang) -> None:
+    phone = gang.phone
+    gang.sign({"kind": "nonconformance", "about": {"text": "Shear key chipped"}})
+    phone.tap("#nonconformances")
+    phone.tap("[data-fault]")
+    phone.tap('[data-verdict="use_as_is"]')
+    phone.page.wait_for_timeout(300)
+    fault = phone.page.evaluate("() => location.hash.split('/').at(-1)")
+    assert phone.page.evaluate(_DRAWN, [JOINT, fault, True]) > 0
+    assert phone.page.evaluate(_DRAWN, [JOINT, fault, False]) == 0
+
+
+_DRAWN = """async ([joint, fault, here]) => {
+  const { mount } = await import("/phone/screens/nonconformance.js");
+  const [element, dock] = [1, 2].map(() => document.createElement("div"));
+  const leave = mount(element, { dock, go: () => {}, params: [joint, fault],
+    here: () => here });
+  element.replaceChildren();
+  await new Promise((done) => setTimeout(done, 300));
+  leave();
+  return element.childElementCount;
+}"""

@@ -190,3 +190,21 @@ _SHIFT = """async () => {
 }"""
 _PAPER = """async ([open, acts]) =>
   (await import("/phone/screens/instead.js")).paperKey(open, acts)?.id ?? null"""
+
+
+def test_a_choice_that_nobody_asks_for_is_not_waited_for(gang: Gang) -> None:
+    page = gang.phone.page
+    assert page.evaluate(_AWAITS, True) == "judged further once “Adhesive” is chosen"
+    assert page.evaluate(_AWAITS, False) == ""
+
+
+_AWAITS = """async (need) => {
+  const { boundsOf } = await import("/phone/screens/judged.js");
+  const { model } = await import("/phone/screens/model.js");
+  const open = { ...model.open, sheet: structuredClone(model.open.sheet) };
+  const [hot, kind] = ["hot-new", "formulation"].map((id) =>
+    open.sheet.steps.faces.fields.find((field) => field.id === id));
+  kind.need = need;
+  const entries = [{ field: hot, value: 415 }, { field: kind }];
+  return boundsOf({ open, step: "faces", line: "", entries }, hot).awaits;
+}"""
