@@ -68,7 +68,7 @@ LATER = re.compile(
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:amend|apart|backwards|beforehand|concerning|conditions|course"
     r"|crew|disputed|elevation|enrol|facts|figures|following|hanging|instead"
-    r"|judged|languages|later|limits|line|lost|(?:deciding|later|rules)\.\w+"
+    r"|judged|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+"
     r"|meaning|more|nonconformance|outbox|overtime|people|pin|pinpad|plan|point"
     r"|raising|releases|restarts|rests|reviews|running|scale|seldom|sighting"
     r"|since|spoken|stages|stress|suited|switching|thought|uncover|verdicts"

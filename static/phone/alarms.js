@@ -44,8 +44,9 @@ function clockAlarms(open, now) {
     && isTold(open, { step, line, at: deadline.at }, now));
   // What an ended attempt left behind, past long ago or before the next was ordered,
   // rings no more: the strip tells it.
-  const since = Math.max(now - LONG_PAST_MS,
-    open.entries.find(({ id }) => id === open.state.attempt)?.at ?? 0);
+  // Ordered by a clock that is ahead, nobody knows since when: it rings.
+  const since = Math.max(now - LONG_PAST_MS, open.entries.find(({ at, id }) =>
+    id === open.state.attempt && at <= now)?.at ?? 0);
   const left = outlasting(open, now).filter(({ at }) => at > since);
   const waits = (one, line) => !timeDecided(open, one, line);
   return [

@@ -3,9 +3,8 @@
 // anything as of now. It is kept with the shift: after the browser ended, or in another
 // shift of the same day, somebody is asked, and nobody copies on by mistake.
 
-import { dayClockText, dayText, wallMs } from "../device/clock.js";
+import { wallMs } from "../device/clock.js";
 import { dropMeta, putMeta } from "../device/database.js";
-import { icon } from "./icons.js";
 import { model } from "./model.js";
 import { button, h } from "./parts.js";
 import { words } from "./words.js";
@@ -25,15 +24,8 @@ export function copyingOf({ subject }) {
   return goesOn && sheet.subject === subject ? sheet : undefined;
 }
 
-/** A sheet that was in hand before, of which nobody said yet whether it still is. */
-export function copyingLeft({ subject }) {
-  const sheet = model.copying;
-  if (sheet?.subject !== subject || copyingOf({ subject })) return undefined;
-  const isToday = dayText(sheet.noted) === dayText(wallMs());
-  return isToday || sheet.shift === shiftNow() ? sheet : undefined;
-}
-
-function shiftNow() {
+/** @returns {string} which shift runs */
+export function shiftNow() {
   return model.shift ? `${model.shift.person} ${model.shift.until}` : "";
 }
 
@@ -51,8 +43,8 @@ export async function noteCopying({ open, entries }, entry) {
   } : undefined);
 }
 
-// It outlives the browser; that it goes on, somebody says anew after that.
-function hold(sheet) {
+/** It outlives the browser; that it goes on, somebody says anew after that. */
+export function hold(sheet) {
   const kept = sheet && { ...sheet, shift: shiftNow(), noted: wallMs() };
   model.copying = kept && { ...kept, goesOn: true };
   return (kept ? putMeta(PLACE, kept) : dropMeta(PLACE)).catch(reportError);
@@ -86,26 +78,9 @@ export function askedAt(open) {
   return copyingOf(open)?.at ?? wallMs();
 }
 
-/**
- * Asks whether a sheet left is still being copied. In a race that runs it asks nobody:
- * there the keys are for what is done now. @returns {HTMLElement|null}
- */
-export function copyingAsked(open, draw) {
-  const sheet = copyingLeft(open);
-  if (!sheet || !model.shift || raceRuns(open, sheet.noted)) return null;
-  const answer = (sort, mark, label, kept) => button("choice", {
-    mark, label, "data-copying": sort, onclick: () => hold(kept).then(draw),
-  });
-  return h("div.ask", { id: "copying-left" },
-    h("p.careful", {}, icon("pen"), text.copyingLeft(sheet.writer,
-      dayClockText(sheet.at))),
-    answer("on", "pen", text.copyingOn, sheet),
-    answer("end", "cross", text.copyingNow, undefined));
-}
-
-// Whether anybody recorded the race as it happens since a sheet was in hand. A reading
-// may be taken before it begins: `reads` says that one counts as well.
-function raceRuns({ sheet, entries }, since, reads = false) {
+/** Whether anybody recorded the race as it happens since a sheet was in hand. A reading
+ * may be taken before it begins: `reads` says that one counts as well. */
+export function raceRuns({ sheet, entries }, since, reads = false) {
   return entries.some(({ kind, step, made, at }) => kind !== "copied" && made > since
     && made - at <= LATE_MS && sheet.steps[step]?.class === "raced"
     && (reads || !sheet.steps[step].series));

@@ -11,11 +11,12 @@ import { icon } from "./icons.js";
 import { words } from "./later.js";
 import { nextActs, titleOf } from "./minutes.js";
 import { model, saveOrTell } from "./model.js";
-import { overtimeKeys, timeOver } from "./overtime.js";
+import { overtimeKeys, partPast, timeOver } from "./overtime.js";
 import { button, h } from "./parts.js";
 import { refusalText } from "./speak.js";
 import { nextLine, partedAt } from "./turns.js";
 
+export { copyingAsked } from "./leftsheet.js";
 export { toDo } from "./overtime.js";
 
 const text = words.joint;
@@ -43,8 +44,9 @@ export function leadsTo(open, now) {
 }
 
 function nextOf(open, now) {
-  const left = stopLeft(open);
-  if (left && callsOff(open, left)) return stopSaid(open, left);
+  const { stopped } = open.state;
+  const left = stopped ? { stop: { about: stopped, at: stopped.at } } : stopLeft(open);
+  if (left && (stopped || callsOff(open, left))) return stopSaid(open, left);
   if (partedAt(open)) return partedSaid(open);
   if (overtimeKeys(open, now)) return timeOver(open, now).title;
   const [act] = raceBegan(open) ? nextActs(open, now) : [];
@@ -78,16 +80,23 @@ function ofTheStop(open, { calledOff: left, go }) {
   return h("div.ask", {}, left.reported.length ? null : button("plain", {
     mark: "tick", label: words.nonconformance.nothingLeft, id: "nothing-left",
     onclick: () => sayNothingLeft(open, left, go),
-  }), h("div.pair", {}, takeOff(open, go), button("main.red", {
+  }), h("div.pair", {}, takeOff(open, go, left.stop.at), button("main.red", {
     mark: "warn", label: stopSaid(open, left), note: toDecide(left.reported.length),
     id: "stop-decide", onclick: () => go(routeTo(open, left)),
   })));
 }
 
-async function sayNothingLeft(open, left, go) {
+let busy = false;
+
+/** Somebody's word that nothing is to be decided of a STOP: signed once, however often
+ * a glove taps. @returns {Promise<object|undefined>} what was saved */
+export async function sayNothingLeft(open, left, go) {
   const said = `${stopSaid(open, left)}. ${words.nonconformance.nothingLeft}`;
   if (!model.shift) go("/people");
-  else await saveOrTell({ kind: "note", about: { text: said } }, model.shift);
+  if (!model.shift || busy) return undefined;
+  busy = true;
+  return saveOrTell({ kind: "note", about: { text: said } }, model.shift)
+    .finally(() => { busy = false; });
 }
 
 function ofTheParted(open, go) {
@@ -95,7 +104,7 @@ function ofTheParted(open, go) {
   const undecided = undecidedOf(open);
   const route = `/nonconformance/${subject}${undecided ? "" : "/new"}`;
   return h("div.ask", {}, h("p.careful", { id: "parted" }, icon("wait"),
-    partedSaid(open)), h("div.pair", {}, takeOff(open, go), button("main.red", {
+    partedSaid(open)), h("div.pair", {}, takeOff(open, go, 0), button("main.red", {
     mark: "warn", label: toDecide(undecided), id: "parted-decide",
     onclick: () => go(route),
   })));
@@ -135,14 +144,20 @@ function partedSaid({ entries, sheet, state }) {
 /** What takes off what was put on. @returns {string|undefined} a step */
 export const apartOf = ({ flow, steps }) => flow.find((id) => steps[id]?.again);
 
-// While anything is on that was not taken off since.
-function takeOff({ sheet, state, subject }, go) {
+// While anything is on that was not taken off since, however it was put on: past a shut
+// gate, failed, half recorded. A sheet that says not of what it takes off asks whether
+// it was since the STOP.
+function takeOff(open, go, stopped) {
+  const { sheet, state, subject } = open;
   const apart = apartOf(sheet);
-  const newest = (id) => Math.max(0, ...Object.values(state.steps[id]?.lines ?? {})
-    .filter(({ status }) => status === "ok").map(({ at }) => at));
-  const on = Math.max(0, ...(sheet.steps[apart]?.takes_off ?? []).map(newest));
-  return apart && on > newest(apart) ? button("main.green", {
-    mark: "shield", label: titleOf(sheet, apart), id: "made-apart",
-    onclick: () => go(`/form/${subject}/${apart}`),
-  }) : null;
+  const newest = (id, counts) => Math.max(0, ...Object.values(
+    state.steps[id]?.lines ?? {}).filter(counts).map(({ at }) => at));
+  const on = sheet.steps[apart]?.takes_off?.map((id) =>
+    newest(id, ({ status }) => status !== "discarded")) ?? [stopped];
+  const off = newest(apart, ({ status }) => status === "ok");
+  return apart && Math.max(0, ...on) > off
+    ? button(partPast(open, wallMs()) ? "plain" : "main.green", {
+      mark: "shield", label: titleOf(sheet, apart), id: "made-apart",
+      onclick: () => go(`/form/${subject}/${apart}`),
+    }) : null;
 }

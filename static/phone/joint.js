@@ -6,9 +6,7 @@ import { dayClockText, monoMs, timed, wallMs } from "../device/clock.js";
 import { instead } from "./alarms.js";
 import { calledFor, column, currentOf, lookedAt, raceBegan } from "./column.js";
 import { takenOver, takenWith } from "./items.js";
-import {
-  askedAt, besideAnyway, copyingAsked, copyingKey, copyingOf,
-} from "./copying.js";
+import { askedAt, besideAnyway, copyingKey, copyingOf } from "./copying.js";
 import { callsOff, stopLeft } from "./decided.js";
 import { headline } from "./headline.js";
 import { icon } from "./icons.js";
@@ -66,7 +64,7 @@ export function mount(element, { dock, go, params = [] }) {
       strip.element, wonRaces(model.open), headline(model.open, go),
       column(model.open, view, (id) => { view.selected = id; draw(); }));
     const answered = () => { view.tapped = monoMs(); draw(); };
-    const asked = stopped ? null : copyingAsked(model.open, answered);
+    const asked = stopped ? null : instead().copyingAsked?.(model.open, answered);
     const copying = copyingKey(model.open, answered);
     const keys = asked ?? dockButtons(model.open, view, acts);
     fill(dock, copying ? h("div.ask", {}, copying, keys) : keys);
@@ -125,7 +123,12 @@ function dockButtons(open, view, acts) {
   const { sheet, state, subject } = open;
   if (state.stopped) return stoppedKeys(open, view.go);
   const other = view.selected ? null : instead().keys?.(open, view, wallMs());
-  if (other || (view.off && !view.selected)) return other;
+  if (other) return other;
+  if (view.off && !view.selected) {
+    // What leads instead is not here: what makes it safe is in reach all the same.
+    const apart = sheet.flow.find((one) => sheet.steps[one]?.again);
+    return apart ? stepButton(open, view, apart) : null;
+  }
   if (view.racing) {
     const paper = instead().paperKey?.(open, acts, view.go);
     const pair = h("div.pair", {}, ...acts.map(({ step, line, photo }) => (photo

@@ -148,6 +148,9 @@ export const words = {
       `${title} um ${time}: ${span} vor Ablauf der Zeit`,
   },
   instead: {
+    copyingLeft: (writer, time) => "Abschrift vom Papierblatt"
+      + `${writer ? ` von ${writer}` : ""}, zuletzt ${time}: weiter abschreiben?`,
+    copyingOn: "Weiter abschreiben", copyingNow: "Beenden: mit der Zeit von jetzt",
     parted: (title, time) => `${title} ${time}. Wie es weitergeht, wird erst `
       + "entschieden.",
   },
@@ -156,8 +159,9 @@ export const words = {
       + "Ingenieur entscheidet.",
     apart: "Fuge offen: anhalten, trennen und reinigen, solange sie sich sauber "
       + "trennt. Arbeitsanweisung und Ingenieur entscheiden.",
-    unclosed: "Fuge offen, nichts unter Kraft: nicht schließen. Abnehmen, was sich "
-      + "noch löst. Arbeitsanweisung und Ingenieur entscheiden.",
+    unclosed: "Fuge offen und nichts unter Kraft, soweit aufgeschrieben: nicht "
+      + "schließen. Abnehmen, was sich noch löst. Arbeitsanweisung und "
+      + "Ingenieur entscheiden.",
     closed: "Fuge geschlossen: Kraft halten. Ob weiter gespannt wird, entscheiden "
       + "Arbeitsanweisung und Ingenieur.",
     silent: "Kein Telefon läutet, wenn es gesperrt ist. Das Tor hält; das Horn ist "

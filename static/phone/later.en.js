@@ -143,14 +143,17 @@ export const words = {
       `${title} at ${time}: ${span} before its time was over`,
   },
   instead: {
+    copyingLeft: (writer, time) => "Copying from the paper sheet"
+      + `${writer ? ` of ${writer}` : ""}, last ${time}: go on?`,
+    copyingOn: "Go on copying", copyingNow: "End: record as of now",
     parted: (title, time) => `${title} ${time}. How it goes on is decided first.`,
   },
   alarm: {
     late: "Go on while the open time lasts, or part and clean: the engineer decides.",
     apart: "Joint open: stop, part and clean while it parts clean. Method statement "
       + "and engineer decide.",
-    unclosed: "Joint open, nothing under force: do not close it. Clean off what still "
-      + "comes off. Method statement and engineer decide.",
+    unclosed: "Joint open and nothing under force, as far as recorded: do not close "
+      + "it. Clean off what still comes off. Method statement and engineer decide.",
     closed: "Joint closed: hold the force. Whether to stress on, method statement "
       + "and engineer decide.",
     silent: "No phone rings when it is locked. The gate holds; the horn is the site's.",

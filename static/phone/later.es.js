@@ -142,6 +142,9 @@ export const words = {
       `${title} a las ${time}: ${span} antes de acabarse el tiempo`,
   },
   instead: {
+    copyingLeft: (writer, time) => "Copiando de la hoja de papel"
+      + `${writer ? ` de ${writer}` : ""}, última ${time}: ¿seguir?`,
+    copyingOn: "Seguir copiando", copyingNow: "Terminar: registrar al momento",
     parted: (title, time) => `${title} ${time}. Antes se decide cómo sigue.`,
   },
   alarm: {
@@ -149,8 +152,8 @@ export const words = {
       + "ingeniero.",
     apart: "Junta abierta: pare, separe y limpie mientras se separe limpia. Deciden el "
       + "procedimiento y el ingeniero.",
-    unclosed: "Junta abierta, nada bajo fuerza: no la cierre. Quite lo que aún salga. "
-      + "Deciden el procedimiento y el ingeniero.",
+    unclosed: "Junta abierta y nada bajo fuerza, según lo registrado: no la cierre. "
+      + "Quite lo que aún salga. Deciden el procedimiento y el ingeniero.",
     closed: "Junta cerrada: mantenga la fuerza. Si se sigue tesando lo deciden el "
       + "procedimiento y el ingeniero.",
     silent: "Ningún teléfono suena bloqueado. La puerta aguanta; la bocina es de la "

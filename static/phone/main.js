@@ -177,10 +177,10 @@ function isOpen(name, subject) {
 function frame() {
   if (!screen) return;
   bar();
+  ringing();
   tellRunning();
   drawHead(screen.title(), go);
   sayNotice();
-  ringing();
 }
 
 function bar() {
@@ -222,9 +222,9 @@ function tick() {
   if (ticks % REFOLD_TICKS === 0 && model.open?.scene) {
     engine().then((started) => started.refold());
   }
+  ringing(); // First: nothing that fails to be drawn keeps an alarm from it.
   screen?.tick?.();
   tellRunning();
-  ringing();
 }
 
 // What runs for days (strand in a duct, the other arm ahead, adhesive that an ended

@@ -5,13 +5,15 @@
 import { clockText } from "../device/clock.js";
 import { toldDeadlines } from "./copying.js";
 import { timeDecided } from "./decided.js";
+import { icon } from "./icons.js";
 import { words } from "./later.js";
 import { isPassed, minutesInHand, titleOf } from "./minutes.js";
 import { button, h } from "./parts.js";
 
 /**
  * @returns {{isOpen:boolean, apart:string, start:number, over?:object, part?:object,
- *   isPartPast:boolean}|null} the end of its life, once past, and of parting; null
+ *   isPartPast:boolean}|null} the end of its life, once past, and of parting, which is
+ *   that of its life where the plan sets none; null
  *   where nothing was put on that can be taken off
  */
 function overtimeOf(open, now) {
@@ -26,7 +28,7 @@ function overtimeOf(open, now) {
     apart, part, start: minutes.start,
     isOpen: !isPassed(sheet, state, minutes.startStep),
     over: past.includes(life) && !timeDecided(open, life) ? life : undefined,
-    isPartPast: past.includes(part),
+    isPartPast: past.includes(part ?? life),
   };
 }
 
@@ -37,13 +39,20 @@ export function toDo(open, now) {
   if (!found) return "";
   const { late, apart, closed } = words.alarm;
   if (!found.isOpen) return found.over ? closed : "";
-  if (found.isPartPast) return words.alarm.unclosed;
+  if (found.isPartPast) {
+    return [words.alarm.unclosed, found.part?.text].filter(Boolean).join(" ");
+  }
   return found.over ? apart : late;
 }
 
 /** @returns {object|undefined} the end of a life that is past and not decided */
 export function timeOver(open, now) {
   return overtimeOf(open, now)?.over;
+}
+
+/** Whether nobody may count on parting it clean any more. @returns {boolean} */
+export function partPast(open, now) {
+  return Boolean(overtimeOf(open, now)?.isPartPast);
 }
 
 /**
@@ -53,17 +62,20 @@ export function timeOver(open, now) {
 export function overtimeKeys(open, now, go) {
   const found = overtimeOf(open, now);
   if (!found?.isOpen || !found.over) return null;
-  const { apart, over, part, start } = found;
+  const { apart, isPartPast, over, part, start } = found;
   const isOn = Object.values(open.state.steps[apart].lines).every(({ at }) =>
     at < start);
-  return h("div.pair", {},
-    isOn ? button("main.green", {
+  const pair = h("div.pair", {},
+    isOn ? button(isPartPast ? "plain" : "main.green", {
       mark: "shield", label: titleOf(open.sheet, apart), id: "made-apart",
-      note: part && !found.isPartPast && `${part.title} ${clockText(part.at)}`,
+      note: part && !isPartPast && `${part.title} ${clockText(part.at)}`,
       onclick: () => go(`/form/${open.subject}/${apart}`),
     }) : null,
     button("main.red", {
       mark: "warn", label: over.title, note: words.joint.nonconformances,
       id: "overtime", onclick: () => go(`/nonconformance/${open.subject}`),
     }));
+  // What the plan says of it stays in sight, and no key outshines it.
+  return isPartPast && part?.text ? h("div.ask", {}, h("p.careful", {
+    id: "part-past" }, icon("warn"), part.text), pair) : pair;
 }

@@ -2,7 +2,7 @@
 // that another phone pulled. It stands above every screen of the joint but its own, in
 // the frame, so that it moves by itself while nothing below is drawn anew.
 
-import { clockText, dayClockText, wallMs } from "../device/clock.js";
+import { clockText, dayClockText, monoMs, wallMs } from "../device/clock.js";
 import { isWrittenLater } from "./copying.js";
 import { icon } from "./icons.js";
 import { words } from "./later.js";
@@ -10,16 +10,28 @@ import { model } from "./model.js";
 import { outlasting } from "./outlasting.js";
 import { fill, h } from "./parts.js";
 import { lineLabel, personName, spanText, valueText } from "./speak.js";
-import { chalkTitle, hand, handText, minutesOf } from "./strip.js";
+import { chalkTitle, hand, handText, minutesOf, SHORT_MS } from "./strip.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
 
 /** What stood on the line of the form that is open, when it came. */
 let stood = {};
+/** What was said aloud, and when: once, however often the block is filled anew. */
+let heard = {};
+const HEARD_MS = 10_000;
 
 const SCREENS = ["form", "line", "point", "nonconformance", "stop"];
 
-/** Say it as it is now. @param {HTMLElement} place in the frame */
+/** Say it as it is now; failing, it keeps nothing else of the frame from being drawn.
+ * @param {HTMLElement} place in the frame */
 export function tell(place) {
+  try {
+    tellAll(place);
+  } catch (fault) {
+    reportError(fault);
+  }
+}
+
+function tellAll(place) {
   const { open } = model;
   const { hash } = location;
   const [name, subject, card, line] = hash.slice(2).split("/").map(decodeURIComponent);
@@ -36,12 +48,17 @@ export function tell(place) {
   if (!told.isEqualNode(place)) fill(place, ...told.childNodes);
 }
 
+function aloud(kind, said) {
+  if (heard[kind]?.said !== said) heard = { ...heard, [kind]: { said, at: monoMs() } };
+  return monoMs() - heard[kind].at < HEARD_MS ? { role: "alert" } : {};
+}
+
 // Of which STOP, for whoever did not pull it.
 function stopOf({ sheet, state: { stopped } }) {
   if (!stopped) return null;
   const card = sheet.cards?.find(({ id }) => id === stopped.reason);
-  return h("p.inhand.red", { id: "stop-told", role: "alert" }, icon("stop"),
-    [words.bar.stop, card?.title ?? stopped.reason, clockText(stopped.at)]
+  return h("p.inhand.red", { id: "stop-told", ...aloud("stop", stopped.at) },
+    icon("stop"), [words.bar.stop, card?.title ?? stopped.reason, clockText(stopped.at)]
       .join(" \u00b7 "));
 }
 
@@ -56,8 +73,8 @@ function meanwhile({ sheet, state, entries }, step, line) {
   const said = (sheet.steps[step].fields ?? []).filter(({ kind, id }) =>
     kind === "number" && found.values[id] !== undefined)
     .map((field) => valueText(sheet, field, found.values[field.id]));
-  return h("p.inhand.yellow", { id: "meanwhile", role: "alert" }, icon("warn"),
-    [words.line.meanwhile, ...said, clockText(entry.at),
+  return h("p.inhand.yellow", { id: "meanwhile", ...aloud("entry", entry.id) },
+    icon("warn"), [words.line.meanwhile, ...said, clockText(entry.at),
       personName(model.people, entry.person)].join(" \u00b7 "));
 }
 
@@ -74,13 +91,16 @@ function leftInRace(open) {
     .join(" \u00b7 "));
 }
 
+// Where it may only be parted, or was, nothing is green.
+const pressing = (left) => Math.min(left, SHORT_MS - 1);
+
 // The minutes while figures are typed; nothing where none press.
 function inHand(open, now) {
   const minutes = minutesOf(open, now);
   const { running, slow, chalk, inHandMs, off } = minutes;
   const [next] = outlasting(open, now).filter(({ past }) => !past);
   if (!running && next) {
-    return hand(next.at - now, {}, [dayClockText(next.at), next.title,
+    return hand(pressing(next.at - now), {}, [dayClockText(next.at), next.title,
       spanText(next.at - now)].join(" \u00b7 "));
   }
   if (!running || slow || !(off || chalk?.line || inHandMs !== undefined)) return null;
@@ -88,7 +108,8 @@ function inHand(open, now) {
   const left = inHandMs ?? chalk.at - now;
   const what = inHandMs === undefined ? chalkTitle(open.sheet, chalk) : "";
   // What presses is never a day away: its hour is enough.
-  return hand(left, {}, [clockText(chalk.at), what,
-    off ? spanText(left) : handText(left)].filter(Boolean).join(" \u00b7 "),
+  return hand(off ? pressing(left) : left, {}, [clockText(chalk.at), what,
+    off ? `${left > 0 ? "" : "+ "}${spanText(left)}` : handText(left)]
+    .filter(Boolean).join(" \u00b7 "),
   inHandMs !== undefined && minutes.guessed);
 }

@@ -52,7 +52,7 @@ export function minutesOf(open, now) {
   if (!isCalledOff(open) && !partedAt(open)) return minutes;
   const { deadlines, chalk } = minutes;
   return { ...minutes, off: true, expected: undefined, inHandMs: undefined,
-    chalk: deadlines.findLast(({ raises }) => !raises) ?? chalk };
+    chalk: deadlines.findLast(({ raises }) => !raises) ?? deadlines.at(-1) ?? chalk };
 }
 
 function race(open, minutes, now) {
@@ -61,26 +61,30 @@ function race(open, minutes, now) {
   if (isWrittenLater(open, minutes, now)) return writtenLater(open, minutes, now);
   const told = toldDeadlines(open, minutes, now);
   const isPast = (one) => one.at <= now && told.includes(one);
-  const over = minutes.over && told.some((one) => one.raises && isPast(one));
+  // Of one called off only its own time counts: that of parting it clean.
+  const over = minutes.over && told.some((one) => one.raises && isPast(one))
+    && (minutes.off ? [chalk] : deadlines).findLast(isPast);
   const short = minutes.off || inHandMs < SHORT_MS;
   const partly = told.length < deadlines.length;
-  const unknown = chalk && now - chalk.at > NOT_KNOWN_MS;
+  const main = over || chalk;
+  const unknown = now - main?.at > NOT_KNOWN_MS;
   // What is left until it, or, marked so, how long it is over.
-  const left = unknown ? text.notKnown : !chalk ? ""
-    : `${chalk.at <= now ? "+ " : ""}${spanText(chalk.at - now)}`;
-  // Of which time it is: the next one while one is over, and what is too late for it.
+  const left = unknown ? text.notKnown : !main ? ""
+    : `${main.at <= now ? "+ " : ""}${spanText(main.at - now)}`;
   const title = chalkTitle(sheet, chalk);
-  const isLater = chalk !== deadlines[0] && !chalk?.line;
+  // While one is over, the next is named apart: what is late is late for that.
+  const next = over && chalk.at > now
+    && words.alarm.near(title, Math.ceil((chalk.at - now) / 60_000));
   const aged = agedFrom(open, minutes, now, time);
   return [
     h(`div.chalk.${over ? "red" : short || partly ? "yellow" : "green"}`, {},
       h("span.chalktime", { id: "chalk" },
-        ...(chalk && !unknown ? hourOf(chalk.at) : ["\u2014"])),
+        ...(main && !unknown ? hourOf(main.at) : ["\u2014"])),
       h("span.chalkwords", {},
-        h("b", {}, over ? `${text.over} \u00b7 ${title}` : title),
+        h("b", {}, over ? `${text.over} \u00b7 ${over.title}` : title),
         h("span", { id: "left" }, left))),
-    inHandMs === undefined || unknown ? null
-      : hand(inHandMs, { id: "in-hand" }, [handText(inHandMs), isLater && title]
+    inHandMs === undefined || unknown ? next && h("p.careful", {}, next)
+      : hand(inHandMs, { id: "in-hand" }, [handText(inHandMs), next]
         .filter(Boolean).join(" \u00b7 "), minutes.guessed),
     partly ? writtenNote(minutes) : null,
     h("ul.times", {}, aged?.className ? aged : null,

@@ -127,10 +127,15 @@ export function partedAt({ entries, sheet, state }) {
   const linesOf = (id) => Object.values(state.steps[id]?.lines ?? {})
     .filter(({ status }) => status !== "discarded");
   return Math.max(0, ...sheet.flow.flatMap((id) => {
-    const on = (sheet.steps[id]?.takes_off ?? []).flatMap(linesOf).map(({ at }) => at);
+    const off = sheet.steps[id]?.takes_off ?? [];
+    const on = off.flatMap(linesOf).map(({ at }) => at);
+    // The rules say of what was seen whether its life ended; no two phones' hours do.
+    const life = sheet.clocks?.find((one) => off.includes(one.start)
+      && state.clocks[one.id] && !state.milestones[one.until]);
     return linesOf(id).filter(({ at, entry, status }) => status === "ok"
-      && at >= Math.min(...on) && state.attempt === (entries.find((one) =>
-      one.id === entry) ?? state).attempt).map(({ at }) => at);
+      && (life ? state.clocks[life.id].ended : at >= Math.min(...on))
+      && state.attempt === (entries.find((one) => one.id === entry) ?? state).attempt)
+      .map(({ at }) => at);
   }));
 }
 

@@ -84,9 +84,6 @@ export const words = {
     fromPaper: "Vom Papier",
     otherLast: (time) => `Zuletzt ein anderes Telefon: ${time}`,
     copyingEnd: "Tippen beendet sie: dann gilt wieder die Zeit von jetzt",
-    copyingLeft: (writer, time) => "Abschrift vom Papierblatt"
-      + `${writer ? ` von ${writer}` : ""}, zuletzt ${time}: weiter abschreiben?`,
-    copyingOn: "Weiter abschreiben", copyingNow: "Beenden: mit der Zeit von jetzt",
     allowed: (low, high) => `erlaubt ${low} bis ${high}`,
     fault: {
       empty: "eine Zahl tippen", unreadable: "keine Zahl", too_large: "zu groß",

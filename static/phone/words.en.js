@@ -79,9 +79,6 @@ export const words = {
     timeForm: "HHMM, or DDMMHHMM", copying: "Copying from paper",
     fromPaper: "From paper", otherLast: (time) => `Another phone's last entry: ${time}`,
     copyingEnd: "Tap to end: then taps record as of now",
-    copyingLeft: (writer, time) => "Copying from the paper sheet"
-      + `${writer ? ` of ${writer}` : ""}, last ${time}: go on?`,
-    copyingOn: "Go on copying", copyingNow: "End: record as of now",
     allowed: (low, high) => `allowed ${low} to ${high}`,
     fault: {
       empty: "type a figure", unreadable: "not a figure",

@@ -82,9 +82,6 @@ export const words = {
     fromPaper: "Del papel",
     otherLast: (time) => `Última anotación de otro teléfono: ${time}`,
     copyingEnd: "Toque para acabar: después cada toque vale para ahora",
-    copyingLeft: (writer, time) => "Copiando de la hoja de papel"
-      + `${writer ? ` de ${writer}` : ""}, última ${time}: ¿seguir?`,
-    copyingOn: "Seguir copiando", copyingNow: "Terminar: registrar al momento",
     allowed: (low, high) => `permitido de ${low} a ${high}`,
     fault: {
       empty: "escriba una cifra", unreadable: "no es una cifra",

@@ -1,5 +1,7 @@
 """What leads instead of the race, and what no single tap records any more."""
 
+import json
+
 from tests.javascript import UNDEFINED, JavaScript
 from tests.phone.gang import JOINT, Gang
 from tests.phone.test_overtime import _on_to
@@ -29,10 +31,17 @@ def test_parted_and_cleaned_nothing_of_the_race_leads(gang: Gang) -> None:
     phone = gang.phone
     _parted_after_rain(gang)
     phone.sees("STOP", "#stop-decide")
-    phone.tap("#nothing-left")
+    # A glove's double tap signs one note.
+    phone.page.evaluate("""() => {
+      const key = document.querySelector("#nothing-left");
+      key.click();
+      key.click();
+    }""")
     phone.sees("How it goes on is decided first", "#parted")
     phone.sees(HOLD, "#holds")
     phone.sees("Report a nonconformance", "#parted-decide")
+    notes = [one for one in phone.storage("entries") if '"note"' in json.dumps(one)]
+    assert len(notes) == 1
     assert phone.page.locator(RACE_KEYS).count() == 0
     # From afar it says the same.
     phone.page.evaluate("() => { location.hash = '#/'; }")
@@ -100,6 +109,66 @@ def test_the_way_back_from_a_stop_is_in_sight_below_its_minutes(gang: Gang) -> N
     phone.tap("#nothing-left")
     phone.sees("Kits on the face", RACE_KEYS)
     phone.until("() => document.querySelector('#stop-trace') === null")
+
+
+def test_a_stop_leaves_the_key_of_making_safe_however_it_was_put_on(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    _two_kits_on_one_face(gang)
+    gang.sign({"kind": "stopped", "about": {"reason": "rain"}})
+    phone.page.evaluate(f"() => {{ location.hash = '#/nonconformance/{JOINT}/new'; }}")
+    phone.until("() => document.querySelector('#screen textarea') !== null")
+    assert phone.page.input_value("#screen textarea") == "Rain: "
+    gang.open_joint()
+    gang.sign({"kind": "made_safe", "about": {"how": "Covered"}})
+    phone.sees("Joint parted and cleaned", "#made-apart")
+    for status in ("ok", "anyway", "failed", "partial", "disputed"):
+        assert phone.page.evaluate(_PUT_ON, [status, True]) is True, status
+    assert phone.page.evaluate(_PUT_ON, ["discarded", True]) is False
+    # A sheet issued before it could say what is taken off asks the STOP.
+    assert phone.page.evaluate(_PUT_ON, ["ok", False]) is True
+
+
+_PUT_ON = """async ([status, named]) => {
+  const { model } = await import("/phone/screens/model.js");
+  const { keys } = await import("/phone/screens/instead.js");
+  const { stopLeft } = await import("/phone/screens/decided.js");
+  const open = structuredClone(
+    { ...model.open, scene: undefined, sheet: model.open.sheet });
+  for (const id of open.sheet.steps.cleaned.takes_off) {
+    for (const line of Object.values(open.state.steps[id].lines)) line.status = status;
+  }
+  if (!named) delete open.sheet.steps.cleaned.takes_off;
+  const left = stopLeft(open);
+  return keys(open, { calledOff: left, go: () => {} }, Date.now())
+    .querySelector("#made-apart") !== null;
+}"""
+
+
+def test_parted_is_what_the_rules_say_and_no_two_phones_hours(
+    javascript: JavaScript,
+) -> None:
+    def parted(cleaned: int, ended: bool | None) -> object:
+        lines = {"k1": {"at": 50, "status": "ok", "entry": "a"}}
+        off = {"": {"at": cleaned, "status": "ok", "entry": "b"}}
+        clocks = {} if ended is None else {"open": {"ended": ended}}
+        open_ = {
+            "entries": [{"id": "a"}, {"id": "b"}],
+            "sheet": {
+                "flow": ["cleaned", "mix"],
+                "steps": {"cleaned": {"takes_off": ["mix"]}, "mix": {}},
+                "clocks": [{"id": "open", "start": "mix", "until": "pressed"}],
+            },
+            "state": {"clocks": clocks, "milestones": {},
+                      "steps": {"mix": {"lines": lines}, "cleaned": {"lines": off}}},
+        }  # fmt: skip
+        return javascript.call("static/phone/turns.js", "partedAt", open_)
+
+    # By a phone whose clock is behind; and where a kit was mixed that nobody saw.
+    assert parted(40, True) == 40
+    assert parted(60, False) == 0
+    assert parted(60, None) == 60
 
 
 _ABOVE = """() => document.querySelector("#stop-trace").getBoundingClientRect().bottom

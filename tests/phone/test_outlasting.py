@@ -86,6 +86,26 @@ def test_past_it_the_joint_says_that_nobody_forces_it_apart(gang: Gang) -> None:
     phone.sees("nobody forces the joint apart", "#outlasting")
 
 
+def test_it_rings_though_the_attempt_was_ordered_by_a_clock_ahead(gang: Gang) -> None:
+    phone = gang.phone
+    reworked_in_mid_spread(gang)
+    phone.sees(PART, "#outlasting")
+    assert phone.page.evaluate(_RINGS, 0) is True
+    assert phone.page.evaluate(_RINGS, 3) is True
+
+
+_RINGS = """async (hours) => {
+  const { model } = await import("/phone/screens/model.js");
+  const { alarmsOf } = await import("/phone/screens/alarms.js");
+  const { outlasting } = await import("/phone/screens/outlasting.js");
+  const { open } = model;
+  const now = outlasting(open, Date.now()).at(-1).at + 60_000;
+  const entries = open.entries.map((one) => (one.id === open.state.attempt
+    ? { ...one, at: one.at + hours * 3_600_000 } : one));
+  return alarmsOf({ ...open, entries }, now).some(({ id }) => id.startsWith("ended"));
+}"""
+
+
 def test_what_outlasts_it_for_days_lets_the_phone_sleep(gang: Gang) -> None:
     phone = gang.phone
     reworked_in_mid_spread(gang)

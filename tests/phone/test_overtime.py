@@ -62,8 +62,10 @@ def test_a_joint_still_open_when_its_time_is_over_is_parted_and_decided(
     phone.sees("Joint parted and cleaned", "#made-apart")
     _on_to(gang, 2)
     # Nothing is closed or under force: there is nothing to force apart.
-    phone.sees("nothing under force: do not close it", "#alarm")
-    phone.sees("Joint parted and cleaned", "#made-apart")
+    phone.sees("nothing under force, as far as recorded: do not close it", "#alarm")
+    phone.sees("nobody forces the joint apart", "#alarm")
+    phone.sees("nobody forces the joint apart", "#part-past")
+    phone.sees("Joint parted and cleaned", "#made-apart.plain")
     phone.tap("#overtime")
     phone.until(f"() => location.hash === '#/nonconformance/{JOINT}'")
 

@@ -113,15 +113,60 @@ def test_what_was_half_typed_in_the_race_is_in_sight_after_a_restart(
     phone.sees("21", ".field.active")
 
 
-def test_a_time_over_says_of_which_time_it_counts(gang: Gang) -> None:
+def test_a_time_over_names_what_is_over_and_what_is_next_apart(gang: Gang) -> None:
     phone = gang.phone
     racing(gang)
     left = "() => document.querySelector('#left')?.textContent ?? ''"
     # Pressure was due; the open time still runs, and what is late is late for that.
     gang.clock_on(54)
+    phone.sees("TIME OVER · Pressure by", ".chalk.red")
+    phone.sees("Open time over in ", "#in-hand")
+    assert phone.page.evaluate(left).startswith("+ ")
+    gang.clock_on(23)
     phone.sees("TIME OVER · Open time over", ".chalk.red")
-    phone.sees("Open time over", "#in-hand")
-    assert not phone.page.evaluate(left).startswith("+")
+    phone.sees("Part clean by in ", "#in-hand")
     gang.clock_on(60)
-    phone.until(f"() => ({left})().startsWith('+ ')")
     phone.sees("TIME OVER · Part clean by", ".chalk.red")
+    assert "Part clean by in" not in phone.page.inner_text("#minutes")
+
+
+def test_called_off_nothing_above_a_form_is_green_and_what_is_past_is_marked(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    racing(gang)
+    gang.sign(STOP)
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/face-temp'; }}")
+    phone.sees("Part clean by", "#running .inhand.yellow")
+    assert phone.page.locator("#running .green").count() == 0
+    gang.clock_on(120)
+    phone.sees("Part clean by · + ", "#running .inhand.red:last-child")
+
+
+def test_a_stop_that_stands_is_read_aloud_once(gang: Gang) -> None:
+    phone = gang.phone
+    racing(gang)
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/face-temp'; }}")
+    gang.sign(STOP)
+    phone.page.locator("#stop-told[role=alert]").wait_for()
+    phone.page.locator("#stop-told:not([role])").wait_for(timeout=20_000)
+    gang.clock_on(2)
+    phone.page.wait_for_timeout(1500)
+    assert phone.page.locator("#stop-told[role=alert]").count() == 0
+
+
+def test_what_fails_to_be_told_keeps_no_alarm_silent(gang: Gang) -> None:
+    phone = gang.phone
+    racing(gang)
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/face-temp'; }}")
+    phone.sees("in hand", "#running")
+    phone.page.evaluate(BREAK)
+    gang.clock_on(54)
+    phone.sees("Pressure by", "#alarm")
+    assert set(phone.faults) == {"cannot be told"}
+    phone.faults.clear()
+
+
+BREAK = """() => {
+  Node.prototype.isEqualNode = () => { throw new Error("cannot be told"); };
+}"""
