@@ -1,5 +1,5 @@
-// What surely is out of order about a line: a kit on the face earlier than it was mixed,
-// or one that was discarded. Nobody but a person can say what is wrong, or what becomes
+// What surely is out of order about a line: a kit on the face before it was mixed, or
+// one that was discarded. Nobody but a person can say what is wrong, or what becomes
 // of it. The rules take neither for a fault; it is said wherever the line is read, and
 // before it is saved.
 
