@@ -86,17 +86,10 @@ function ofTheStop(open, { calledOff: left, go }) {
   })));
 }
 
-let busy = false;
-
-/** Somebody's word that nothing is to be decided of a STOP: signed once, however often
- * a glove taps. @returns {Promise<object|undefined>} what was saved */
-export async function sayNothingLeft(open, left, go) {
+async function sayNothingLeft(open, left, go) {
   const said = `${stopSaid(open, left)}. ${words.nonconformance.nothingLeft}`;
   if (!model.shift) go("/people");
-  if (!model.shift || busy) return undefined;
-  busy = true;
-  return saveOrTell({ kind: "note", about: { text: said } }, model.shift)
-    .finally(() => { busy = false; });
+  else await saveOrTell({ kind: "note", about: { text: said } }, model.shift);
 }
 
 function ofTheParted(open, go) {

@@ -3,8 +3,9 @@
 import { wallMs } from "../device/clock.js";
 import { currentOf, raceBegan } from "./column.js";
 import { askedAt } from "./copying.js";
-import { isCalledOff, stopLeft } from "./decided.js";
-import { apartOf, sayNothingLeft } from "./instead.js";
+import { callsOff, stopLeft } from "./decided.js";
+import { stopSaid } from "./headline.js";
+import { apartOf } from "./instead.js";
 import { nextActs, titleOf } from "./minutes.js";
 import { model, saveOrTell } from "./model.js";
 import { timeOver } from "./overtime.js";
@@ -42,20 +43,19 @@ export function raise(element, dock, go, id) {
   };
   fill(element, h("h2", {}, text.what), reason.element, note,
     h("p.hint", {}, text.shuts), h("p.hint", {}, text.who));
-  fill(dock, h("div.ask", {}, ofTheStop(id, go),
+  fill(dock, h("div.ask", {}, ofTheStop(id, (said) => nothingLeft(said, go)),
     button("main.red", {
       mark: "warn", label: text.raise, id: "report-now", onclick: sign,
     })));
 }
 
 // What the joint's screen leads with: never the race's next step where it was parted, a
-// STOP is in force or called it off, or its time is over.
+// STOP called it off, or its time is over.
 function inHand(open) {
   if (partedAt(open)) return titleOf(open.sheet, apartOf(open.sheet));
-  const { stopped } = open.state;
-  if (stopped || isCalledOff(open)) {
-    const reason = stopped?.reason ?? stopLeft(open).stop.about.reason;
-    return open.sheet.cards?.find(({ id }) => id === reason)?.title;
+  const left = stopLeft(open);
+  if (left && callsOff(open, left)) {
+    return open.sheet.cards?.find(({ id }) => id === left.stop.about.reason)?.title;
   }
   if (!raceBegan(open)) return open.sheet.steps[currentOf(open)]?.title;
   const [act] = nextActs(open, askedAt(open));
@@ -70,12 +70,17 @@ function behind(said, where) {
 }
 
 // Of a STOP made safe of which nothing is to be decided, somebody says just that.
-function ofTheStop(id, go) {
-  const { open } = model;
-  const left = stopLeft(open);
+function ofTheStop(id, done) {
+  const left = stopLeft(model.open);
   if (!left || left.stop.about.reason !== id || left.reported.length) return null;
+  const said = `${stopSaid(model.open, left)}. ${text.nothingLeft}`;
   return button("plain", { mark: "tick", label: text.nothingLeft, id: "nothing-left",
-    onclick: () => sayNothingLeft(open, left, go).then((entry) => {
-      if (entry) go(`/joint/${open.subject}`);
-    }) });
+    onclick: () => done(said) });
+}
+
+async function nothingLeft(said, go) {
+  if (!model.shift) go("/people");
+  else if (await saveOrTell({ kind: "note", about: { text: said } }, model.shift)) {
+    go(`/joint/${model.open.subject}`);
+  }
 }

@@ -127,15 +127,10 @@ export function partedAt({ entries, sheet, state }) {
   const linesOf = (id) => Object.values(state.steps[id]?.lines ?? {})
     .filter(({ status }) => status !== "discarded");
   return Math.max(0, ...sheet.flow.flatMap((id) => {
-    const off = sheet.steps[id]?.takes_off ?? [];
-    const on = off.flatMap(linesOf).map(({ at }) => at);
-    // The rules say of what was seen whether its life ended; no two phones' hours do.
-    const life = sheet.clocks?.find((one) => off.includes(one.start)
-      && state.clocks[one.id] && !state.milestones[one.until]);
+    const on = (sheet.steps[id]?.takes_off ?? []).flatMap(linesOf).map(({ at }) => at);
     return linesOf(id).filter(({ at, entry, status }) => status === "ok"
-      && (life ? state.clocks[life.id].ended : at >= Math.min(...on))
-      && state.attempt === (entries.find((one) => one.id === entry) ?? state).attempt)
-      .map(({ at }) => at);
+      && at >= Math.min(...on) && state.attempt === (entries.find((one) =>
+      one.id === entry) ?? state).attempt).map(({ at }) => at);
   }));
 }
 

@@ -122,7 +122,7 @@ def test_a_time_over_names_what_is_over_and_what_is_next_apart(gang: Gang) -> No
     phone.sees("TIME OVER · Pressure by", ".chalk.red")
     phone.sees("Open time over in ", "#in-hand")
     assert phone.page.evaluate(left).startswith("+ ")
-    gang.clock_on(23)
+    gang.clock_on(15)
     phone.sees("TIME OVER · Open time over", ".chalk.red")
     phone.sees("Part clean by in ", "#in-hand")
     gang.clock_on(60)
