@@ -123,8 +123,6 @@ function growIn(part) {
     if (typeof value === "string") part[name] = longer(value);
     // Lists are shared with the language itself and must not grow with every screen.
     else if (Array.isArray(value)) part[name] = value.map(longer);
-    // What has not come yet, or is not said in a language, grows when it is there.
-    else if (value === undefined || value === null) continue;
     else if (typeof value !== "function") growIn(value);
     else part[name] = (...all) => longer(value(...all));
   }
