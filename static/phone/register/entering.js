@@ -31,7 +31,7 @@ export async function enter(element, dock, how) {
   const form = { ...how, element, dock, active: -1, advanced: monoMs(), entries: [],
     key: placeOf(how.mode, how.was?.id ?? how.label ?? "") };
   const reasons = { correct: text.reasons, out: text.outReasons }[how.mode];
-  shared.reasons.register = reasons;
+  shared.reasons.register = reasons ?? [];
   const picker = reasons ? reasonPicker("register", () => reasonSaid(form)) : undefined;
   form.entries = rowsFor({ ...how, picker });
   for (const row of form.entries) if (row.text) read(row, form);
