@@ -105,7 +105,7 @@ def _waits(here: Desk, found: Folded) -> Iterator[Row]:
 
 
 def _calls(here: Desk, found: Folded) -> Iterator[Row]:
-    by_id = {entry.id: entry for entry in found.entries}
+    by_id, received = {e.id: e for e in found.entries}, received_of(found)
     for name, point in found.state["points"].items():
         call = by_id.get(point.get("called", ""))
         if point["status"] == "called" and call is not None:
@@ -114,8 +114,8 @@ def _calls(here: Desk, found: Folded) -> Iterator[Row]:
                 what="called",
                 name=name,
                 point=found.sheet.raw["points"][name]["title"],
-                at=office_ms(call, received_of(found)),
-                clock=off_told(call, received_of(found)),
+                at=office_ms(call, received),
+                clock=off_told(call, received),
                 who=here.names.person(call.person),
                 wanted=[here.names.role(w) for w in still_wanted(found, name)],
                 deputies=[

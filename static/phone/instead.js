@@ -11,7 +11,7 @@ import { icon } from "./icons.js";
 import { words } from "./later.js";
 import { nextActs, titleOf } from "./minutes.js";
 import { model, saveOrTell } from "./model.js";
-import { overtimeKeys, partPast, timeOver } from "./overtime.js";
+import { overtimeKeys, partPast, timeLeads, timeOver } from "./overtime.js";
 import { button, h } from "./parts.js";
 import { refusalText } from "./speak.js";
 import { nextLine, partedAt } from "./turns.js";
@@ -48,7 +48,7 @@ function nextOf(open, now) {
   const left = stopped ? { stop: { about: stopped, at: stopped.at } } : stopLeft(open);
   if (left && (stopped || callsOff(open, left))) return stopSaid(open, left);
   if (partedAt(open)) return partedSaid(open);
-  if (overtimeKeys(open, now)) return timeOver(open, now).title;
+  if (timeLeads(open, now)) return timeOver(open, now).title;
   const [act] = raceBegan(open) ? nextActs(open, now) : [];
   const id = act?.step ?? currentOf(open);
   return id ? titleOf(open.sheet, id) : "";

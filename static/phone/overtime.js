@@ -50,6 +50,13 @@ export function timeOver(open, now) {
   return overtimeOf(open, now)?.over;
 }
 
+/** Whether the end of its life leads: past, and the joint still open.
+ * @returns {boolean} */
+export function timeLeads(open, now) {
+  const found = overtimeOf(open, now);
+  return Boolean(found?.isOpen && found.over);
+}
+
 /** Whether nobody may count on parting it clean any more. @returns {boolean} */
 export function partPast(open, now) {
   return Boolean(overtimeOf(open, now)?.isPartPast);
@@ -60,9 +67,8 @@ export function partPast(open, now) {
  * and whoever decides. @returns {HTMLElement|null} null while the race leads
  */
 export function overtimeKeys(open, now, go) {
-  const found = overtimeOf(open, now);
-  if (!found?.isOpen || !found.over) return null;
-  const { apart, isPartPast, over, part, start } = found;
+  if (!timeLeads(open, now)) return null;
+  const { apart, isPartPast, over, part, start } = overtimeOf(open, now);
   const isOn = Object.values(open.state.steps[apart].lines).every(({ at }) =>
     at < start);
   const pair = h("div.pair", {},
