@@ -1,5 +1,6 @@
 // What is known of a point: its state and till when, why it is shut, who was called,
-// who has signed and who has not, who refused it and what made a release lapse.
+// who has signed and who has not, who refused it and what made a release lapse. A gate
+// can be refused without what it rests on: nothing here may need `rests.js`.
 
 import { dayClockText, wallMs } from "../device/clock.js";
 import { begunNow } from "./beforehand.js";
@@ -9,8 +10,9 @@ import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
 import { badge, button, h } from "./parts.js";
 import { callText, listed, releaseList } from "./releases.js";
-import { replaced } from "./rests.js";
-import { byWhom, lineLabel, refusalSaid, spanText, stateBadge } from "./speak.js";
+import {
+  byWhom, lineLabel, refusalSaid, spanText, stateBadge, valueText,
+} from "./speak.js";
 import { pointStatus, signOf, toneOf } from "./states.js";
 import { otherArm } from "./strip.js";
 import { refusalTexts } from "./together.js";
@@ -157,4 +159,21 @@ function lapsedBy({ entries, sheet }, { lapsed_by: cause }) {
   const told = [what, ...replaced(sheet, entry.step, entry, before)].join(": ");
   return h("p.careful", { id: "lapsed-by" }, icon("again"),
     text.lapsed(`${told} \u00b7 ${byWhom(entry)}`));
+}
+
+/**
+ * @param {object} sheet @param {string} step @param {object} entry @param {object[]}
+ * before what the line said before it
+ * @returns {string[]} what a correction says instead; of another entry nothing
+ */
+export function replaced(sheet, step, { kind, about, values = {} }, before) {
+  if (kind !== "correction") return [];
+  const moved = about.at === undefined ? [] : [dayClockText(about.at)];
+  return [...moved, ...(sheet.steps[step].fields ?? [])
+    .filter(({ id }) => values[id] !== undefined).map((field) => {
+      const old = before.findLast((one) => one.values?.[field.id] !== undefined);
+      const said = [old?.values[field.id], values[field.id]]
+        .map((one) => valueText(sheet, field, one)).join(" \u2192 ");
+      return `${field.label} ${said}`;
+    })];
 }

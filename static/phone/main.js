@@ -190,22 +190,15 @@ function bar() {
 function back() {
   const [name, subject] = route();
   // Whoever was called away by a STOP goes on where they were, in a form as well.
-  if (name === "stop" && stoppedFrom) {
-    go(stoppedFrom.slice(1));
-    return;
-  }
-  if (screen.backTo) {
-    go(screen.backTo());
-    return;
-  }
+  if (name === "stop" && stoppedFrom) return go(stoppedFrom.slice(1));
+  if (screen.backTo) return go(screen.backTo());
   // What looks after people and keys goes back there, not to the bridge.
   if (name === "keys" || (name === "scan" && subject)) {
-    go(model.here.length ? "/people" : "/enrol");
-    return;
+    return go(model.here.length ? "/people" : "/enrol");
   }
   const inside = WITH_SUBJECT.has(name) && subject;
   const joint = inside ? subject : model.open?.subject;
-  go(gate && !inside ? gate
+  return go(gate && !inside ? gate
     : name && name !== "joint" && joint ? `/joint/${joint}` : "/");
 }
 
@@ -222,7 +215,8 @@ function tick() {
   if (ticks % REFOLD_TICKS === 0 && model.open?.scene) {
     engine().then((started) => started.refold());
   }
-  ringing(); // First: nothing that fails to be drawn keeps an alarm from it.
+  // First: nothing that fails to be drawn keeps an alarm from it.
+  ringing();
   screen?.tick?.();
   tellRunning();
 }

@@ -7,10 +7,11 @@ import { addsPhoto } from "../core/entries.js";
 import { dayClockText } from "../device/clock.js";
 import { earlyTexts } from "./backwards.js";
 import { cameBefore } from "./course.js";
-import { stepBadge } from "./folds.js";
-import { icon } from "./icons.js";
+import { replaced } from "./facts.js";
 import { demandedFigures } from "./figures.js";
+import { stepBadge } from "./folds.js";
 import { hangingNote } from "./hanging.js";
+import { icon } from "./icons.js";
 import { endsText, fieldLimit, isBeyond, shownEnds, worth } from "./limits.js";
 import { model } from "./model.js";
 import { button, h } from "./parts.js";
@@ -207,22 +208,6 @@ function told({ sheet, state, entries }, step, { entries: own }) {
   const again = own.length > 1 && kinds.length === 0 ? [text.again] : [];
   return [...new Set([...kinds, ...flagged, ...again])].map((one) =>
     h("p.careful", {}, icon("warn"), one));
-}
-
-/**
- * @param {object} sheet @param {string} step @param {object} entry @param {object[]}
- * before what the line said before it
- * @returns {string[]} what a correction says instead; of another entry nothing
- */
-export function replaced(sheet, step, { kind, about, values = {} }, before) {
-  if (kind !== "correction") return [];
-  const moved = about.at === undefined ? [] : [dayClockText(about.at)];
-  return [...moved, ...(sheet.steps[step].fields ?? [])
-    .filter(({ id }) => values[id] !== undefined).map((field) => {
-      const old = before.findLast((one) => one.values?.[field.id] !== undefined);
-      return `${field.label} ${[old?.values[field.id], values[field.id]]
-        .map((one) => valueText(sheet, field, one)).join(" \u2192 ")}`;
-    })];
 }
 
 function marks(sheet, step, found) {

@@ -201,6 +201,10 @@ def test_a_choice_that_nobody_asks_for_is_not_waited_for(gang: Gang) -> None:
 _AWAITS = """async (need) => {
   const { boundsOf } = await import("/phone/screens/judged.js");
   const { model } = await import("/phone/screens/model.js");
+  // What is kept for the first screen has no checks: the rules come after it.
+  for (let tries = 500; tries && !model.open?.scene; tries -= 1) {
+    await new Promise((on) => setTimeout(on, 20));
+  }
   const open = { ...model.open, sheet: structuredClone(model.open.sheet) };
   const [hot, kind] = ["hot-new", "formulation"].map((id) =>
     open.sheet.steps.faces.fields.find((field) => field.id === id));
