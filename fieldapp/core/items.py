@@ -16,6 +16,8 @@ from fieldapp.core.sheet import Step
 
 CORRECTED = "item_corrected"
 """The code of an item whose certificate was corrected after a reading relied on it."""
+FOREIGN = "item_foreign"
+"""The code of an item that is none of those looked at before."""
 TWICE = "item_twice"
 """The code of an item named at two places of a step at once."""
 
@@ -61,9 +63,25 @@ def item_failures(scene: Scene, step: Step, line: Line) -> tuple[str, ...]:
         name = line.values.get(field)
         if isinstance(name, str):
             code = _fault(scene, line, kind, name)
+            if code is None and _is_foreign(scene, step.fields[field], name):
+                code = FOREIGN
             if code is not None:
                 found.append(f"{code}:{field}")
     return tuple(found)
+
+
+def _is_foreign(scene: Scene, asked: dict[str, Any], name: str) -> bool:
+    """Say whether an item is none of those that other steps named, where any did.
+
+    Where nothing was named yet, that is told of the step that should have.
+    """
+    seen = [
+        line.values[field]
+        for step, field in asked.get("among", ())
+        for line in scene.lines(step).values()
+        if field in line.values and not line.discarded and not line.disputed
+    ]
+    return bool(seen) and name not in seen
 
 
 def ran_out(scene: Scene, step: Step) -> bool:

@@ -16,6 +16,7 @@ RULES = 1
 """The rules version this interpreter speaks."""
 LATE_MS = 15 * 60 * 1000
 """An entry signed this long after what it states is listed as late."""
+Shows = tuple[tuple[str, Evaluate], ...]
 
 
 class UnsoundSheet(ValueError):
@@ -47,8 +48,8 @@ class Step:
     when: Test | None
     needs: tuple[str, ...]
     checks: tuple[Check, ...]
-    line_shows: tuple[tuple[str, Evaluate], ...]
-    step_shows: tuple[tuple[str, Evaluate], ...]
+    line_shows: Shows
+    step_shows: Shows
     gates: tuple[str, ...]
     items: tuple[tuple[str, str], ...]
     photos: int
@@ -241,7 +242,8 @@ def _step(kernel: Kernel, sheet: dict[str, Any], step_id: str) -> Step:
         line_shows=_shows(kernel, raw, "line"),
         step_shows=_shows(kernel, raw, "step"),
         gates=gates,
-        only_lines=all(
+        only_lines=not any("among" in f for f in fields)
+        and all(
             kernel.asks.only_line(each["must"], step_id)
             for each in raw.get("checks", ())
             if each["scope"] == "line"
@@ -264,9 +266,7 @@ def _holds(sheet: dict[str, Any], name: str) -> tuple[dict[str, Any], ...]:
     return tuple(hold for hold in sheet.get("holds", ()) if name in hold["before"])
 
 
-def _shows(
-    kernel: Kernel, raw: dict[str, Any], scope: str
-) -> tuple[tuple[str, Evaluate], ...]:
+def _shows(kernel: Kernel, raw: dict[str, Any], scope: str) -> Shows:
     return tuple(
         (each["id"], kernel.value(each["value"]))
         for each in raw.get("shows", ())

@@ -9,11 +9,11 @@ from typing import Any
 from fieldapp.plan.arms import read_heard
 from fieldapp.plan.conditions import read_condition
 from fieldapp.plan.draft import Draft
+from fieldapp.plan.item_fields import item_kind
 from fieldapp.plan.signers import read_signers
 from fieldapp.plan.steps import (
     DAY_MS,
     MINUTE_MS,
-    item_kind,
     lines_fit,
     read_show,
     words,

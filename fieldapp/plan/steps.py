@@ -9,6 +9,7 @@ from typing import Any
 from fieldapp.plan.conditions import read_condition
 from fieldapp.plan.draft import FIELD_KINDS, Draft, bound_of, options_of
 from fieldapp.plan.expressions import read_value
+from fieldapp.plan.item_fields import item_field
 from fieldapp.plan.quantities import NO_LINES, Condition, Quantity, Value
 from fieldapp.plan.toml_node import Node, report_repeats
 
@@ -114,11 +115,7 @@ def _field(node: Node, draft: Draft) -> dict[str, Any]:
         field["options"] = options_of(node, draft.site)
         _check_options(node, field["options"])
     elif kind == "item":
-        field["items"] = item_kind(node, draft)
-        if _is_calibrated(field["items"], draft):
-            field["calibrated"] = 1
-        if node.flag("once"):
-            field["once"] = 1
+        field |= item_field(node, draft)
     if kind:
         node.finish()
     return field
@@ -146,23 +143,6 @@ def _check_options(node: Node, options: list[dict[str, Any]]) -> None:
         node.child("options").fault("each value once", ", ".join(map(str, values)))
     if len(values) < 2:
         node.child("options").fault("two options or more", f"{len(values)}")
-
-
-def item_kind(node: Node, draft: Draft) -> str:
-    """Give the kind of item that `items` names; there must be one of it."""
-    kind = node.identity("items")
-    known = {item["kind"] for item in draft.items.values()}
-    if kind and kind not in known:
-        allowed = "a kind of item there is: " + ", ".join(sorted(known))
-        node.child("items").lacks(allowed, "items.csv")
-    return kind
-
-
-def _is_calibrated(kind: str, draft: Draft) -> bool:
-    """A jack always is; of others their kind says so."""
-    known = draft.site.item_kinds.get(kind)
-    jacks = {jack.kind for jack in draft.site.jacks}
-    return kind in jacks or (known is not None and known.calibrated)
 
 
 def _check(node: Node, step: str, draft: Draft) -> dict[str, Any]:

@@ -10,6 +10,9 @@ import { own } from "./own.js";
 /** The code of an item whose certificate was corrected after a reading relied on it. */
 export const CORRECTED = "item_corrected";
 
+/** The code of an item that is none of those looked at before. */
+export const FOREIGN = "item_foreign";
+
 /** The code of an item named at two places of a step at once. */
 export const TWICE = "item_twice";
 
@@ -22,10 +25,20 @@ export function itemFailures(scene, step, line) {
   for (const [field, kind] of step.items) {
     const name = own(line.values, field);
     if (typeof name !== "string") continue;
-    const code = faultOf(scene, line, kind, name);
+    const code = faultOf(scene, line, kind, name)
+      ?? (isForeign(scene, step.fields.get(field).among, name) ? FOREIGN : undefined);
     if (code !== undefined) found.push(`${code}:${field}`);
   }
   return found;
+}
+
+// Whether an item is none of those that other steps named, where any did. Where nothing
+// was named yet, that is told of the step that should have.
+function isForeign(scene, among = [], name) {
+  const seen = among.flatMap(([step, field]) => [...scene.lines(step).values()]
+    .filter((line) => !line.discarded && !line.disputed)
+    .map((line) => own(line.values, field))).filter((one) => one !== undefined);
+  return seen.length > 0 && !seen.includes(name);
 }
 
 /**

@@ -169,7 +169,7 @@ function stepOf(kernel, sheet, id, hash) {
     stepShows: showsOf(kernel, raw, "step"),
     gates,
     // Whether each line check asks its line alone, and whether a gate may forbid it.
-    onlyLines: (raw.checks ?? []).every((each) =>
+    onlyLines: fields.every((one) => !one.among) && (raw.checks ?? []).every((each) =>
       each.scope !== "line" || kernel.asks.onlyLine(each.must, id)),
     judged: gates.length > 0 || holds.length > 0
       || (raw.class === "gated" && raw.needs?.length > 0),

@@ -23,8 +23,8 @@ import { sayWanted } from "./wanted.js";
 const text = words.means;
 /** Figures come one after the other: until then each would be judged by itself. */
 const PAUSE_MS = 250;
-/** More digits than this are not tried in another order. */
-const MOST_DIGITS = 5;
+/** Fewer digits than this, or more, are not tried in another order. */
+const [LEAST_DIGITS, MOST_DIGITS] = [3, 5];
 /** So many orders of the digits are judged by the rules. */
 const MOST_TRIED = 3;
 /** A figure that no gauge of the kind can show: the form says so by itself. */
@@ -111,6 +111,8 @@ function say(element, form, entry, value) {
   const passes = (one) => foreseen(withAnswer(form, entry, one)).checks
     .every((check) => !restsOn(form.open, form.step, check, field));
   const stands = span && standing(span, value, field, passes);
+  // What no gauge shows lies inside nothing, though no end bounds it on that side.
+  const word = told === UNREAD && !stands?.far ? "" : stands?.word;
   const tone = worst(told.tone, stands?.tone ?? "green");
   if (!span && told.graver.length === 0) return;
   element.hidden = false;
@@ -121,8 +123,7 @@ function say(element, form, entry, value) {
     .filter(Boolean);
   fill(element,
     h("p.verdict", {}, icon(MARKS[tone]),
-      [quantityText(value, field.unit, field.places), stands?.word].filter(Boolean)
-        .join(": ")),
+      [quantityText(value, field.unit, field.places), word].filter(Boolean).join(": ")),
     told.graver.length ? h("p", {}, h("b", {}, told.graver.join(" \u00b7 "))) : null,
     span ? scale(span, value, field) : null,
     more.length ? h("p", {}, more.join(" \u00b7 ")) : null);
@@ -164,16 +165,17 @@ function hintOf({ low, high }, value, field, passes) {
   if (value >= least && value <= most) return undefined;
   const fits = (one) => one >= least && one <= most && one !== value;
   const said = (one) => quantityText(one, field.unit, field.places);
-  const tens = [value * 10, value / 10].find((one) => Number.isInteger(one)
+  // Short of its half or double a figure is more likely meant than misplaced.
+  const isMeant = value < least ? value * 2 > least : value < most * 2;
+  const tens = isMeant ? undefined : [value * 10, value / 10].find((one) => Number.isInteger(one)
     && fits(one) && passes(one));
   if (tens !== undefined) return text.ten(said(tens));
   const digits = String(Math.abs(value));
   // Of one end alone nearly any order would do.
-  if (low === undefined || high === undefined || digits.length > MOST_DIGITS) {
-    return undefined;
-  }
+  if (low === undefined || high === undefined || digits.length < LEAST_DIGITS
+    || digits.length > MOST_DIGITS) return undefined;
   const middle = (low + high) / 2;
-  const swapped = [...new Set(orders(digits))]
+  const swapped = [...new Set(orders(digits))].filter((one) => one[0] !== "0")
     .map((one) => Math.sign(value) * Number(one)).filter(fits)
     .sort((a, b) => Math.abs(a - middle) - Math.abs(b - middle))
     .slice(0, MOST_TRIED).find(passes);

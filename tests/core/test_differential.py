@@ -56,6 +56,7 @@ SEEN_AT_LEAST = {
         *("gate_shut", "check_failed", "clock_over", "by_hand", "spoken_unsigned"),
         *("item_unknown", "item_wrong", "item_expired", "item_overused"),
         *("item_untimed", "item_corrected", "item_twice", "taken_back"),
+        "item_foreign",
     ),
     "conditions": ("0", "1"),
     "decided": ("open", "proposed", "disposed", "closed"),

@@ -146,6 +146,21 @@ def test_a_figure_says_where_it_stands_in_its_band(
     assert (asked or "") in (hint or "").replace("\u00a0", " ")
 
 
+@pytest.mark.parametrize(
+    ("typed", "asked"),
+    [(16, None), (12, "12.0"), (400, None), (600, "6.0"), (254, None)],
+)
+def test_a_figure_near_its_limits_is_taken_as_meant(
+    bare_phone: Handset, typed: int, asked: str | None
+) -> None:
+    # 1.6 °C is cold, and no 16 misplaced.
+    field = {"unit": "\u00b0C", "places": 1, "low": -200, "high": 700}
+    band = {"low": 30, "high": 240}
+    hint = bare_phone.page.evaluate(_STANDING, [band, typed, field]).get("hint")
+    assert (hint is None) == (asked is None), hint
+    assert (asked or "") in (hint or "")
+
+
 _STANDING = """async (told) =>
   (await import("/phone/screens/meaning.js")).standing(...told)"""
 
