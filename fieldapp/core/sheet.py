@@ -215,8 +215,7 @@ def _step(kernel: Kernel, sheet: dict[str, Any], step_id: str) -> Step:
     raw = sheet["steps"][step_id]
     lines, fields = raw.get("lines", ()), raw.get("fields", ())
     checks = Check.every(kernel, raw)
-    points = sheet["points"].items()
-    shut_by = (name for name, point in points if step_id in point.get("shuts", ()))
+    shut_by = (k for k, p in sheet["points"].items() if step_id in p.get("shuts", ()))
     gates = tuple(sorted(shut_by, key=sheet["flow"].index))
     holds = _holds(sheet, step_id) if raw["class"] == "gated" else ()
     return Step(

@@ -167,8 +167,8 @@ function hintOf({ low, high }, value, field, passes) {
   const said = (one) => quantityText(one, field.unit, field.places);
   // Short of its half or double a figure is more likely meant than misplaced.
   const isMeant = value < least ? value * 2 > least : value < most * 2;
-  const tens = isMeant ? undefined : [value * 10, value / 10].find((one) => Number.isInteger(one)
-    && fits(one) && passes(one));
+  const tens = isMeant ? undefined : [value * 10, value / 10].find((one) =>
+    Number.isInteger(one) && fits(one) && passes(one));
   if (tens !== undefined) return text.ten(said(tens));
   const digits = String(Math.abs(value));
   // Of one end alone nearly any order would do.

@@ -21,6 +21,19 @@ class Parts:
         """Give what may be needed before a step or point."""
         return [*self.flow[: self.flow.index(name)], *self.milestones]
 
+    def told(self, name: str) -> dict[str, Any]:
+        """Give a step; its item may have to be one named before (without a draw)."""
+        named = [
+            [step, "kit"]
+            for step in self.flow[: self.flow.index(name)]
+            if any(f["id"] == "kit" for f in self.steps.get(step, {}).get("fields", ()))
+        ]
+        fields = [
+            {**each, "among": named} if named and each.get("once") == 0 else each
+            for each in self.steps[name]["fields"]
+        ]
+        return {**self.steps[name], "fields": fields}
+
 
 @dataclass(slots=True)
 class Expressions:

@@ -113,17 +113,6 @@ def _field(rng: Random, field_id: str) -> dict[str, Any]:
     return found
 
 
-def _among(parts: Parts, name: str, field: dict[str, Any]) -> dict[str, Any]:
-    """Give a field whose item must be one of those named before, without a draw."""
-    before = [each for each in parts.before(name) if each in parts.steps]
-    kits = [[each, "kit"] for each in before if _takes_item(parts.steps[each])]
-    return {**field, "among": kits} if kits and field.get("once") == 0 else field
-
-
-def _takes_item(step: dict[str, Any]) -> bool:
-    return any(field["id"] == "kit" for field in step["fields"])
-
-
 def _lines(rng: Random) -> list[dict[str, Any]]:
     names = rng.sample(LINE_IDS, rng.randint(1, 5))
     return [
@@ -150,8 +139,7 @@ def _tables(rng: Random) -> dict[str, Any]:
 
 
 def _step(rng: Random, words: Expressions, parts: Parts, name: str) -> dict[str, Any]:
-    step = {"title": name, **parts.steps[name]}
-    step["fields"] = [_among(parts, name, field) for field in step["fields"]]
+    step = {"title": name, **parts.told(name)}
     step["class"] = rng.choice(["gated", "gated", "gated", "raced", "make_safe"])
     before = parts.before(name)
     if before and rng.random() < 0.5:
