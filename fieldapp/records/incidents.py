@@ -2,17 +2,16 @@
 it safe and what was raised meanwhile, an alarm with which it was.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
-from typing import Any
 
 from fieldapp.core.entries import Entry
 from fieldapp.core.stops import stops
 from fieldapp.records.acts import Act, act, signer, when
 from fieldapp.records.figures import short
 from fieldapp.records.opened import Opened
+from fieldapp.records.unrecorded import unrecorded
 
-Part = Mapping[str, Any]
 INCIDENTS = ("refusal", "call_withdrawn", "stopped", "made_safe", "discarded", "note",
              "sighting", "condition_closed", "spoken", "acknowledged")  # fmt: skip
 
@@ -53,25 +52,12 @@ def _became(opened: Opened, stop: Entry) -> Iterator[str]:
     else:
         who = signer(opened, safe).name
         yield f"made safe {when(opened, safe)} by {who} ({short(safe.id)})"
-    for _, step in unrecorded(opened.raw, opened.state, (stop,)):
-        yield f"nothing recorded as “{opened.words.fact('step', step)}”"
+    step, said = unrecorded(opened.scene.view).get(stop.id, ("", ""))
+    if step:
+        yield said.format(opened.words.fact("step", step))
     for told in stops(opened.scene):
         for each in told["reported"] if told["entry"] == stop.id else ():
             yield f"nonconformance {short(each)} reported: {_decided(opened, each)}"
-
-
-def unrecorded(
-    raw: Part, state: Part, entries: Iterable[Entry]
-) -> Iterator[tuple[str, str]]:
-    """Yield each STOP, by its entry, whose card names a step nobody recorded, with it.
-
-    Nobody can say that such a step was not called for: the STOP told of it.
-    """
-    named = {each["id"]: each.get("step") for each in raw.get("cards", ())}
-    for stop in entries:
-        step = named.get(stop.about["reason"]) if stop.kind == "stopped" else None
-        if step and not state["steps"].get(step, {}).get("lines"):
-            yield stop.id, step
 
 
 def _decided(opened: Opened, raised: str) -> str:

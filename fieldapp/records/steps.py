@@ -12,12 +12,12 @@ from typing import Any
 
 from fieldapp.records.acts import line_label
 from fieldapp.records.figures import computed, day
-from fieldapp.records.incidents import unrecorded
 from fieldapp.records.limits import bound_text, bounds
 from fieldapp.records.lines import Cell, Lines, lines_of
 from fieldapp.records.marks import Mark, outcome
 from fieldapp.records.opened import Opened
 from fieldapp.records.rounds import Rounds, rounds_of
+from fieldapp.records.unrecorded import steps_of_stops
 
 LISTED_LINES = 3
 RUN_OF = 8
@@ -95,8 +95,7 @@ def recorder_of(parts: Iterable[StepPart]) -> str:
 
 def not_called_for(opened: Opened) -> Iterator[str]:
     """Give the titles of steps that were not called for, or asked for nothing."""
-    untold = unrecorded(opened.raw, opened.state, opened.entries)
-    told = {name for _, name in untold}
+    told = steps_of_stops(opened.raw, opened.entries)
     for name in opened.raw["flow"]:
         now = opened.state["steps"].get(name)
         if (

@@ -13,9 +13,9 @@ from fieldapp.lookups import Folded
 from fieldapp.records import gates
 from fieldapp.records.figures import computed
 from fieldapp.records.hours import clocks_off
-from fieldapp.records.incidents import unrecorded
 from fieldapp.records.limits import bound_text, bounds
 from fieldapp.records.marks import called_for
+from fieldapp.records.unrecorded import steps_of_stops
 from fieldapp.records.wording import named
 from fieldapp.web.display import figure
 from fieldapp.web.flags import received_of
@@ -154,10 +154,6 @@ def _point(found: Folded, name: str, told: Told, names: SiteNames) -> dict[str, 
     }
 
 
-def _seen(found: Folded) -> tuple[State, State, Iterable[Entry]]:
-    return found.sheet.raw, found.state, found.entries
-
-
 def _step(found: Folded, name: str, told: Told) -> dict[str, Any]:
     words, _ = told
     step, now = found.sheet.raw["steps"][name], found.state["steps"][name]
@@ -166,8 +162,8 @@ def _step(found: Folded, name: str, told: Told) -> dict[str, Any]:
         "step": step,
         "now": now,
         "idle": idle(now),
-        # What a STOP told of and nobody recorded: told with the STOP.
-        "untold": name in {step for _, step in unrecorded(*_seen(found))},
+        # What a STOP told of was called for, recorded or not: told with the STOP.
+        "untold": name in steps_of_stops(found.sheet.raw, found.entries),
         "status": shown_status(now),
         "refusals": words.say_all(now["refusals"]),
         "checks": words.failures(name, now),

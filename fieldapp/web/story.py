@@ -15,12 +15,12 @@ from fieldapp.lookups import Folded, Reader, roster_of, site_picture
 from fieldapp.records.clocks import clock_parts
 from fieldapp.records.evidence import Evidence, Title
 from fieldapp.records.hours import clocks_off
-from fieldapp.records.incidents import unrecorded
 from fieldapp.records.lapsed import LAPSED, lapse_cause, lapse_told
 from fieldapp.records.opened import Opened
 from fieldapp.records.pictures import drawings
 from fieldapp.records.pictures.drawing import Drawing
 from fieldapp.records.pictures.layout import clock_drawings
+from fieldapp.records.unrecorded import unrecorded
 from fieldapp.records.wording import wording
 from fieldapp.web.flags import received_of
 from fieldapp.web.joint_parts import label_of, values_told
@@ -65,7 +65,7 @@ def pictures_of(opened: Opened) -> list[Drawing]:
 def turns(opened: Opened, found: Folded, names: SiteNames, words: Wording) -> list[Row]:
     """Give the turns of a subject in the ledger's order."""
     clocks = clocks_off(found.entries, received_of(found))
-    lapses = _lapses(opened)
+    lapses, untold = _lapses(opened), unrecorded(opened.scene.view)
     marks = _marks(opened, {release for told in lapses.values() for release, _ in told})
     marks = {**dict.fromkeys(lapses, LAPSING), **marks}
     return [
@@ -74,6 +74,7 @@ def turns(opened: Opened, found: Folded, names: SiteNames, words: Wording) -> li
             "clock": clocks.get(entry.id, ""),
             "what": [
                 *_what(found, entry, opened.by_id, words),
+                *_untold(untold, entry, words),
                 *(said for _, said in lapses.get(entry.id, ())),
             ],
             "who": names.person(entry.about.get("said_by", entry.person)),
@@ -195,10 +196,16 @@ def _what(
         yield f"{verdict}, again from {begins}" if begins else verdict
     if entry.kind == "stopped":
         yield words.names["reason"].get(about.get("reason", ""), "")
-        for _, step in unrecorded(found.sheet.raw, found.state, (entry,)):
-            yield f"nothing recorded as “{words.names['step'].get(step, step)}”"
     if "heard_by" in about:
         yield f"heard by {words.person(about['heard_by'])}"
+
+
+def _untold(
+    untold: dict[str, tuple[str, str]], stop: Entry, words: Wording
+) -> Iterator[str]:
+    step, said = untold.get(stop.id, ("", ""))
+    if step:
+        yield said.format(words.names["step"].get(step, step))
 
 
 def _decided_too(found: Folded, entry: Entry, words: Wording) -> Iterator[str]:
