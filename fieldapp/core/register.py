@@ -6,7 +6,7 @@ registration that replaces another and ends at the very moment it states takes t
 item out of use: nothing is read on it from then on, and what was read before stays.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from fieldapp.core.entries import LATEST_MS, Entry
@@ -31,6 +31,17 @@ def takes_out(entry: Entry) -> bool:
     A certificate typed from paper ends with a day, and never with the moment of typing.
     """
     return "replaces" in entry.about and entry.about.get("expires") == entry.at
+
+
+def certificate_of(entry: Entry, known: Mapping[str, Entry]) -> Entry | None:
+    """Give the certificate that a registration is, or that what it took out had.
+
+    known: registrations by id; None where none of those it goes back to is there.
+    """
+    found: Entry | None = entry
+    while found is not None and takes_out(found):
+        found = known.get(found.about["replaces"])
+    return found
 
 
 def numbers_of(entry: Entry) -> dict[str, int]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.core.entries import Entry
-from fieldapp.core.register import takes_out
+from fieldapp.core.register import certificate_of, takes_out
 from fieldapp.lookups.facts import Facts, all_facts
 from fieldapp.lookups.folding import Folded
 from fieldapp.lookups.natural import natural
@@ -165,6 +165,12 @@ def corrections_of(reader: Reader, item: str) -> list[tuple[Entry, Entry]]:
         for entry in good.values()
         if entry.about.get("reason") and entry.about.get("replaces") in good
     ]
+
+
+def certificate_had(reader: Reader, entry: Entry) -> Entry:
+    """Give the certificate an item had, whatever took it out of use since."""
+    told = _counted(reader, registrations(reader.store))
+    return certificate_of(entry, {each.id: each for each in told}) or entry
 
 
 def _counted(reader: Reader, told: Iterable[Entry]) -> list[Entry]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any, Protocol
 
 from fieldapp.core.entries import Entry, read_entry
+from fieldapp.core.register import certificate_of
 from fieldapp.records.acts import local
 from fieldapp.records.figures import day, figure, short
 from fieldapp.records.opened import Opened
@@ -26,9 +27,9 @@ NUMBERED, MANY = re.compile(r"(.*?)(\d+)"), 2
 LINE_PLACES = 7
 """Places of the force a jack's line gives, in kN (plan.bindings.jack)."""
 Part = Mapping[str, Any]
-Paper = tuple[str, int | None, bool, str]
-"""What a certificate is called, until when it is good, whether it was corrected, and
-its name and last day since, where those are other ones."""
+Paper = tuple[str, int | None, bool, str, str]
+"""What a certificate is called, until when it is good, whether it was corrected, its
+name and last day since, where those are other ones, and since when it was out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +37,8 @@ class Used:
     """Things that were read with, by one certificate: labels, name, last day.
 
     corrected: whether what it said was put right since; now: name and last day since,
-    where those are other ones; discarded: whether all read with them was discarded.
+    where those are other ones; out: since when and why the reading knew it to be out of
+    use; discarded: whether all read with them was discarded.
     """
 
     things: str
@@ -44,6 +46,7 @@ class Used:
     last_day: str
     corrected: bool
     now: str
+    out: str
     discarded: bool
 
 
@@ -135,10 +138,11 @@ def used_things(opened: Opened) -> tuple[Used, ...]:
             last_day="no last day" if end is None else _last_day(opened, end),
             corrected=corrected,
             now=now,
+            out=out,
             discarded=discarded,
         )
         for (
-            (certificate, end, corrected, now),
+            (certificate, end, corrected, now, out),
             tail,
             _,
             discarded,
@@ -167,11 +171,7 @@ def corrected_told(opened: Opened, fault: Part, raised: Entry | None) -> list[st
     while fresh := [e for e in told.values() if e not in found and _corrects(e, wrong)]:
         found += fresh
         wrong |= {each.id for each in fresh}
-    return [
-        _corrected(opened, told[each.about["replaces"]], each)
-        for each in found
-        if each.about["replaces"] in told
-    ]
+    return [_corrected(opened, told, e) for e in found if e.about["replaces"] in told]
 
 
 def _corrects(entry: Entry, wrong: Set[str]) -> bool:
@@ -208,25 +208,45 @@ def _paper(
     relied = (told[each] for each in sorted(entry.needs) if each in told)
     mine = next((each for each in relied if each.about["item"] == name), None)
     if mine is not None:
-        named = certificate_name(str(mine.about.get("text", "")))
-        now = _since(opened, mine, wrong)
-        paper = (named, mine.about.get("expires"), mine.id in wrong, now)
-        return str(mine.about["label"]), paper
+        return str(mine.about["label"]), _relied(opened, told, wrong, mine)
     item = opened.items.get(name, {})
     facts = {str(f["label"]): str(f["value"]) for f in item.get("facts", ())}
-    paper = (facts.get("Certificate", ""), item.get("expires"), False, "")
+    paper = (facts.get("Certificate", ""), item.get("expires"), False, "", "")
     return str(item.get("label", name)), paper
 
 
-def _since(opened: Opened, first: Entry, wrong: Mapping[str, Entry]) -> str:
-    """Tell name and last day that a certificate was corrected to, if other ones."""
-    last, seen = first, {first.id}
+def _relied(
+    opened: Opened, told: Mapping[str, Entry], wrong: Mapping[str, Entry], mine: Entry
+) -> Paper:
+    """Tell the certificate; of what was taken out of use, the one it had, and that."""
+    had = certificate_of(mine, told)
+    # What takes an item out says why in place of a certificate.
+    out = "" if had is mine else _out(opened, mine)
+    named, end = ("", None) if had is None else _stated(had)
+    last, seen = mine, {mine.id}
     while (after := wrong.get(last.id)) is not None and after.id not in seen:
         last = after
         seen.add(after.id)
-    names = [certificate_name(str(e.about.get("text", ""))) for e in (first, last)]
-    ends = [_end(opened, e.about.get("expires")) for e in (first, last)]
-    said = [names[1]] if names[0] != names[1] else []
+    now = "" if last is mine else _otherwise(opened, (named, end), _stated(last))
+    return named, end, mine.id in wrong, now, out
+
+
+def _out(opened: Opened, taken: Entry) -> str:
+    since, why = local(opened, taken.at, taken.zone), taken.about.get("text")
+    return f"since {since}: “{why}”" if why else f"since {since}"
+
+
+def _stated(certificate: Entry) -> tuple[str, int | None]:
+    about = certificate.about
+    return certificate_name(str(about.get("text", ""))), about.get("expires")
+
+
+def _otherwise(
+    opened: Opened, before: tuple[str, int | None], after: tuple[str, int | None]
+) -> str:
+    """Tell name and last day that a certificate was corrected to, if other ones."""
+    ends = [_end(opened, end) for _, end in (before, after)]
+    said = [after[0]] if before[0] != after[0] else []
     said += [f"last day {ends[1]}"] if ends[0] != ends[1] else []
     return ", ".join(said)
 
@@ -236,12 +256,16 @@ def _last_day(opened: Opened, end_ms: int) -> str:
     return day(end_ms - 1, opened.zone)
 
 
-def _corrected(opened: Opened, before: Entry, after: Entry) -> str:
+def _corrected(opened: Opened, told: Mapping[str, Entry], after: Entry) -> str:
+    replaced = told[after.about["replaces"]]
+    before = certificate_of(replaced, told) or replaced
     numbers = OnPaper(known=quantities_of(opened.evidence.site))
-    told = changes(numbers, before, after)
-    pairs = ((what, *_named(old, new)) for what, old, new in told)
+    found = changes(numbers, before, after)
+    pairs = ((what, *_named(old, new)) for what, old, new in found)
     # Where a jack's points alone differ, the line through them says so.
     said = [f"{what} {old} → {new}" for what, old, new in pairs if old != new]
+    if before is not replaced:
+        said.insert(0, "in use again")
     ends = [_end(opened, each.about.get("expires")) for each in (before, after)]
     if ends[0] != ends[1]:
         said.append(f"last day {ends[0]} → {ends[1]}")
@@ -250,7 +274,7 @@ def _corrected(opened: Opened, before: Entry, after: Entry) -> str:
     return (
         f"{'; '.join(said) or 'what it states is unchanged'} – corrected by {who},"
         f" {when}: “{after.about['reason']}” (entry {short(after.id)}, in place of"
-        f" {short(before.id)})"
+        f" {short(replaced.id)})"
     )
 
 

@@ -3,7 +3,7 @@
 from typing import Any
 
 from fieldapp.core.entries import Entry
-from fieldapp.lookups.register import corrections_of
+from fieldapp.lookups.register import certificate_had, corrections_of
 from fieldapp.records.certificates import CORRECTED, changes
 from fieldapp.web.desk import Desk
 
@@ -19,13 +19,19 @@ def corrections_told(here: Desk, fault: Row, raised: Entry | None) -> Row | None
         return None
     item = str(raised.values[fault["check"]])
     rows = [
-        {
-            "who": here.names.person(entry.person),
-            "entry": entry,
-            "reason": entry.about["reason"],
-            "changes": list(changes(here.names, before, entry)),
-            "last_day": (before.about.get("expires"), entry.about.get("expires")),
-        }
-        for before, entry in corrections_of(here.reader, item)
+        _row(here, before, entry) for before, entry in corrections_of(here.reader, item)
     ]
     return {"item": item, "rows": rows}
+
+
+def _row(here: Desk, before: Entry, entry: Entry) -> Row:
+    # What took an item out of use says why where a certificate has its name.
+    had = certificate_had(here.reader, before)
+    out = [] if had is before else [("Use", "taken out of use", "in use again")]
+    return {
+        "who": here.names.person(entry.person),
+        "entry": entry,
+        "reason": entry.about["reason"],
+        "changes": [*out, *changes(here.names, had, entry)],
+        "last_day": (had.about.get("expires"), entry.about.get("expires")),
+    }

@@ -98,6 +98,33 @@ def test_what_was_discarded_is_told_as_that(site: Book) -> None:
     assert (told.things, told.discarded) == (LOT["label"], True)
 
 
+def test_what_was_used_although_out_of_use_is_told_by_its_certificate(
+    site: Book,
+) -> None:
+    lot = site.office_says("registered", {**LOT, "expires": LAST})
+    about = {**LOT, "text": "Damaged, bag torn", "replaces": lot}
+    out = by_stores(site, {**about, "expires": START_MS + 10 * 60_000}, {}, 10).id
+    mixed(site, [out])
+    (told,) = told_of(site).used
+    assert (told.certificate, told.last_day) == (LOT["text"], _day(LAST - 1))
+    since = "since 2027-01-15 09:10: “Damaged, bag torn”"
+    assert (told.out, told.now, told.corrected) == (since, "", False)
+    assert f"taken out of use {since}" in record_html(told_of(site))
+    # Somebody put it back, and says that it never should have been out.
+    by_stores(site, {**LOT, "text": "QC-4401a", "expires": LAST, "replaces": out,
+                     "reason": "another bag"}, {}, 30)  # fmt: skip
+    book = told_of(site)
+    (used,) = book.used
+    assert (used.corrected, used.now) == (True, "QC-4401a")
+    (fault,) = [e for e in book.nonconformances if "corrected" in e.words]
+    (said,) = fault.corrected
+    assert said.startswith(
+        "in use again; Certificate QC-4401, twelve kits → QC-4401a –"
+    )
+    assert "torn" not in said
+    assert "last day" not in said
+
+
 def test_things_of_one_certificate_are_told_together(site: Book) -> None:
     sheet = {**site.sheet, "items": dict(site.sheet["items"])}
     paper = [{"label": "Certificate", "value": "MT-207"}]
@@ -164,11 +191,13 @@ def test_a_renewed_certificate_corrects_nothing(site: Book) -> None:
     assert (used.certificate, used.corrected, used.now) == ("JC-301", False, "")
 
 
-def by_stores(book: Book, about: dict[str, Any], values: dict[str, int]) -> Entry:
+def by_stores(
+    book: Book, about: dict[str, Any], values: dict[str, int], minute: float = 50
+) -> Entry:
     """Have somebody of the site register an item on a phone."""
     subject, book.subject = book.subject, None  # type: ignore[assignment]
     try:
-        said = book.at(50).say("registered", by="edric", about=about, values=values)
+        said = book.at(minute).say("registered", by="edric", about=about, values=values)
     finally:
         book.subject = subject
     row = next(row for entry, row in book.rows if entry.id == said)

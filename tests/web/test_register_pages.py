@@ -64,7 +64,7 @@ def test_what_was_taken_out_of_use_says_why_by_whom_and_when(site: Race) -> None
     site.at(5)
     about = {"item": "g1", "kind": "gauge", "label": gauge.label, "text": "Bent",
              "replaces": gauge.entry, "expires": site.desk.site.now}  # fmt: skip
-    site.say("registered", subject=None, about=about, values={"zero": 35})
+    out = site.say("registered", subject=None, about=about, values={"zero": 35})
     told = " ".join(site.read("/register/").split())
     assert "out of use since" in told
     assert "by Ida Fell: Bent" in told
@@ -72,6 +72,17 @@ def test_what_was_taken_out_of_use_says_why_by_whom_and_when(site: Race) -> None
     one = " ".join(site.read("/register/g1").split())
     assert "<strong>Now out of use since" in one
     assert "Taken out of use: Bent" in one
+    # Read with all the same, then put back as never bent: its reason is no certificate.
+    site.at(6).wiped(needs=[out])
+    back = {**about, "text": "GC-12", "replaces": out, "reason": "Never bent"}
+    del back["expires"]
+    site.at(7).say("registered", subject=None, about=back, values={"zero": 35})
+    told = site.read("/nonconformances").partition("“Never bent”")[0]
+    assert (
+        '<strong>Use</strong> <span class="small">was</span> taken out of use'
+        ' <span class="small">is</span> <strong>in use again</strong>'
+    ) in told
+    assert "Bent" not in told
 
 
 def test_the_day_of_something_planned_does_not_expire(site: Race) -> None:
