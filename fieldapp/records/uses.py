@@ -3,11 +3,14 @@
 from collections.abc import Iterator
 
 from fieldapp.core.entries import Entry
-from fieldapp.core.line import Line
+from fieldapp.core.kinds import READINGS
+from fieldapp.core.view import View
 from fieldapp.records.opened import Opened
 
 Use = tuple[str, Entry]
 """An item, and a reading that named it."""
+Line = list[tuple[int, int]]
+"""Readings and corrections of a line by place, each with the reading it is about."""
 
 
 def uses_standing(opened: Opened) -> list[tuple[Use, bool]]:
@@ -26,21 +29,63 @@ def _uses(opened: Opened) -> Iterator[tuple[Use, bool]]:
     An item chosen by a slip was never used: its correction is told with its step. What
     was discarded is told as that: of an adhesive that was mixed, a lot was opened.
     """
+    view = opened.scene.view
+    lines = {place: (root, line) for line in _lines(view) for place, root in line}
     for entry in opened.entries:
-        step = opened.sheet.steps.get(entry.step or "")
-        for field, _ in step.items if step is not None else ():
+        place = view.history.graph.index.get(entry.id, -1)
+        root, line = lines.get(place, (-1, []))
+        for field, _ in view.sheet.steps[entry.step or ""].items if line else ():
             name = entry.values.get(field)
-            line = _line(opened, entry) if isinstance(name, str) else None
-            if isinstance(name, str) and (line is None or _says(line, field, name)):
-                yield (name, entry), line is not None and line.discarded
+            if isinstance(name, str) and not _is_slip(view, line, (place, root), field):
+                discards = view.discards_of(entry.step or "", root)
+                off = any(not view.history.saw(root, each) for each in discards)
+                yield (name, entry), off
 
 
-def _line(opened: Opened, entry: Entry) -> Line | None:
-    """Give the line an entry is of, as the readings of its attempt leave it."""
-    lines = opened.scene.view.lines_in(entry.step or "", entry.attempt)
-    return lines.get(entry.line)
+def _lines(view: View) -> Iterator[Line]:
+    """Yield each line that names items; in a series every reading is one."""
+    history, steps = view.history, view.sheet.steps
+    about = {place: root for root, found in history.corrections.items()
+             for place in found}  # fmt: skip
+    lines: dict[tuple[str, str | None, str], Line] = {}
+    for place, entry in enumerate(history.graph.entries):
+        step, root = steps.get(entry.step or ""), about.get(place, place)
+        if step and step.items and (place in about or entry.kind in READINGS):
+            first = history.entry(root)
+            name = first.id if step.series else first.line
+            lines.setdefault((step.id, first.attempt, name), []).append((place, root))
+    yield from lines.values()
 
 
-def _says(line: Line, field: str, name: str) -> bool:
-    # While two readings contradict each other nobody knows which was used.
-    return line.disputed or line.values.get(field) == name
+def _is_slip(view: View, line: Line, said: tuple[int, int], field: str) -> bool:
+    """Say whether a line was told otherwise by somebody who had seen what it said.
+
+    Read anew after a discard it tells of another batch, and takes nothing back. While
+    two readings contradict each other nobody knows which was used.
+    """
+    history, (place, root) = view.history, said
+    named = history.entry(place).values[field]
+    for other, of in line:
+        now = history.entry(other).values
+        if of == root:
+            meant = field in now and history.saw(other, place)
+        else:
+            again = other == of and not _is_anew(view, other, root)
+            # A correction of what was read anew before it corrects nothing.
+            stale = history.saw(place, other) and history.saw(other, root)
+            if again and stale and place != root:
+                return True
+            meant = again and history.saw(other, place)
+        if meant and now.get(field) != named:
+            return True
+    return False
+
+
+def _is_anew(view: View, reading: int, before: int) -> bool:
+    """Say whether something read before was discarded when it was read anew."""
+    history = view.history
+    discards = view.discards_of(history.entry(before).step or "", before)
+    return any(
+        history.saw(reading, each) and not history.saw(before, each)
+        for each in discards
+    )

@@ -4,6 +4,7 @@ The figures are those the office registers here; a jack's slope has seven places
 those of the pressure (none), so 14,736,190 is 1.4736190 kN/bar.
 """
 
+from copy import deepcopy
 from typing import Any
 
 import pytest
@@ -96,6 +97,65 @@ def test_what_was_discarded_is_told_as_that(site: Book) -> None:
                     about={"reason": "lumps"})  # fmt: skip
     (told,) = told_of(site).used
     assert (told.things, told.discarded) == (LOT["label"], True)
+
+
+WARM = {**LOT, "item": "lot-w1", "label": "Warm, A 7701", "text": "QC-7701"}
+
+
+@pytest.mark.parametrize("amended", [1, 2])
+def test_of_a_kit_mixed_anew_both_lots_are_told(amended: int) -> None:
+    site = Book(sheet={**Book().sheet, "amended": amended})
+    mixed(site, [site.office_says("registered", LOT)])
+    site.at(21).say("discarded", by="tamsin", step="mix-cool", line="kit-1",
+                    about={"reason": "lumps"})  # fmt: skip
+    again(site, 22, "lot-w1", [site.office_says("registered", WARM)])
+    told = [(each.things, each.discarded) for each in told_of(site).used]
+    assert told == [(LOT["label"], True), (WARM["label"], False)]
+    # Mixed of the lot of the discarded kit as well, that lot was used.
+    again(site, 24, "lot-c1", [], line="kit-2")
+    told = [(each.things, each.discarded) for each in told_of(site).used]
+    assert [off for _, off in told] == [False, False]
+
+
+def test_a_kit_read_again_without_a_discard_was_of_the_last_lot_alone(
+    site: Book,
+) -> None:
+    site.at(19).say("note", by="jorun", on="gang-2", about={"text": "Fog"})
+    mixed(site, [site.office_says("registered", LOT)])
+    again(site, 22, "lot-w1", [site.office_says("registered", WARM)])
+    assert [each.things for each in told_of(site).used] == [WARM["label"]]
+    # A phone that had not heard of it says otherwise: nobody knows which it was.
+    theirs = site.phones["gang-2"].entries
+    for name in [e.id for e in theirs.values() if e.step == "mix-cool"]:
+        del theirs[name]
+    again(site, 24, "lot-c1", [], on="gang-2")
+    things = [each.things for each in told_of(site).used]
+    assert things == [WARM["label"], LOT["label"]]
+
+
+def test_in_a_series_a_corrected_item_was_not_used() -> None:
+    sheet = deepcopy(Book().sheet)
+    sheet["steps"]["mix-cool"]["series"] = True
+    sheet["steps"]["mix-cool"]["lines"] = []
+    site = Book(sheet=sheet)
+    lots = [site.office_says("registered", each) for each in (LOT, WARM)]
+    slip = again(site, 20, "lot-c1", lots[:1], line=None)
+    again(site, 21, "lot-w1", lots[1:], line=None)
+    assert [e.things for e in told_of(site).used] == [LOT["label"], WARM["label"]]
+    site.at(22).say("correction", by="tamsin", step="mix-cool",
+                    values={"lot": "lot-w1"}, needs=lots[1:],
+                    about={"target": slip, "reason": "another sack"})  # fmt: skip
+    assert [e.things for e in told_of(site).used] == [WARM["label"]]
+    site.at(23).say("discarded", by="tamsin", step="mix-cool",
+                    about={"reason": "lumps"})  # fmt: skip
+    assert [e.discarded for e in told_of(site).used] == [True]
+
+
+def again(book: Book, minute: float, lot: str, needs: list[str], **parts: Any) -> str:
+    parts.setdefault("line", "kit-1")
+    values = {"lot": lot, "mixed": 175}
+    return book.at(minute).done("mix-cool", by="tamsin", values=values, needs=needs,
+                                **parts)  # fmt: skip
 
 
 def test_what_was_used_although_out_of_use_is_told_by_its_certificate(
