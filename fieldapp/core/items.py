@@ -63,23 +63,23 @@ def item_failures(scene: Scene, step: Step, line: Line) -> tuple[str, ...]:
         name = line.values.get(field)
         if isinstance(name, str):
             code = _fault(scene, line, kind, name)
-            if code is None and _is_foreign(scene, step.fields[field], name):
+            if code is None and _is_foreign(scene, step.fields[field], line, name):
                 code = FOREIGN
             if code is not None:
                 found.append(f"{code}:{field}")
     return tuple(found)
 
 
-def _is_foreign(scene: Scene, asked: dict[str, Any], name: str) -> bool:
-    """Say whether an item is none of those that other steps named, where any did.
+def _is_foreign(scene: Scene, asked: dict[str, Any], line: Line, name: str) -> bool:
+    """Say whether an item is none of those that other steps named before, if any did.
 
-    Where nothing was named yet, that is told of the step that should have.
+    Where nothing was named, that is told of the step that should have. What is looked
+    at once it was used makes nothing right; a slip may be corrected.
     """
     seen = [
-        line.values[field]
+        each
         for step, field in asked.get("among", ())
-        for line in scene.lines(step).values()
-        if field in line.values and not line.discarded and not line.disputed
+        for each in scene.view.named(step, field, line.current)
     ]
     return bool(seen) and name not in seen
 

@@ -5,6 +5,7 @@ A view is a mask over the history: everything (the present) or one entry's own p
 that has seen both; a batch discarded no longer counts; corrections overlay.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -120,6 +121,20 @@ class View:
         entry = history.entry(root)
         found = self.among(history.discards.get((step, entry.line)))
         return [d for d in found if history.entry(d).attempt == entry.attempt]
+
+    def named(self, step: str, field: str, place: int) -> Iterator[int | str]:
+        """Give what was read of a field, in any attempt and as corrected.
+
+        Without what was discarded, or read by somebody who knew of an entry.
+        """
+        history = self.history
+        for root in self.among(history.readings.get(step)):
+            last = (root, *self.among(history.corrections.get(root)))[-1]
+            value, gone = _values(self, last).get(field), self.discards_of(step, root)
+            if value is None or history.saw(root, place):
+                continue
+            if not any(history.saw(discard, root) for discard in gone):
+                yield value
 
     def moment(self, line: Line) -> Moment:
         """Give when a line was done; a correction may state it earlier, never later."""

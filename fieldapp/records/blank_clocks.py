@@ -75,7 +75,7 @@ def _asks_same(steps: Mapping[str, Any], first: str, other: str) -> bool:
 def _asked(steps: Mapping[str, Any], name: str) -> tuple[Any, ...]:
     """Give what a step asks for and holds it to, but for its own name."""
     step = steps[name]
-    fields = [{**field, "items": ""} for field in step.get("fields", ())]
+    fields = [{**field, "items": "", "among": ""} for field in step.get("fields", ())]
     held = [_nameless(step.get(each), name) for each in ("checks", "shows")]
     plain = [step.get(each) for each in ("lines", "photos", "series", *_TEXTS)]
     return fields, held, plain

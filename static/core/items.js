@@ -26,18 +26,17 @@ export function itemFailures(scene, step, line) {
     const name = own(line.values, field);
     if (typeof name !== "string") continue;
     const code = faultOf(scene, line, kind, name)
-      ?? (isForeign(scene, step.fields.get(field).among, name) ? FOREIGN : undefined);
+      ?? (isForeign(scene, step.fields.get(field), line, name) ? FOREIGN : undefined);
     if (code !== undefined) found.push(`${code}:${field}`);
   }
   return found;
 }
 
-// Whether an item is none of those that other steps named, where any did. Where nothing
-// was named yet, that is told of the step that should have.
-function isForeign(scene, among = [], name) {
-  const seen = among.flatMap(([step, field]) => [...scene.lines(step).values()]
-    .filter((line) => !line.discarded && !line.disputed)
-    .map((line) => own(line.values, field))).filter((one) => one !== undefined);
+// Whether an item is none of those that other steps named before, if any did. Where
+// nothing was named, that is told of the step that should have. What is looked at once
+// it was used makes nothing right; a slip may be corrected.
+function isForeign({ view }, { among = [] }, { current }, name) {
+  const seen = among.flatMap(([step, field]) => view.named(step, field, current));
   return seen.length > 0 && !seen.includes(name);
 }
 

@@ -107,6 +107,17 @@ export class View {
       .filter((place) => history.entry(place).attempt === attempt);
   }
 
+  /** Give what was read of a field, in any attempt and as corrected, but for what was
+   * discarded, or read by somebody who knew of an entry. */
+  named(step, field, place) {
+    const { history } = this;
+    return this.among(history.readings.get(step))
+      .filter((root) => !history.saw(root, place)
+        && !this.discardsOf(step, root).some((one) => history.saw(one, root)))
+      .map((root) => [root, ...this.among(history.corrections.get(root))].at(-1))
+      .flatMap((last) => own(assertedValues(history, last), field) ?? []);
+  }
+
   /** Give when a line was done; a correction may state it earlier, never later. */
   moment(line) {
     const { history } = this;

@@ -181,55 +181,6 @@ def test_what_was_used_in_the_race_may_run_out_afterwards() -> None:
     assert "item_ran_out" not in {each["code"] for each in refusals}
 
 
-def looked_at(*names: str) -> Joint:
-    """Two kits mixed, of items that the wiping is to have looked at."""
-    steps = small_steps()
-    lot = {"id": "lot", "label": "", "kind": "item", "items": "lot", "need": False}
-    steps["wipe"]["fields"] += [lot, {**lot, "id": "second"}]
-    among = [["wipe", "lot"], ["wipe", "second"]]
-    steps["mix"]["fields"] = [{**lot, "among": among}]
-    story = Joint(small_sheet(steps=steps, amended=2))
-    known = {"kind": "lot", "label": "Lot", "older": [], "numbers": {}}
-    story.items = dict.fromkeys("abc", known)
-    seen = dict(zip(("lot", "second"), names, strict=False))
-    story.at(1).done("wipe", values={"damp": 0, **seen})
-    story.at(2).done("face", values={"hot": 200})
-    story.at(3).release("may_mix")
-    for line, name in (("k1", "a"), ("k2", "b")):
-        story.at(4).done("mix", line=line, values={"lot": name})
-    return story
-
-
-@pytest.mark.parametrize(
-    ("names", "failed"),
-    [
-        ("ab", [[], []]),
-        ("a", [[], ["item_foreign:lot"]]),
-        ("c", [["item_foreign:lot"], ["item_foreign:lot"]]),
-        # Where nothing was named yet, that is told of the step that should have.
-        ("", [[], []]),
-    ],
-)
-def test_what_was_not_looked_at_before_is_told_of_each_line(
-    names: str, failed: list[list[str]]
-) -> None:
-    lines = looked_at(*names).state()["steps"]["mix"]["lines"]
-    assert [lines[name].get("failed", []) for name in ("k1", "k2")] == failed
-
-
-def test_what_was_looked_at_and_left_out_heals_the_line_once_corrected() -> None:
-    story = looked_at("a")
-    about = {
-        "target": story.state()["steps"]["wipe"]["lines"][""]["entry"],
-        "reason": "second lot left out",
-    }
-    story.at(5).say(
-        "correction", by="foreman", step="wipe", values={"second": "b"}, about=about
-    )
-    lines = story.state()["steps"]["mix"]["lines"]
-    assert lines["k2"].get("failed", []) == []
-
-
 def _why(story: Story) -> list[tuple[str, dict[str, Any]]]:
     refusals = story.state()["points"]["may_mix"]["refusals"]
     return [(each["code"], each["facts"]) for each in refusals]
