@@ -84,11 +84,14 @@ def script_faults(layer: str, path: Path, source: str) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize("path", files_in("fieldapp", suffix=".py"), ids=name_of)
-def test_python_imports_point_to_what_stands_above(path: Path) -> None:
-    unit = _unit_of(path)
-    assert unit in RANK, f"{unit} has no place in LAYERS"
-    assert faults_of(unit, path.read_text("utf-8")) == []
+def test_python_imports_point_to_what_stands_above() -> None:
+    units = {path: _unit_of(path) for path in files_in("fieldapp", suffix=".py")}
+    assert set(units.values()) - set(RANK) == set(), "no place in LAYERS"
+    assert [
+        f"{name_of(path)}: {found}"
+        for path, unit in units.items()
+        for found in faults_of(unit, path.read_text("utf-8"))
+    ] == []
 
 
 def test_paper_is_set_in_one_file_and_its_lettering() -> None:
@@ -104,14 +107,23 @@ def test_paper_is_set_in_one_file_and_its_lettering() -> None:
     assert set(users) <= {f"{paper}/pdf.py", f"{paper}/lettering.py"}
 
 
-@pytest.mark.parametrize("path", files_in("static", suffix=".js"), ids=name_of)
-def test_script_imports_point_to_what_stands_above(path: Path) -> None:
-    layer = path.relative_to(ROOT / "static").parts[0]
-    assert layer in SCRIPT_LAYERS, f"{layer} has no place in SCRIPT_LAYERS"
-    source = path.read_text("utf-8")
-    assert script_faults(layer, path, source) == []
-    if layer == "core":
-        assert NOT_IN_SCRIPT_CORE.findall(bare(source)) == []
+def test_script_imports_point_to_what_stands_above() -> None:
+    layers = {
+        path: path.relative_to(ROOT / "static").parts[0]
+        for path in files_in("static", suffix=".js")
+    }
+    assert set(layers.values()) - set(SCRIPT_LAYERS) == set(), "not in SCRIPT_LAYERS"
+    assert [
+        f"{name_of(path)}: {found}"
+        for path, layer in layers.items()
+        for found in script_faults(layer, path, path.read_text("utf-8"))
+    ] == []
+    assert [
+        f"{name_of(path)}: {found}"
+        for path, layer in layers.items()
+        if layer == "core"
+        for found in NOT_IN_SCRIPT_CORE.findall(bare(path.read_text("utf-8")))
+    ] == []
 
 
 @pytest.mark.parametrize(
