@@ -32,8 +32,8 @@ class Deadline:
 class ClockPart:
     """One running of a clock; times in ms UTC and in words, share in ppm.
 
-    steady: it runs by time alone, whatever the temperature; until: what ended it, or
-    would have; starts: the step that began it.
+    steady: it runs by time alone, whatever the temperature; share_of: what `used` is
+    of; until: what ended it, or would have; starts: the step that began it.
     """
 
     id: str
@@ -49,6 +49,7 @@ class ClockPart:
     start: str
     run: str
     used: str
+    share_of: str
     until: str
     alarm: str
     per_line: bool
@@ -158,6 +159,7 @@ def _clock_part(
         start=local(opened, start, opened.zone),
         run=span(now["run_ms"]),
         used=share(_used_ppm(clock, now)),
+        share_of="limit" if _by_time(clock, now) else "life",
         until=opened.words.fact("name", clock["until"]).lower(),
         alarm=str(now.get("alarm", "")),
         per_line=bool(clock.get("per_line")),
@@ -176,10 +178,14 @@ def _used_ppm(clock: dict[str, Any], now: dict[str, Any]) -> int:
     A plan may say a deadline as a part of a longer life; nobody sees that life.
     """
     used, run_ms = int(now["used_ppm"]), int(now["run_ms"])
-    if clock.get("temps") or len(now["deadlines"]) != 1:
+    if not _by_time(clock, now):
         return used
     (by,) = now["deadlines"].values()
     return run_ms * 1_000_000 // max(int(by) - int(now["start"]), 1)
+
+
+def _by_time(clock: dict[str, Any], now: dict[str, Any]) -> bool:
+    return not clock.get("temps") and len(now["deadlines"]) == 1
 
 
 def _deadline(
