@@ -33,8 +33,8 @@ def clock(**changes: object) -> ClockPart:
         "id": "open", "line_id": "", "starts": "mix", "title": "Open time", "line": "",
         "mark": mark("met", "clock"), "start_ms": 0,
         "end_ms": 30 * 60_000, "ended": True, "used_ppm": 500_000, "start": "00:00",
-        "run": "30 min", "used": "50.0 %", "until": "pressure", "alarm": "",
-        "per_line": False, "steady": False, "deadlines": (deadline,),
+        "run": "30 min", "share_of": "life", "used": "50.0 %", "until": "pressure",
+        "alarm": "", "per_line": False, "steady": False, "deadlines": (deadline,),
     }  # fmt: skip
     return ClockPart(**{**parts, **changes})  # type: ignore[arg-type]
 
