@@ -75,8 +75,9 @@ def _lettered(limits: Limits, letters: Mapping[str, str]) -> Limits:
 def _steps(parts: Iterable[StepPart]) -> Iterator[Limits]:
     for part in parts:
         if part.rules:
-            texts = tuple((rule.text, rule.source) for rule in part.rules)
-            yield Limits(title=part.title, texts=texts)
+            # Two checks may say the same: of what was chosen, and of its figure.
+            texts = dict.fromkeys((rule.text, rule.source) for rule in part.rules)
+            yield Limits(title=part.title, texts=tuple(texts))
 
 
 def _clocks(opened: Opened) -> Iterator[Limits]:

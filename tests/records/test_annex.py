@@ -45,3 +45,10 @@ def test_what_names_no_source_at_all_is_told_not_counted_as_practice() -> None:
     annex = _annex(_part("Faces", ("A face is wet.", ""), ("Dusty.", NO_SOURCE)))
     assert annex.limits[0].texts == (("A face is wet.", ""),)
     assert annex.by_eye == 1
+
+
+def test_two_checks_of_a_step_that_say_the_same_are_told_once() -> None:
+    same = ("Offset by more than 6 mm.", "a standard")
+    annex = _annex(_part("Dry fit", same, same, ("A gap.", NO_SOURCE)))
+    assert annex.limits[0].texts == (same,)
+    assert annex.by_eye == 1
