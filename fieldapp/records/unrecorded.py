@@ -11,7 +11,7 @@ from fieldapp.core.entries import Entry
 from fieldapp.core.kinds import READINGS
 from fieldapp.core.view import View
 
-NOTHING, DISCARDED = "nothing recorded as “{}”", "what was recorded as “{}” discarded"
+NOTHING, DISCARDED = "nothing recorded as “{}”", "recorded as “{}”, discarded since"
 Newest = dict[int, list[int]]
 """By place, the STOPs that were the newest its author had seen."""
 

@@ -68,7 +68,7 @@ def test_what_the_card_of_a_stop_names_is_never_said_not_to_have_been_called_for
     # A bar that was replaced has its loss discarded: that was recorded once.
     book.at(9).say("discarded", by="tamsin", step="bar-lost", line="b1",
                    about={"reason": "another bar"})  # fmt: skip
-    assert f"what was recorded as “{LOST}” discarded" in stopped(book)
+    assert f"recorded as “{LOST}”, discarded since" in stopped(book)
     assert untold(book) == [False]
 
 

@@ -109,10 +109,19 @@ def test_a_gate_passed_on_a_release_that_lapsed_is_said_to_be_that(
 
 
 def test_a_joint_is_told_with_its_turns_in_the_ledgers_order(site: Race) -> None:
+    door = site.desk.site.wired.door
+    card = {**race_sheet()["cards"][0], "step": "wipe"}
+    with connected(door.store):
+        put_in_force(door, race_sheet(cards=[card]), race_sheet(OTHER),
+                     people=[ENGINEER], tables=[LIFE], **PICTURE)  # fmt: skip
     site.at(0).wiped()
     site.at(1).say("refusal", by=INSPECTOR, point="go", about={"reason": "still wet"})
     site.at(2).say("stopped", about={"reason": "rain"})
+    # The face was wiped before the first STOP; of the second nobody recorded anything.
+    assert "nothing recorded" not in site.read(f"/joints/{SUBJECT}")
+    site.at(4).say("stopped", about={"reason": "rain"})
     text = site.read(f"/joints/{SUBJECT}")
+    assert text.count("nothing recorded as “Wipe the face”") == 1
     turns = text[text.index('id="turns"') : text.index('id="work"')]
     assert turns.index("“still wet”") < turns.index("STOP")
     assert "Rain" in turns, "a stop is told by the title of its card"
