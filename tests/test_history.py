@@ -9,11 +9,13 @@ import pytest
 from fieldapp.commands.load import compiled_site, put_in_force
 from fieldapp.config import Running, open_door, running
 from fieldapp.lookups import folded, overview
+from fieldapp.lookups.register import register_of
 from fieldapp.play.history import brought_to, read_history, replay
 from fieldapp.play.plan_signing import sign_waiting_plan
 from fieldapp.play.world import World
 from fieldapp.store.database import connected
-from fieldapp.web.desk import words_for
+from fieldapp.web.bites import bites
+from fieldapp.web.desk import Desk, words_for
 from fieldapp.web.names import site_names
 from fieldapp.web.story import opened_of, turns
 
@@ -204,3 +206,20 @@ def test_two_gates_wait_now(states: States) -> None:
     lift = states["j3-w1"]["points"]["lift"]
     assert lift["status"] == "called"
     assert len(lift["release"]) == 1
+
+
+def test_a_scrapped_bar_and_a_casting_day_harm_nobody(wired: Running) -> None:
+    register = register_of(wired.reader)
+    known = {each.id: each for each in register}
+
+    def bitten(name: str) -> set[str]:
+        now = known[name].expires
+        assert now is not None
+        names = site_names(wired.reader)
+        here = Desk(reader=wired.reader, now=now + HOUR_MS, names=names, folded=())
+        return {row["item"] for row in bites(here, register)}
+
+    assert known["bar-04"].out is not None
+    assert "bar-04" not in bitten("bar-04")
+    assert "seg-w8" not in bitten("seg-w8")
+    assert "jack-a" in bitten("jack-a")

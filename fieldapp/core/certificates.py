@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from fieldapp.core.entries import Entry
-from fieldapp.core.register import numbers_of, register
+from fieldapp.core.register import by_item, end_of, numbers_of, register
 
 Items = dict[str, dict[str, Any]]
 
@@ -18,16 +18,15 @@ def certified(entries: Iterable[Entry]) -> Items:
     """Fold registrations that count as `register` does, with all their certificates.
 
     `certificates`: for each registration of the item, by entry id, `numbers` and where
-    given `expires`; `older` keeps only what was replaced with a reason.
+    it ends `expires`; `older` keeps only what was replaced with a reason.
     """
     told = [entry for entry in entries if entry.kind == "registered"]
     items = register(told)
     corrected = {e.about.get("replaces") for e in told if e.about.get("reason")}
-    for item in items.values():
-        item["certificates"] = {}
+    for name, known in by_item(told).items():
+        item = items[name]
+        item["certificates"] = {n: _certificate(e, known) for n, e in known.items()}
         item["older"] = [each for each in item["older"] if each in corrected]
-    for entry in told:
-        items[entry.about["item"]]["certificates"][entry.id] = _certificate(entry)
     return items
 
 
@@ -56,6 +55,6 @@ def _rely(item: dict[str, Any], entry: Entry) -> None:
         item.update(certificate)
 
 
-def _certificate(entry: Entry) -> dict[str, Any]:
-    expires = {"expires": entry.about["expires"]} if "expires" in entry.about else {}
-    return {"numbers": numbers_of(entry), **expires}
+def _certificate(entry: Entry, known: Mapping[str, Entry]) -> dict[str, Any]:
+    end = end_of(entry, known)
+    return {"numbers": numbers_of(entry), **({} if end is None else {"expires": end})}

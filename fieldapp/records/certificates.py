@@ -15,6 +15,7 @@ from fieldapp.core.register import certificate_of
 from fieldapp.records.acts import local
 from fieldapp.records.figures import day, figure, short
 from fieldapp.records.opened import Opened
+from fieldapp.records.out_of_use import out_told
 from fieldapp.records.uses import Use, uses_standing
 
 CORRECTED = "item_corrected"
@@ -37,8 +38,8 @@ class Used:
     """Things that were read with, by one certificate: labels, name, last day.
 
     corrected: whether what it said was put right since; now: name and last day since,
-    where those are other ones; out: since when and why the reading knew it to be out of
-    use; discarded: whether all read with them was discarded.
+    where those are other ones; out: since when and why it is out of use, or was as the
+    reading knew; discarded: whether all read with them was discarded.
     """
 
     things: str
@@ -209,9 +210,9 @@ def _paper(
     mine = next((each for each in relied if each.about["item"] == name), None)
     if mine is not None:
         return str(mine.about["label"]), _relied(opened, told, wrong, mine)
-    item = opened.items.get(name, {})
+    item, out = opened.items.get(name, {}), out_told(opened, told, name)
     facts = {str(f["label"]): str(f["value"]) for f in item.get("facts", ())}
-    paper = (facts.get("Certificate", ""), item.get("expires"), False, "", "")
+    paper = (facts.get("Certificate", ""), item.get("expires"), False, "", out)
     return str(item.get("label", name)), paper
 
 
@@ -221,7 +222,7 @@ def _relied(
     """Tell the certificate; of what was taken out of use, the one it had, and that."""
     had = certificate_of(mine, told)
     # What takes an item out says why in place of a certificate.
-    out = "" if had is mine else _out(opened, mine)
+    out = out_told(opened, told, mine.about["item"], mine)
     named, end = ("", None) if had is None else _stated(had)
     last, seen = mine, {mine.id}
     while (after := wrong.get(last.id)) is not None and after.id not in seen:
@@ -229,11 +230,6 @@ def _relied(
         seen.add(after.id)
     now = "" if last is mine else _otherwise(opened, (named, end), _stated(last))
     return named, end, mine.id in wrong, now, out
-
-
-def _out(opened: Opened, taken: Entry) -> str:
-    since, why = local(opened, taken.at, taken.zone), taken.about.get("text")
-    return f"since {since}: “{why}”" if why else f"since {since}"
 
 
 def _stated(certificate: Entry) -> tuple[str, int | None]:

@@ -83,7 +83,8 @@ def _label(item: Registered, site: str, names: Names) -> Label:
     if item.expires is not None:
         # A day is read in one piece, on one line.
         day = long_day(item.expires - 1, names.zone).replace(" ", NO_BREAK)
-        ends = f"Good until the end of {day}"
+        planned = names.is_planned(item.kind)
+        ends = f"Planned for {day}" if planned else f"Good until the end of {day}"
     if item.out is not None:
         day = long_day(item.out.at, names.zone).replace(" ", NO_BREAK)
         ends = f"Taken out of use on {day}: {item.out.about.get('text', '')}"

@@ -38,6 +38,11 @@ class Names:
         """Give what a kind of item is called."""
         return self._titled("item_kinds", kind)
 
+    def is_planned(self, kind: str) -> bool:
+        """Say whether the last day of a kind of item is a day of the programme."""
+        known = self.site.get("item_kinds", ())
+        return any(each["id"] == kind and each.get("planned") for each in known)
+
     def roles(self, roles: Iterable[str]) -> str:
         """Give the titles of roles."""
         known = self.site.get("roles", {})

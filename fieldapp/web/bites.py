@@ -71,15 +71,22 @@ def _bites(here: Desk, register: list[Registered]) -> Iterator[Row]:
                     yield row
     for item in register:
         # What ran out longer ago is history: no form offers it, the register keeps it.
-        if item.expires is not None and abs(item.expires - here.now) <= AHEAD_MS:
-            past = item.expires < here.now
+        end = _end_of(here, item)
+        if end is not None and abs(end - here.now) <= AHEAD_MS:
+            text = "has expired" if end < here.now else "expires"
             yield {
                 "harms": True,
                 "item": item.id,
                 "title": item.label,
-                "text": "has expired" if past else "expires",
-                "at": item.expires,
+                "text": text,
+                "at": end,
             }
+
+
+def _end_of(here: Desk, item: Registered) -> int | None:
+    """Give when an item expires; what is out of use or only planned does not."""
+    idle = item.out is not None or item.kind in here.names.planned
+    return None if idle else item.expires
 
 
 def _deadlines(here: Desk, found: Folded) -> Iterator[Row]:

@@ -171,6 +171,6 @@ def _use(here: Desk, where: tuple[Folded, Received], use: Use, item: Registered)
 
 
 def _older(use: Use, item: Registered) -> bool:
-    # What took the item out of use replaced no certificate.
-    stands = item.out.about["replaces"] if item.out is not None else item.entry
-    return use.certificate not in (None, stands)
+    # What took the item out of use replaced no certificate: that it named still stands.
+    stands = item.out.about["replaces"] if item.out is not None else None
+    return use.certificate not in (None, item.entry, stands)

@@ -64,14 +64,14 @@ KINDS = {
 VERSION_LENGTH = 16
 LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/(?:icons|register)/"
-    r"|core/plan_signing\.js|css/later\.css|device/enrolment\.js"
+    r"|core/plan_signing\.js|css/later\.css|device/(?:enrolment|faulty)\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:amend|apart|backwards|beforehand|concerning|conditions|course"
     r"|crew|disputed|elevation|enrol|facts|figures|following|hanging|instead"
     r"|judged|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+"
     r"|meaning|more|nonconformance|outbox|overtime|people|pin|pinpad|plan|point"
     r"|raising|releases|restarts|rests|reviews|running|scale|seldom|sighting"
-    r"|since|spoken|stages|stress|suited|switching|thought|uncover|verdicts"
+    r"|since|spoken|stages|stress|suited|switching|thought|uncover|unseen|verdicts"
     r"|wanted|within|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,

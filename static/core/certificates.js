@@ -4,12 +4,12 @@
 // a reason) raises a nonconformance that says so, no more.
 
 import { own } from "./own.js";
-import { numbersOf, register } from "./register.js";
+import { byItem, endOf, numbersOf, register } from "./register.js";
 
 /**
  * Fold registrations that count as `register` does, with all their certificates.
  * `certificates`: for each registration of the item, by entry id, `numbers` and where
- * given `expires`; `older` keeps only what was replaced with a reason.
+ * it ends `expires`; `older` keeps only what was replaced with a reason.
  * @param {Iterable<object>} entries @returns {Record<string, object>}
  */
 export function certified(entries) {
@@ -17,13 +17,14 @@ export function certified(entries) {
   const items = register(told);
   const corrected = new Set(told.filter(({ about }) => about.reason)
     .map(({ about }) => about.replaces));
-  for (const item of Object.values(items)) {
-    item.certificates = {};
+  for (const [name, known] of byItem(told)) {
+    const item = items[name];
+    item.certificates = Object.fromEntries([...known].map(([id, entry]) => {
+      const expires = endOf(entry, known);
+      return [id, { numbers: numbersOf(entry.values),
+        ...(expires === undefined ? {} : { expires }) }];
+    }));
     item.older = item.older.filter((id) => corrected.has(id));
-  }
-  for (const { id, about: { item, expires }, values } of told) {
-    items[item].certificates[id] = { numbers: numbersOf(values),
-      ...(expires === undefined ? {} : { expires }) };
   }
   return items;
 }

@@ -3,6 +3,7 @@
 // Of two that do not know of each other the one that expires sooner stands. A
 // registration that replaces another and ends at the very moment it states takes the
 // item out of use: nothing is read on it from then on, and what was read before stays.
+// What it replaced says until when the item was good: it makes nothing good for longer.
 
 import { LATEST_MS } from "./entries.js";
 
@@ -13,14 +14,39 @@ import { LATEST_MS } from "./entries.js";
  * @param {Iterable<object>} entries @returns {Record<string, object>}
  */
 export function register(entries) {
-  const byItem = new Map();
+  return Object.fromEntries(
+    [...byItem(entries)].map(([item, known]) => [item, stands(known)]));
+}
+
+/** Give the registrations among entries, by item and id.
+ * @returns {Map<string, Map<string, object>>} */
+export function byItem(entries) {
+  const found = new Map();
   for (const entry of entries) {
     if (entry.kind !== "registered") continue;
     const { item } = entry.about;
-    if (!byItem.has(item)) byItem.set(item, new Map());
-    byItem.get(item).set(entry.id, entry);
+    if (!found.has(item)) found.set(item, new Map());
+    found.get(item).set(entry.id, entry);
   }
-  return Object.fromEntries([...byItem].map(([item, known]) => [item, stands(known)]));
+  return found;
+}
+
+/**
+ * Give until when an item is good by a registration, ms UTC; undefined: no end. What
+ * takes it out of use ends what it replaced, where that was not over before.
+ * @param {object} entry @param {Map<string, object>} known the item's registrations
+ */
+export function endOf(entry, known) {
+  let { expires: end } = entry.about;
+  let one = entry;
+  // No more than there are: where they replace one another in a circle, it ends.
+  for (const _ of known) {
+    // As `takesOut` says, which is not needed at a start.
+    if (!one?.about.replaces || one.about.expires !== one.at) break;
+    one = known.get(one.about.replaces);
+    end = Math.min(end, one?.about.expires ?? end);
+  }
+  return end;
 }
 
 /** Give the whole numbers a registration states. */
@@ -34,18 +60,17 @@ function stands(known) {
   const replaced = new Set(all.map(({ about }) => about.replaces));
   const heads = all.filter(({ id }) => !replaced.has(id));
   const entry = (heads[0] ? heads : all).reduce((best, each) =>
-    (stricter(each, best) ? each : best));
+    (stricter(each, best, known) ? each : best));
   const { at, about: { label, kind, expires, replaces, text = "" } } = entry;
   const older = [...known.keys()].filter((id) => id !== entry.id).sort();
   const numbers = numbersOf(entry.values);
   const item = { label, kind, numbers, entry: entry.id, older };
-  if (expires !== undefined) item.expires = expires;
-  // As `takesOut` says, which is not needed at a start.
+  if (expires !== undefined) item.expires = endOf(entry, known);
   if (replaces && expires === at) item.out = text;
   return item;
 }
 
-function stricter(entry, other) {
-  const [end, ends] = [entry, other].map(({ about }) => about.expires ?? LATEST_MS);
+function stricter(entry, other, known) {
+  const [end, ends] = [entry, other].map((one) => endOf(one, known) ?? LATEST_MS);
   return end < ends || (end === ends && entry.id < other.id);
 }

@@ -90,15 +90,6 @@ export async function waitingRows() {
   return rows.sort((a, b) => a.made - b.made || a.seq - b.seq);
 }
 
-/** @returns {Promise<object[]>} rows the office did not take, or we do not trust */
-export async function faultyRows() {
-  const rows = await transact(["entries"], "readonly", (store) =>
-    store("entries").getAll());
-  // What was set apart and has an index was let in when its signer became known.
-  return rows.filter((row) => row.fault
-    || (row.office === "quarantined" && row.index === undefined));
-}
-
 async function shelf(subject) {
   const [now = 0, rows] = shelves.has(subject) ? [await lookNow()]
     : await transact(["meta", "entries"], "readonly", (store) => [

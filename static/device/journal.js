@@ -16,7 +16,8 @@ const TRIES = 3;
 /**
  * Make, sign and durably save one entry.
  * @param {{kind:string, subject?:string, sheet?:string, rules?:number, step?:string,
- *   line?:string, point?:string, attempt?:string, values?:object, about?:object,
+ *   line?:string, point?:string, attempt?:string, values?:object,
+ *   about?:object|((at:number) => object),
  *   photos?:string[], needs?:string[], at?:number, unsaved?:string}} draft `at` only if
  *   typed; `unsaved` names the answers that are kept no longer
  * @param {{person:string, key:string, privateKey:CryptoKey, unlocked:string}} signer
@@ -69,6 +70,7 @@ export async function clockWentBack() {
 
 function compose(draft, signer, identity, chain, heads) {
   const now = moment();
+  const about = draft.about?.call ? draft.about(now.at) : draft.about;
   return withoutGaps({
     format: 1,
     site: identity.site,
@@ -81,7 +83,7 @@ function compose(draft, signer, identity, chain, heads) {
     point: draft.point,
     attempt: draft.attempt || undefined,
     values: draft.values && Object.keys(draft.values).length ? draft.values : undefined,
-    about: draft.about && Object.keys(draft.about).length ? draft.about : undefined,
+    about: about && Object.keys(about).length ? about : undefined,
     photos: draft.photos?.length ? draft.photos : undefined,
     person: signer.person,
     device: identity.device,

@@ -1,7 +1,7 @@
 // One field of a form as a row with what was understood, and the means to answer it.
 
 import { dayClockText } from "../device/clock.js";
-import { askedAt } from "./copying.js";
+import { copyingOf } from "./copying.js";
 import { icon } from "./icons.js";
 import { itemInput, knownItems, unfit } from "./items.js";
 import { figurePad } from "./keypad.js";
@@ -17,7 +17,7 @@ const text = words.form;
 export function fieldRow(open, entry, active, select, isPaper = false) {
   const { fault, field, value } = entry;
   const unfitFor = field?.kind === "item" && value
-    ? unfit(knownItems(open)[value], field, askedAt(open)) : undefined;
+    ? unfit(knownItems(open)[value], field, copyingOf(open)?.at) : undefined;
   const tone = unfitFor ? "red" : entry.tone;
   return h(["button.field", active ? "active" : "", fault ? "fault" : "", tone]
     .filter(Boolean).join("."), {

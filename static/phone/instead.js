@@ -69,8 +69,8 @@ export function paperKey(open, acts, go) {
   if (!model.shift || !first || !last || last.device === model.identity?.device
     || copyingOf(open) || wallMs() - last.made < UNHEARD_MS) return null;
   return button("plain", {
-    mark: "pen", id: "from-paper", label: words.form.fromPaper,
-    note: words.form.otherLast(dayClockText(last.made)),
+    mark: "pen", id: "from-paper", label: words.instead.fromPaper,
+    note: words.instead.otherLast(dayClockText(last.made)),
     onclick: () => go(`/form/${subject}/${first.step}/${first.line || "-"}/paper`),
   });
 }

@@ -3,7 +3,7 @@
 // cannot be chosen, in the race it can and the rules flag it.
 
 import { carriedOver } from "./carry.js";
-import { askedAt } from "./copying.js";
+import { copyingOf } from "./copying.js";
 import { dayText, wallMs } from "../device/clock.js";
 import { model } from "./model.js";
 import { inOrder } from "./numbers.js";
@@ -18,14 +18,18 @@ export function knownItems({ sheet, scene }) {
   return { ...sheet.items, ...(scene?.view.standing.items ?? model.items) };
 }
 
-/** @returns {string|undefined} why an item is not fit for a field, in words, ms UTC */
-export function unfit(item, { items: kind, calibrated }, at = wallMs()) {
+/** @param {number} [at] when the item was used, as paper says, ms UTC; else now, and
+ * what is out of use is, whatever the clocks of two phones say
+ * @returns {string|undefined} why an item is not fit for a field, in words */
+export function unfit(item, { items: kind, calibrated },
+  at = item?.out === undefined ? wallMs() : Infinity) {
   if (!item) return text.unknown;
   if (item.kind !== kind) return text.wrong(kindText(item.kind), kindText(kind));
   // What earlier readings relied on judges them; the next relies on what stands now.
   const { expires, numbers } = item.certificates?.[item.entry] ?? item;
   if (expires < at) {
     if (item.out) return item.out;
+    if (model.planned?.[kind]) return text.dayPast(dayText(expires - 1));
     const said = calibrated || "slope" in (numbers ?? {});
     return (said ? text.uncalibrated : text.expired)(dayText(expires));
   }
@@ -163,5 +167,5 @@ export const takenWith = (open, step, values) =>
 /** What a line takes over and may be used still. */
 export function takenOver(open, step, line, field) {
   return carriedOver(open, step, line, field, (name) =>
-    unfit(knownItems(open)[name], field, askedAt(open)));
+    unfit(knownItems(open)[name], field, copyingOf(open)?.at));
 }

@@ -148,6 +148,8 @@ export const words = {
       `${title} um ${time}: ${span} vor Ablauf der Zeit`,
   },
   instead: {
+    fromPaper: "Vom Papier",
+    otherLast: (time) => `Zuletzt ein anderes Telefon: ${time}`,
     copyingLeft: (writer, time) => "Abschrift vom Papierblatt"
       + `${writer ? ` von ${writer}` : ""}, zuletzt ${time}: weiter abschreiben?`,
     copyingOn: "Weiter abschreiben", copyingNow: "Beenden: mit der Zeit von jetzt",

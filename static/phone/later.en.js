@@ -143,6 +143,8 @@ export const words = {
       `${title} at ${time}: ${span} before its time was over`,
   },
   instead: {
+    fromPaper: "From paper",
+    otherLast: (time) => `Another phone's last entry: ${time}`,
     copyingLeft: (writer, time) => "Copying from the paper sheet"
       + `${writer ? ` of ${writer}` : ""}, last ${time}: go on?`,
     copyingOn: "Go on copying", copyingNow: "End: record as of now",

@@ -142,6 +142,8 @@ export const words = {
       `${title} a las ${time}: ${span} antes de acabarse el tiempo`,
   },
   instead: {
+    fromPaper: "Del papel",
+    otherLast: (time) => `Última anotación de otro teléfono: ${time}`,
     copyingLeft: (writer, time) => "Copiando de la hoja de papel"
       + `${writer ? ` de ${writer}` : ""}, última ${time}: ¿seguir?`,
     copyingOn: "Seguir copiando", copyingNow: "Terminar: registrar al momento",

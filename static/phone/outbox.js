@@ -1,7 +1,8 @@
 // What waits for the office, since when, and what the office could not take.
 
 import { dayClockText } from "../device/clock.js";
-import { faultyRows, waitingRows } from "../device/book.js";
+import { waitingRows } from "../device/book.js";
+import { faultyRows } from "../device/faulty.js";
 import { alarmTold, kick } from "../device/sync.js";
 import { titleOf } from "./minutes.js";
 import { isEnded, isUnproven, model, subjectTitle, subscribe } from "./model.js";

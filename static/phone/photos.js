@@ -73,16 +73,6 @@ export function photosOf(entries) {
   return thumbs([...new Set(entries.flatMap((entry) => entry.photos))]);
 }
 
-/** @returns {Promise<string[]>} photos of a point's steps that are not here to see */
-export async function unseenPhotos({ sheet, state, entries }, point) {
-  const read = sheet.points[point].covers.flatMap((step) =>
-    Object.values(state.steps[step]?.lines ?? {}).flatMap((line) => line.entries));
-  const hashes = new Set(entries.filter((one) => read.includes(one.id))
-    .flatMap((one) => one.photos));
-  const found = await Promise.all([...hashes].map(photoHere));
-  return [...hashes].filter((_, place) => !found[place]).sort();
-}
-
 /** Small pictures; a tap shows one whole. @returns {HTMLElement|null} */
 export function thumbs(hashes) {
   return hashes.length ? h("div.thumbs", {}, ...hashes.map(thumb)) : null;

@@ -7,10 +7,10 @@ import { titleOf } from "./minutes.js";
 import { changed, model, saveOrTell, subscribe } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
 import { button, fill, h, sayMissing } from "./parts.js";
-import { unseenPhotos } from "./photos.js";
 import { askSigner, purposeHere } from "./pin.js";
 import { deputyWaits, fits, listed, roleText, unsignedWords } from "./releases.js";
 import { personName, refusalText } from "./speak.js";
+import { unseenPhotos } from "./unseen.js";
 import { keptReason } from "./written.js";
 import { words } from "./later.js";
 

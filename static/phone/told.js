@@ -131,9 +131,10 @@ export async function readRegister() {
   model.plan = told?.plan;
   model.roles = told?.site?.roles;
   model.zone = told?.site?.zone;
-  const named = (list = []) => Object.fromEntries(
-    list.map(({ id, title, name }) => [id, title ?? name]));
+  const named = (list = [], of = ({ title, name }) => title ?? name) =>
+    Object.fromEntries(list.map((each) => [each.id, of(each)]));
   model.kinds = named(told?.site?.item_kinds);
+  model.planned = named(told?.site?.item_kinds, (kind) => kind.planned);
   model.organisations = named(told?.site?.organisations);
   const roles = told?.register?.roles ?? [];
   model.registrars = roles;

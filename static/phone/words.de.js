@@ -81,8 +81,6 @@ export const words = {
     paper: "vom Papier", fresh: "hier und jetzt",
     writtenBy: "Geschrieben von", timeForm: "HHMM oder TTMMHHMM",
     copying: "Abschrift vom Papier",
-    fromPaper: "Vom Papier",
-    otherLast: (time) => `Zuletzt ein anderes Telefon: ${time}`,
     copyingEnd: "Tippen beendet sie: dann gilt wieder die Zeit von jetzt",
     allowed: (low, high) => `erlaubt ${low} bis ${high}`,
     fault: {
@@ -120,6 +118,7 @@ export const words = {
     wrong: (found, wanted) => `das ist: ${found}; verlangt ist: ${wanted}`,
     nothing: (typed) => `Nichts dieser Art hat „${typed}“ im Namen.`,
     expired: (day) => `verfallen seit ${day}`,
+    dayPast: (day) => `sein Tag ist vorbei: ${day}`,
     uncalibrated: (day) => `Kalibrierung abgelaufen seit ${day}`,
     overused: (uses, most) => `an ${uses} anderen benutzt, erlaubt ${most}`,
     used: (uses, most) => `${uses} von ${most} Mal benutzt`,

@@ -77,7 +77,6 @@ export const words = {
     rows: { when: "When", reason: "Why", photos: "Photos", paper: "Written down" },
     paper: "copied from paper", fresh: "here and now", writtenBy: "Written by",
     timeForm: "HHMM, or DDMMHHMM", copying: "Copying from paper",
-    fromPaper: "From paper", otherLast: (time) => `Another phone's last entry: ${time}`,
     copyingEnd: "Tap to end: then taps record as of now",
     allowed: (low, high) => `allowed ${low} to ${high}`,
     fault: {
@@ -114,6 +113,7 @@ export const words = {
     wrong: (found, wanted) => `this is: ${found}; wanted: ${wanted}`,
     nothing: (typed) => `Nothing of this kind has "${typed}" in its name.`,
     expired: (day) => `expired since ${day}`,
+    dayPast: (day) => `its day is past: ${day}`,
     uncalibrated: (day) => `out of calibration since ${day}`,
     overused: (uses, most) => `used on ${uses} others, allowed ${most}`,
     used: (uses, most) => `used ${uses} of ${most}`,

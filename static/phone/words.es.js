@@ -79,8 +79,6 @@ export const words = {
     rows: { when: "Cuándo", reason: "Por qué", photos: "Fotos", paper: "Escrito" },
     paper: "copiado del papel", fresh: "aquí y ahora", writtenBy: "Escrito por",
     timeForm: "HHMM o DDMMHHMM", copying: "Copiando del papel",
-    fromPaper: "Del papel",
-    otherLast: (time) => `Última anotación de otro teléfono: ${time}`,
     copyingEnd: "Toque para acabar: después cada toque vale para ahora",
     allowed: (low, high) => `permitido de ${low} a ${high}`,
     fault: {
@@ -120,6 +118,7 @@ export const words = {
     wrong: (found, wanted) => `esto es: ${found}; se pide: ${wanted}`,
     nothing: (typed) => `Nada de esta clase lleva «${typed}» en su nombre.`,
     expired: (day) => `caducado desde ${day}`,
+    dayPast: (day) => `su día ya pasó: ${day}`,
     uncalibrated: (day) => `sin calibración válida desde ${day}`,
     overused: (uses, most) => `usado en otros ${uses}, permitido ${most}`,
     used: (uses, most) => `usado ${uses} de ${most}`,

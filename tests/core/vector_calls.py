@@ -165,6 +165,12 @@ def _entries(given: dict[str, Any]) -> Any:
     return [SimpleNamespace(**{**missing, **each}) for each in given["entries"]]
 
 
+def _end_of(given: dict[str, Any]) -> int | str:
+    known = {each.id: each for each in _entries(given)}
+    end = register.end_of(known[given["of"]], known)
+    return "missing" if end is None else end
+
+
 def _signatures(given: dict[str, Any]) -> Any:
     plain = {"kind": "plan_signed", "needs": (), "unlocked": "pin"}
     return [SimpleNamespace(**{**plain, **each}) for each in given["entries"]]
@@ -239,6 +245,10 @@ PURE: dict[str, Callable[[dict[str, Any]], Any]] = {
     "witness.witnessed": lambda g: witness.witnessed(g["late"], g["earlier"]),
     "witness.led_to": lambda g: witness.led_to(g["bodies"], g["names"]),
     "register.register": lambda g: register.register(_entries(g)),
+    "register.by_item": lambda g: {
+        item: sorted(known) for item, known in register.by_item(_entries(g)).items()
+    },
+    "register.end_of": _end_of,
     "register.takes_out": lambda g: register.takes_out(SimpleNamespace(**g)),
     "register.numbers_of": lambda g: register.numbers_of(SimpleNamespace(**g)),
     "certificates.certified": lambda g: certificates.certified(_entries(g)),

@@ -26,7 +26,7 @@ import { ceiling, compare, ratio, rounded } from "../../static/core/numbers.js";
 import { own } from "../../static/core/own.js";
 import { planRefusals, planSignatures } from "../../static/core/plan_signing.js";
 import { refusal } from "../../static/core/refusals.js";
-import { numbersOf, register } from "../../static/core/register.js";
+import { byItem, endOf, numbersOf, register } from "../../static/core/register.js";
 import { takesOut } from "../../static/phone/register/taken_out.js";
 import { revisionsOf } from "../../static/core/revisions.js";
 import { findKey, roster } from "../../static/core/roster.js";
@@ -41,13 +41,14 @@ import { say, useWords } from "../../static/core/words.js";
 import { MOMENTS } from "./core_moments.js";
 import { SCENES } from "./core_scenes.js";
 import { tell } from "./core_told.js";
-import { BASES, COMMON, plain, shownRatio } from "./core_words.js";
+import { BASES, COMMON, namesBy, plain, shownRatio } from "./core_words.js";
 
 const data = (name) => JSON.parse(readFileSync(
   new URL(`../../fieldapp/core/${name}.json`, import.meta.url), "utf-8"));
 useKinds(data("kinds"));
 useWords(data("words"));
 
+const SIGNATURE = { kind: "plan_signed", unlocked: "pin" };
 const SHOWN = ["kind", "line", "values", "about", "photos", "needs", "after"];
 
 /** Answer cases, each [function, input]. @returns {string[]} canonical texts */
@@ -150,14 +151,14 @@ function shownEntry(given) {
   return Object.fromEntries(SHOWN.map((name) => [name, entry[name]]));
 }
 
-function entriesOf(given) {
-  const missing = { after: [], values: {}, needs: [], kind: "registered", at: 1 };
-  return given.entries.map((each) => ({ ...missing, ...each }));
+function entriesOf({ entries }, missing = { kind: "registered", at: 1 }) {
+  const plain = { after: [], values: {}, needs: [] };
+  return entries.map((each) => ({ ...plain, ...missing, ...each }));
 }
 
-function signaturesOf(given) {
-  const plain = { kind: "plan_signed", needs: [], unlocked: "pin" };
-  return given.entries.map((each) => ({ ...plain, ...each }));
+function endedBy(entries, id) {
+  const known = new Map(entries.map((each) => [each.id, each]));
+  return endOf(known.get(id), known);
 }
 
 function shownOrder(given) {
@@ -208,15 +209,17 @@ const PURE = {
   "witness.led_to": (g) => ledTo(new Map(Object.entries(g.bodies)), g.names),
   "witness.witnessed": (g) => witnessed(new Map(Object.entries(g.late)), g.earlier),
   "register.register": (g) => register(entriesOf(g)),
+  "register.by_item": (g) => namesBy(byItem(entriesOf(g))),
+  "register.end_of": (g) => plain(endedBy(entriesOf(g), g.of)),
   "register.takes_out": takesOut,
   "register.numbers_of": (g) => numbersOf(g.values),
   "certificates.certified": (g) => certified(entriesOf(g)),
   "certificates.items_relied_on": (g) => itemsReliedOn(g.items, entriesOf(g)),
   "plan_signing.plan_signatures": (g) => Object.fromEntries(
-    Object.entries(planSignatures(g.plan, signaturesOf(g), g.people))
+    Object.entries(planSignatures(g.plan, entriesOf(g, SIGNATURE), g.people))
       .map(([part, entry]) => [part, entry.id])),
   "plan_signing.plan_refusals": (g) =>
-    planRefusals(g.plan, signaturesOf(g), g.people, g.person),
+    planRefusals(g.plan, entriesOf(g, SIGNATURE), g.people, g.person),
   "kernel.value": (g) => shownRatio(evaluated(g, "value")),
   "kernel.condition": (g) => evaluated(g, "condition") ?? "unknown",
   "kernel.straight": (g) =>

@@ -24,3 +24,9 @@ export function plain(value) {
 export function shownRatio(value) {
   return value === undefined || value === OUT ? plain(value) : value.join("/");
 }
+
+/** Write which names a map of maps has. */
+export function namesBy(found) {
+  return Object.fromEntries([...found].map(([name, known]) =>
+    [name, [...known.keys()].sort()]));
+}

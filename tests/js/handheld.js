@@ -58,7 +58,7 @@ export async function boot(name, { power = false } = {}) {
   boots += 1;
   const load = (file) => import(`${DEVICE}${file}.js?boot=${boots}`);
   const files = ["journal", "sync", "enrolment", "enrolled", "keys", "database", "book",
-    "photos", "roads/receive", "roads/further"];
+    "faulty", "photos", "roads/receive", "roads/further"];
   const loaded = await Promise.all(files.map(load));
   phone.modules = Object.fromEntries(files.map((file, place) => [file, loaded[place]]));
 }

@@ -181,6 +181,8 @@ def test_a_bar_is_taken_out_of_use_and_chosen_before_no_gate(stores: Gang) -> No
     entry = entered(stores)
     about = entry["about"]
     assert (about["text"], about["expires"]) == ("Broken", entry["at"])
+    # The moment it was saved: nobody typed an hour.
+    assert (entry["at_by"], entry["made"]) == ("tap", entry["at"])
     assert about["replaces"] in _offices_own(stores)
     assert "reason" not in about
     assert entry["values"] == {"uses_max": 10}

@@ -5,6 +5,7 @@ from typing import Any
 from tests.phone.gang import JOINT, Gang
 from tests.phone.handset import Handset
 
+DAY_MS = 86_400_000
 OTHER, OTHER_TITLE = "j-e1", "Joint E1"
 BAR, FREE = "bar-01", "bar-02"
 
@@ -42,6 +43,27 @@ def test_the_next_bar_is_looked_for_after_the_last(gang: Gang) -> None:
     phone.until(f"() => ({_ORDER})()[0] === 'bar-10'")
     order = phone.page.evaluate(_ORDER)
     assert order[-2:] == ["bar-07", "bar-08"]
+
+
+def test_out_of_use_is_out_of_use_whatever_the_hour_and_a_planned_day_is_past(
+    bare_phone: Handset,
+) -> None:
+    """Taken out by a phone whose clock is a day ahead, ms beside now."""
+
+    def unfit(at: int | None = None, ends: int = DAY_MS, **item: Any) -> str | None:
+        known = {"kind": "bar", "label": "Bar", "numbers": {}, **item}
+        told = [known, ends, at]
+        found: str | None = bare_phone.page.evaluate(_UNFIT, told)
+        return found
+
+    assert unfit(out="Broken") == "Broken"
+    assert unfit(out="Broken", at=0) is None, "as paper says of an hour before"
+    assert unfit(out="Broken", at=2 * DAY_MS) == "Broken"
+    assert unfit() is None
+    assert (unfit(ends=-DAY_MS) or "").startswith("expired since")
+    past = unfit(ends=-DAY_MS, kind="segment")
+    assert past is not None
+    assert past.startswith("its day is past")
 
 
 def test_a_bar_hangs_until_the_step_that_gives_it_back_is_done(
@@ -99,3 +121,11 @@ _THREAD = """async ([other, joint, bar]) => {
   return model.open.sheet.steps["bars-in"].lines[0].id;
 }"""
 """Threads a bar in another joint; gives the first place of this one's bars."""
+_UNFIT = """async ([item, ends, at]) => {
+  const [{ unfit }, { model }] = await Promise.all([
+    import("/phone/screens/items.js"), import("/phone/screens/model.js")]);
+  model.planned = { segment: 1 };
+  const now = Date.now();
+  return unfit({ ...item, expires: now + ends }, { items: item.kind },
+    at === null ? undefined : now + at) ?? null;
+}"""

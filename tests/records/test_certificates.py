@@ -251,6 +251,34 @@ def test_a_renewed_certificate_corrects_nothing(site: Book) -> None:
     assert (used.certificate, used.corrected, used.now) == ("JC-301", False, "")
 
 
+@pytest.mark.parametrize("copied", [False, True])
+def test_what_was_taken_out_of_use_is_told_beside_its_certificate(
+    site: Book, *, copied: bool
+) -> None:
+    jack = site.office_says("registered", JACK, LINE)
+    about = {**JACK, "text": "Broken", "replaces": jack, "expires": site.at(50).now}
+    out = by_stores(site, about, LINE)
+    # A phone that copies from paper names what it knows to stand: the taking out.
+    stressed(site, [out.id if copied else jack])
+    book = told_of(site)
+    assert book.nonconformances == ()
+    (used,) = book.used
+    assert (used.certificate, used.last_day) == ("JC-301", _day(LAST - 1))
+    since = "since 2027-01-15 09:50: “Broken”"
+    assert used.out == since
+    assert f", taken out of use {since})" in record_html(book)
+
+
+def test_a_certificate_that_was_over_makes_no_copied_reading_good(site: Book) -> None:
+    over = {**JACK, "expires": START_MS + 25 * 60_000}
+    jack = site.office_says("registered", over, LINE)
+    about = {**JACK, "text": "Broken", "replaces": jack, "expires": site.at(50).now}
+    stressed(site, [by_stores(site, about, LINE).id])
+    words = [each.words for each in told_of(site).nonconformances]
+    assert len(words) == 2
+    assert all("Out of calibration" in each for each in words), words
+
+
 def by_stores(
     book: Book, about: dict[str, Any], values: dict[str, int], minute: float = 50
 ) -> Entry:

@@ -69,6 +69,11 @@ def test_a_label_says_title_kind_and_last_day_in_words() -> None:
     assert (dated.title, dated.kind) == ("Gauge g-1", "Pressure gauge")
     assert dated.until == "Good until the end of 31\xa0May\xa02027"
     assert endless.until == "No last day"
+    # A day of the programme: nothing is good until then.
+    cast = {"id": "gauge", "title": "Pressure gauge", "planned": 1}
+    named = Names(site={**SITE.site, "item_kinds": [cast]})
+    (planned,) = labels([item("g-1")], "tarn", named)
+    assert planned.until == "Planned for 31\xa0May\xa02027"
     about = {"replaces": "0" * 64, "expires": NOW, "text": "Bent"}
     taken = SimpleNamespace(at=NOW, about=about)
     (out,) = labels([item("g-3", out=taken)], "tarn", SITE)

@@ -143,7 +143,7 @@ class ShellPhone:
 
     def not_accepted(self) -> set[str]:
         """Give what this phone tells its people the office did not take."""
-        told = self._call("have", "book", "faultyRows")
+        told = self._call("have", "faulty", "faultyRows")
         return {row["id"] for row in told}
 
     def bring(self, *entries: Signed) -> dict[str, Any]:

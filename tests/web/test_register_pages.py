@@ -72,6 +72,8 @@ def test_what_was_taken_out_of_use_says_why_by_whom_and_when(site: Race) -> None
     one = " ".join(site.read("/register/g1").split())
     assert "<strong>Now out of use since" in one
     assert "Taken out of use: Bent" in one
+    # Nobody is harmed by what lies with the scrap.
+    assert "Gauge one" not in site.read("/today")
     # Read with all the same, then put back as never bent: its reason is no certificate.
     site.at(6).wiped(needs=[out])
     back = {**about, "text": "GC-12", "replaces": out, "reason": "Never bent"}
@@ -92,7 +94,9 @@ def test_the_day_of_something_planned_does_not_expire(site: Race) -> None:
         put_in_force(door, race_sheet(), race_sheet(OTHER), people=[ENGINEER],
                      tables=[LIFE], **PICTURE | {"item_kinds": planned})  # fmt: skip
     assert "planned" in site.read("/register/")
+    assert "Gauge one" not in site.read("/today")
     site.at(3 * 24 * 60).desk.sign_in()
+    assert "Gauge one" not in site.read("/today")
     text = site.read("/register/")
     assert "expired" not in text
     assert text.count("its day is past") == 1

@@ -156,8 +156,9 @@ function groupKey(view, kind, heading, items, isOpen) {
     } });
 }
 
+// Out of use it is whatever the hour: the clock that says since when may be ahead.
 function isOver({ expires, planned, out }) {
-  return expires < wallMs() && (!planned || out !== undefined);
+  return out !== undefined || (expires < wallMs() && !planned);
 }
 
 function itemKey(view, item) {
@@ -178,7 +179,7 @@ function stands({ expires, out, planned }, { zone }) {
   if (out !== undefined) return text.wasOut(out);
   if (expires === undefined) return text.endless;
   const isPast = expires < wallMs();
-  const said = planned ? isPast ? text.dayPast : text.planned
+  const said = planned ? isPast ? shared.items.dayPast : text.planned
     : isPast ? text.expired : text.good;
   return said(
     dayText(lastDayOf(expires, zone)));

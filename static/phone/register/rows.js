@@ -150,7 +150,7 @@ function readText(row, { items }, was) {
 
 /**
  * What is signed of the rows, or why not yet.
- * @returns {{about:object, values:object, photos:string[], at?:number}
+ * @returns {{about:object|function, values:object, photos:string[]}
  *   |{fault:string, row?:object}}
  */
 export function draftOf({ rows, known, was, mode }) {
@@ -184,10 +184,10 @@ export function draftOf({ rows, known, was, mode }) {
 // Out of use from this very moment: that it ends when it was stated says so. What its
 // certificate says stays, as what was read on it does.
 function takenOut(rows, { id, kind, label, numbers, entry }) {
-  const at = wallMs();
   const { value } = rows.find((row) => row.reason);
-  return { at, about: { item: id, kind, label, text: value, expires: at,
-    replaces: entry }, values: numbers, photos: rows.find((row) => row.hashes).hashes };
+  const about = (at) => ({ item: id, kind, label, text: value, expires: at,
+    replaces: entry });
+  return { about, values: numbers, photos: rows.find((row) => row.hashes).hashes };
 }
 
 // A calibration that was not typed anew is the one that was there.

@@ -11,7 +11,6 @@ export const words = {
     good: (day) => `gut bis ${day}`, endless: "kein letzter Tag",
     expired: (day) => `abgelaufen, letzter Tag ${day}`,
     planned: (day) => `geplant für ${day}`,
-    dayPast: (day) => `sein Tag ist vorbei: ${day}`,
     who: (roles) => `Eingetragen und berichtigt von: ${roles}, in eigener Schicht.`,
     start: "Schicht des Lagers beginnen", new: "Neues Teil",
     renew: "Neues Zeugnis", correct: "Zeugnis berichtigen",

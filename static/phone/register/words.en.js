@@ -11,7 +11,6 @@ export const words = {
     good: (day) => `good until ${day}`, endless: "no last day",
     expired: (day) => `ran out, last day ${day}`,
     planned: (day) => `planned for ${day}`,
-    dayPast: (day) => `its day is past: ${day}`,
     who: (roles) => `Entered and corrected by: ${roles}, in their own shift.`,
     start: "Start a shift of stores", new: "New item",
     renew: "New certificate", correct: "Correct the certificate",

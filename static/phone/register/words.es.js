@@ -11,7 +11,6 @@ export const words = {
     good: (day) => `vale hasta ${day}`, endless: "sin último día",
     expired: (day) => `vencido, último día ${day}`,
     planned: (day) => `previsto para ${day}`,
-    dayPast: (day) => `su día ya pasó: ${day}`,
     who: (roles) => `Inscriben y corrigen: ${roles}, en su propio turno.`,
     start: "Empezar un turno de almacén", new: "Nuevo elemento",
     renew: "Nuevo certificado", correct: "Corregir el certificado",
