@@ -69,10 +69,10 @@ LATER = re.compile(
     r"|screens/(?:amend|apart|backwards|beforehand|concerning|conditions|course"
     r"|crew|disputed|elevation|enrol|facts|figures|following|hanging|instead"
     r"|judged|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+"
-    r"|meaning|more|nonconformance|outbox|overtime|people|pin|pinpad|plan|point"
-    r"|raising|releases|restarts|rests|reviews|running|scale|seldom|sighting"
-    r"|since|spoken|stages|stress|suited|switching|thought|uncover|unseen|verdicts"
-    r"|wanted|within|won|written|wrong)\.js)"
+    r"|meaning|missing|more|nonconformance|outbox|overtime|people|pin|pinpad|plan|point"
+    r"|raising|releases|restarts|rests|reviews|running|scale|seldom|settings"
+    r"|sighting|since|spoken|stages|stress|suited|switching|thought|uncover|unseen"
+    r"|verdicts|wanted|within|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean and what a form still wants, times

@@ -3,8 +3,9 @@
 import { dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
+import { sayMissing } from "./missing.js";
 import { model, saveOrTell } from "./model.js";
-import { button, fill, h, sayMissing } from "./parts.js";
+import { button, fill, h } from "./parts.js";
 import { personName } from "./speak.js";
 import { keptHere, notSaved } from "./written.js";
 import { words } from "./later.js";

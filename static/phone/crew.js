@@ -3,8 +3,9 @@
 // themselves; here those are named who take none. A name once declared stays.
 
 import { workers } from "../core/signers.js";
+import { sayMissing } from "./missing.js";
 import { model } from "./model.js";
-import { button, fill, h, sayMissing } from "./parts.js";
+import { button, fill, h } from "./parts.js";
 import { personName, roleName } from "./speak.js";
 import { words } from "./later.js";
 

@@ -1,7 +1,8 @@
 // The choice of a language: one key each, in its own words.
 
-import { model, setSetting } from "./model.js";
+import { model } from "./model.js";
 import { button, h } from "./parts.js";
+import { setSetting } from "./settings.js";
 import { LANGUAGES, languageOf, speak, words } from "./words.js";
 
 let away = false;

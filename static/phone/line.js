@@ -7,9 +7,10 @@ import { earlyTexts } from "./backwards.js";
 import { phoneName } from "./disputed.js";
 import { icon } from "./icons.js";
 import { outsideOf } from "./judged.js";
+import { sayMissing } from "./missing.js";
 import { photosOf } from "./photos.js";
 import { model, saveOrTell } from "./model.js";
-import { button, fill, h, sayMissing } from "./parts.js";
+import { button, fill, h } from "./parts.js";
 import {
   checkText, flagTexts, lineLabel, personName, shownFigures, stateBadge, valueText,
 } from "./speak.js";

@@ -3,9 +3,7 @@
 // that folds entries is loaded behind the first screen and waited for by every act.
 
 import { wallMs } from "../device/clock.js";
-import { putMeta } from "../device/database.js";
 import { early, signersOf, UNKEPT } from "../device/early.js";
-import { keepLook } from "./look.js";
 
 export const model = {
   shell: UNKEPT, settings: { theme: "sun", hand: "right" }, identity: null, here: [],
@@ -87,14 +85,6 @@ export async function loadEarly() {
     model.zone = view.zone;
     model.open = view.open;
   }
-}
-
-/** Keep a setting of this phone (theme, hand). */
-export async function setSetting(name, value) {
-  model.settings = { ...model.settings, [name]: value };
-  keepLook(model.settings);
-  await putMeta("settings", model.settings);
-  changed();
 }
 
 /** @returns {string} a subject's title, as far as its sheet has been read */

@@ -1,9 +1,10 @@
 // This phone: its look, its hand, its people, its version.
 
-import { changed, model, setSetting, subscribe } from "./model.js";
+import { changed, model, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { icon } from "./icons.js";
 import { languageKeys } from "./languages.js";
+import { setSetting } from "./settings.js";
 import { maySwitch, switchVersion, versionOffered } from "./switching.js";
 import { words } from "./later.js";
 

@@ -90,12 +90,6 @@ function present(child) {
   return child !== null && child !== undefined && child !== false;
 }
 
-/** Say what is missing, where it is seen; "" takes it away. */
-export function sayMissing(note, said) {
-  fill(note, said);
-  if (said) note.scrollIntoView({ block: "nearest" });
-}
-
 /** Keys that came under a thumb just now take no second tap of what led to them. */
 export function holdOff(place, tapped, which = "button", ms = DOUBLE_TAP_MS) {
   const left = tapped + ms - monoMs();

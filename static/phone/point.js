@@ -4,9 +4,10 @@
 import { releaseRefusals } from "../core/rules.js";
 import { pointFacts, signsFirst, whoSigns } from "./facts.js";
 import { titleOf } from "./minutes.js";
+import { sayMissing } from "./missing.js";
 import { changed, model, saveOrTell, subscribe } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
-import { button, fill, h, sayMissing } from "./parts.js";
+import { button, fill, h } from "./parts.js";
 import { askSigner, purposeHere } from "./pin.js";
 import { deputyWaits, fits, listed, roleText, unsignedWords } from "./releases.js";
 import { personName, refusalText } from "./speak.js";

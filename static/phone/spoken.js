@@ -3,8 +3,9 @@
 
 import { releaseRefusals } from "../core/rules.js";
 import { icon } from "./icons.js";
+import { sayMissing } from "./missing.js";
 import { model } from "./model.js";
-import { button, fill, h, sayMissing } from "./parts.js";
+import { button, fill, h } from "./parts.js";
 import { fits } from "./releases.js";
 import { personName, refusalText } from "./speak.js";
 import { words } from "./later.js";

@@ -36,6 +36,7 @@ EXPORT = re.compile(r"^export (?:async )?function\*? (\w+)", re.MULTILINE)
 # Kept under another name or place in script, for a reason.
 ELSEWHERE = {
     "canonical.sha256_hex": "sha256.js",
+    "register.certificate_of": "../phone/register/taken_out.js",
     "register.takes_out": "../phone/register/taken_out.js",
 }
 

@@ -165,10 +165,10 @@ def _entries(given: dict[str, Any]) -> Any:
     return [SimpleNamespace(**{**missing, **each}) for each in given["entries"]]
 
 
-def _end_of(given: dict[str, Any]) -> int | str:
+def _of(given: dict[str, Any], call: Any, told: Any = lambda found: found) -> Any:
     known = {each.id: each for each in _entries(given)}
-    end = register.end_of(known[given["of"]], known)
-    return "missing" if end is None else end
+    found = call(known[given["of"]], known)
+    return "missing" if found is None else told(found)
 
 
 def _signatures(given: dict[str, Any]) -> Any:
@@ -248,7 +248,10 @@ PURE: dict[str, Callable[[dict[str, Any]], Any]] = {
     "register.by_item": lambda g: {
         item: sorted(known) for item, known in register.by_item(_entries(g)).items()
     },
-    "register.end_of": _end_of,
+    "register.certificate_of": lambda g: _of(
+        g, register.certificate_of, lambda entry: entry.id
+    ),
+    "register.end_of": lambda g: _of(g, register.end_of),
     "register.takes_out": lambda g: register.takes_out(SimpleNamespace(**g)),
     "register.numbers_of": lambda g: register.numbers_of(SimpleNamespace(**g)),
     "certificates.certified": lambda g: certificates.certified(_entries(g)),

@@ -27,7 +27,7 @@ import { own } from "../../static/core/own.js";
 import { planRefusals, planSignatures } from "../../static/core/plan_signing.js";
 import { refusal } from "../../static/core/refusals.js";
 import { byItem, endOf, numbersOf, register } from "../../static/core/register.js";
-import { takesOut } from "../../static/phone/register/taken_out.js";
+import { certificateOf, takesOut } from "../../static/phone/register/taken_out.js";
 import { revisionsOf } from "../../static/core/revisions.js";
 import { findKey, roster } from "../../static/core/roster.js";
 import { possible, readingRefusals } from "../../static/core/rules.js";
@@ -156,10 +156,8 @@ function entriesOf({ entries }, missing = { kind: "registered", at: 1 }) {
   return entries.map((each) => ({ ...plain, ...missing, ...each }));
 }
 
-function endedBy(entries, id) {
-  const known = new Map(entries.map((each) => [each.id, each]));
-  return endOf(known.get(id), known);
-}
+const oneOf = (given, known = new Map(entriesOf(given).map((each) =>
+  [each.id, each]))) => [known.get(given.of), known];
 
 function shownOrder(given) {
   const { entries, past, heads, missing } = order(entriesOf(given));
@@ -210,7 +208,8 @@ const PURE = {
   "witness.witnessed": (g) => witnessed(new Map(Object.entries(g.late)), g.earlier),
   "register.register": (g) => register(entriesOf(g)),
   "register.by_item": (g) => namesBy(byItem(entriesOf(g))),
-  "register.end_of": (g) => plain(endedBy(entriesOf(g), g.of)),
+  "register.certificate_of": (g) => plain(certificateOf(...oneOf(g))?.id),
+  "register.end_of": (g) => plain(endOf(...oneOf(g))),
   "register.takes_out": takesOut,
   "register.numbers_of": (g) => numbersOf(g.values),
   "certificates.certified": (g) => certified(entriesOf(g)),

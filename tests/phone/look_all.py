@@ -111,7 +111,7 @@ def main() -> None:
 
 
 _HAND = """async (hand) => {
-  const { setSetting } = await import("/phone/screens/model.js");
+  const { setSetting } = await import("/phone/screens/settings.js");
   await setSetting("hand", hand);
 }"""
 

@@ -42,7 +42,7 @@ def _open(gang: Gang, route: str) -> None:
 
 
 _SPEAK = """async (language) => {
-  const { setSetting } = await import("/phone/screens/model.js");
+  const { setSetting } = await import("/phone/screens/settings.js");
   await setSetting("language", language);
   await (await import("/phone/screens/words.js")).speak(language);
 }"""

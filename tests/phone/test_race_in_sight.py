@@ -144,7 +144,7 @@ def test_on_a_low_screen_a_line_of_the_caution_stays(race: Gang) -> None:
 
 
 _SPEAK = """async (language) => {
-  const { setSetting } = await import("/phone/screens/model.js");
+  const { setSetting } = await import("/phone/screens/settings.js");
   await setSetting("language", language);
 }"""
 _UNCOVERED = """() => {

@@ -4,7 +4,7 @@ import { siteEntries } from "../../device/book.js";
 import { siteBundle } from "../../device/library.js";
 import { inOrder } from "../numbers.js";
 import { model, refresh } from "../model.js";
-import { takesOut } from "./taken_out.js";
+import { certificateOf, takesOut } from "./taken_out.js";
 
 /**
  * The register as a person looks at it.
@@ -34,13 +34,6 @@ export async function readKnown() {
   for (const item of items) item.planned = planned.has(item.kind);
   return { roles: told?.register?.roles ?? [], kinds, items,
     zone: told?.site?.zone };
-}
-
-// What took an item out of use is no certificate: the one before it is told.
-function certificateOf(entry, byId) {
-  let found = entry;
-  while (found && takesOut(found)) found = byId.get(found.about.replaces);
-  return found;
 }
 
 // What a step may choose, or the site's files name: a kind whose certificates state

@@ -5,3 +5,12 @@
 export function takesOut({ about: { replaces, expires }, at }) {
   return Boolean(replaces) && expires === at;
 }
+
+/** The certificate that a registration is, or that what it took out had.
+ * @param {object} [entry] @param {Map<string, object>} known registrations by id
+ * @returns {object|undefined} */
+export function certificateOf(entry, known) {
+  let found = entry;
+  while (found && takesOut(found)) found = known.get(found.about.replaces);
+  return found;
+}
