@@ -18,6 +18,7 @@ from fieldapp.web.desk import Desk
 from fieldapp.web.faults_page import faults_of
 from fieldapp.web.flags import received_of
 from fieldapp.web.joint_parts import label_of, parts, values_told
+from fieldapp.web.out_of_use import out_of_use
 from fieldapp.web.plan_page import limits_of
 from fieldapp.web.stages import still_wanted, title_of
 from fieldapp.web.wording import Wording
@@ -39,6 +40,7 @@ def evidence_page(here: Desk, found: Folded, point: str) -> Row:
         "id": found.sheet.subject,
         "part": told[point],
         "missing": list(_missing(here, found, told[point], work)),
+        "out": out_of_use(here, found, raw.get("covers", ())),
         "unmet": _unmet(found, point),
         "requires": raw.get("requires", ()),
         "terms": list(terms_of(found.sheet.raw, raw)),

@@ -69,8 +69,8 @@ LATER = re.compile(
     r"|screens/(?:amend|apart|backwards|beforehand|concerning|conditions|course"
     r"|crew|disputed|elevation|enrol|facts|figures|following|hanging|instead"
     r"|judged|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+"
-    r"|meaning|missing|more|nonconformance|outbox|overtime|people|pin|pinpad|plan|point"
-    r"|raising|releases|restarts|rests|reviews|running|scale|seldom|settings"
+    r"|meaning|missing|more|nonconformance|outbox|outofuse|overtime|people|pin|pinpad"
+    r"|plan|point|raising|releases|restarts|rests|reviews|running|scale|seldom|settings"
     r"|sighting|since|spoken|stages|stress|suited|switching|thought|uncover|unseen"
     r"|verdicts|wanted|within|won|written|wrong)\.js)"
 )
@@ -83,7 +83,8 @@ leads to it, that no caution lies over a question, what bars carry on a card, se
 and ways on, the names of languages and the taking in of a newer version, that a race
 was won, what leads instead of it, what to do once it is lost, what waits for the
 office, the screen of a gate, which nobody signs without what it rests on, the asking
-for a PIN, spoken releases, the register, what runs on above a form."""
+for a PIN, spoken releases, the register, what runs on above a form, what was taken out
+of use, settings, photographs nobody here saw, what the office did not take."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

@@ -108,6 +108,7 @@ export const words = {
   },
   hanging: {
     out: "außer Gebrauch",
+    outSince: (time) => `außer Gebrauch seit ${time}`,
     named: (title, time) => `genannt in ${title}, ${time}`,
     stopped: (time, title) => `In Gebrauch beim STOPP ${time}: ${title}`,
     there: (where, time) => `in ${where} seit ${time}, und niemand hat `

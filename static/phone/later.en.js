@@ -103,6 +103,7 @@ export const words = {
   },
   hanging: {
     out: "out of use",
+    outSince: (time) => `out of use since ${time}`,
     named: (title, time) => `named in ${title}, ${time}`,
     stopped: (time, title) => `In hand at STOP ${time}: ${title}`,
     there: (where, time) => `in ${where} since ${time}, and not said to be `

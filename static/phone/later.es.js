@@ -102,6 +102,7 @@ export const words = {
   },
   hanging: {
     out: "fuera de uso",
+    outSince: (time) => `fuera de uso desde ${time}`,
     named: (title, time) => `nombrado en ${title}, ${time}`,
     stopped: (time, title) => `En uso al pulsar STOP ${time}: ${title}`,
     there: (where, time) => `en ${where} desde ${time}, y nadie anotó que `

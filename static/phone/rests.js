@@ -14,6 +14,7 @@ import { hangingNote } from "./hanging.js";
 import { icon } from "./icons.js";
 import { endsText, fieldLimit, isBeyond, shownEnds, worth } from "./limits.js";
 import { model } from "./model.js";
+import { outNote } from "./outofuse.js";
 import { button, h } from "./parts.js";
 import { photosOf } from "./photos.js";
 import { otherArmHeard } from "./sighting.js";
@@ -52,7 +53,7 @@ export function whatItRestsOn(open, point, draw) {
   // Where all is within its limits, one heading says both.
   const heading = first.length || rows.length === 0 ? h("h2", {}, text.rests) : null;
   return [
-    hangingNote(open, point), heading, ...first,
+    outNote(open, point), hangingNote(open, point), heading, ...first,
     ...withinLimits(open, said, rows, heading ? "h3" : "h2"),
     covered.length ? button("plain", {
       mark: all ? "dash" : "plus", id: "unfold", label: all ? text.fold : text.unfold,

@@ -186,18 +186,31 @@ def test_a_bar_is_taken_out_of_use_and_chosen_before_no_gate(stores: Gang) -> No
     assert about["replaces"] in _offices_own(stores)
     assert "reason" not in about
     assert entry["values"] == {"uses_max": 10}
-    # Another one is put back by a certificate of its own.
+    # Another one hangs in the joint already: whoever signs there is told.
+    places = phone.page.evaluate(_PLACES)
+    shift(stores, "jorun", PINS["jorun"])
+    stores.tell({"step": "bars-in", "line": places[1],
+                 "values": {"bar": "bar-08", "coupler": 1}})  # fmt: skip
+    shift(stores, STORES, STORES_PIN)
     go(stores, "/register/out/bar-08")
     stores.tap_slowly("#dock .reasons .choice")
     stores.save()
+    go(stores, f"/point/{JOINT}/mixing")
+    told = '#out-of-use [data-item="bar-08"]'
+    phone.sees("Bar 08, 32 mm, heat K207: out of use since", told)
+    phone.sees(": Broken", told)
+    # It is put back by a certificate of its own.
+    go(stores, "/register/item/bar-08")
     phone.tap("#renew")
     write(stores, "MT-207")
     stores.tap_slowly("#no-day")
     stores.figure("10")
     phone.sees("New certificate entered by Sunniva Crake", "#entered-by")
-    place = phone.page.evaluate(_PLACES)[0]
+    go(stores, f"/point/{JOINT}/mixing")
+    phone.page.wait_for_selector("#unfold")
+    assert phone.page.locator("#out-of-use").count() == 0
     shift(stores, "jorun", PINS["jorun"])
-    go(stores, f"/form/{JOINT}/bars-in/{place}")
+    go(stores, f"/form/{JOINT}/bars-in/{places[0]}")
     unfit = '#dock [data-value="bar-07"][data-unfit]'
     phone.sees("Broken", unfit)
     phone.sees("out of use", unfit)

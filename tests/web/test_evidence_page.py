@@ -40,6 +40,30 @@ def test_a_point_tells_readings_with_limits_and_sources_and_who_may_not_sign(
         assert words in text, words
 
 
+def test_what_was_taken_out_of_use_since_is_told_to_whoever_signs(site: Race) -> None:
+    door = site.desk.site.wired.door
+    with connected(door.store):
+        put_in_force(door, race_sheet(), race_sheet(OTHER), people=[ENGINEER],
+                     tables=[LIFE], register=["foreman"], **PICTURE)  # fmt: skip
+        (gauge,) = register_of(site.desk.site.wired.reader)
+    site.at(0).wiped(needs=[gauge.entry])
+    assert "out of use" not in site.read(POINT)
+    about = {"item": "g1", "kind": "gauge", "label": gauge.label, "text": "Bent",
+             "replaces": gauge.entry}  # fmt: skip
+    site.at(5)
+    about |= {"expires": site.desk.site.now}
+    out = site.say("registered", subject=None, about=about, values={"zero": 35})
+    text = site.read(POINT)
+    told = text[text.index('id="rests"') :]
+    assert "Gauge one</a> is out of use since" in told
+    assert "by Ida Fell: “Bent”" in told
+    # Put back, nothing is said of it any more.
+    del about["expires"]
+    back = about | {"text": "GC-12", "replaces": out}
+    site.at(6).say("registered", subject=None, about=back, values={"zero": 35})
+    assert "out of use" not in site.read(POINT)
+
+
 def test_what_is_missing_of_a_point_is_told_first(site: Race) -> None:
     text = site.read(POINT)
     assert "Wipe the face is not recorded yet." in text
