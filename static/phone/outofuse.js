@@ -1,6 +1,6 @@
-// What a point's own lines name and is out of use, for whoever signs: it was fit when it
-// was recorded, and may stand in the joint broken. Said, never forbidden: what was read
-// before stays.
+// What a point's own lines name and is out of use, for whoever signs: it was fit when
+// it was recorded, and may stand in the joint broken. Said, never forbidden: what was
+// read before stays.
 
 import { siteEntries } from "../device/book.js";
 import { dayClockText } from "../device/clock.js";

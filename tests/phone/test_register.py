@@ -186,10 +186,22 @@ def test_a_bar_is_taken_out_of_use_and_chosen_before_no_gate(stores: Gang) -> No
     assert about["replaces"] in _offices_own(stores)
     assert "reason" not in about
     assert entry["values"] == {"uses_max": 10}
-    # Another one hangs in the joint already: whoever signs there is told.
-    places = phone.page.evaluate(_PLACES)
+    place, other = phone.page.evaluate(_PLACES)[:2]
+    _told_at_the_gate(stores, other)
     shift(stores, "jorun", PINS["jorun"])
-    stores.tell({"step": "bars-in", "line": places[1],
+    go(stores, f"/form/{JOINT}/bars-in/{place}")
+    unfit = '#dock [data-value="bar-07"][data-unfit]'
+    phone.sees("Broken", unfit)
+    phone.sees("out of use", unfit)
+    stores.choose("bar-07")
+    phone.sees("heat K207: Broken. Choose another", ".field.active .faulttext")
+
+
+def _told_at_the_gate(stores: Gang, place: str) -> None:
+    """Take out of use what hangs in the joint already, and put it back."""
+    phone = stores.phone
+    shift(stores, "jorun", PINS["jorun"])
+    stores.tell({"step": "bars-in", "line": place,
                  "values": {"bar": "bar-08", "coupler": 1}})  # fmt: skip
     shift(stores, STORES, STORES_PIN)
     go(stores, "/register/out/bar-08")
@@ -209,13 +221,6 @@ def test_a_bar_is_taken_out_of_use_and_chosen_before_no_gate(stores: Gang) -> No
     go(stores, f"/point/{JOINT}/mixing")
     phone.page.wait_for_selector("#unfold")
     assert phone.page.locator("#out-of-use").count() == 0
-    shift(stores, "jorun", PINS["jorun"])
-    go(stores, f"/form/{JOINT}/bars-in/{places[0]}")
-    unfit = '#dock [data-value="bar-07"][data-unfit]'
-    phone.sees("Broken", unfit)
-    phone.sees("out of use", unfit)
-    stores.choose("bar-07")
-    phone.sees("heat K207: Broken. Choose another", ".field.active .faulttext")
 
 
 def test_a_foreman_reads_the_register_and_enters_nothing(gang: Gang) -> None:
