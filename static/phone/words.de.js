@@ -164,7 +164,7 @@ export const words = {
     copied: "vom Papier abgeschrieben", stopped: "STOPP", made_safe: "gesichert",
     acknowledged: "Alarm gesehen", note: "Notiz",
   },
-  nonconformance: { raise: "Nichtkonformität melden" },
+  nonconformance: { raise: "Nicht­konformität melden" },
   stop: {
     title: "STOPP: warum?", recorded: "Stopp aufgeschrieben", safe: "GESICHERT",
     note: "Einen Grund antippen: er wird sofort aufgeschrieben.", which: "STOPP wo?",
