@@ -55,6 +55,31 @@ function thrownAway({ sheet, scene }, step, line) {
     && !clocks.some((other) => other.until === one.until && counts(began(other))));
 }
 
+/**
+ * The spare that takes the place of what was thrown away and is on all the same: begun,
+ * and not on yet. What the plan needs the race itself leads to.
+ * @returns {{step:string, line:string}|undefined}
+ */
+export function inPlaceOf({ sheet, state }) {
+  const clocks = (sheet.clocks ?? []).filter((one) => one.per_line
+    && sheet.steps[one.until]);
+  return [...new Set(clocks.map(({ until }) => until))].map((step) => {
+    const { lines = [] } = sheet.steps[step];
+    const on = state.steps[step].lines;
+    const isFit = (read) => read !== undefined && read.status !== "discarded";
+    const began = (id) => clocks.filter(({ until }) => until === step)
+      .map(({ start }) => state.steps[start].lines[id]).filter(Boolean);
+    const isGood = ({ id }) => began(id).some(isFit);
+    const isWrong = (one) => began(one.id).length > 0 && !isGood(one)
+      && isFit(on[one.id]);
+    const put = lines.filter((one) => isGood(one) && isFit(on[one.id])).length;
+    const next = lines.find((one) => isGood(one) && !on[one.id]);
+    return next && !next.need && lines.some(isWrong)
+      && put < lines.filter(({ need }) => need).length
+      ? { step, line: next.id } : undefined;
+  }).find(Boolean);
+}
+
 function counts(line) {
   return line !== undefined && !line.discarded && !line.disputed;
 }

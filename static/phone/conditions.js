@@ -7,7 +7,7 @@ import { sayMissing } from "./missing.js";
 import { model, saveOrTell } from "./model.js";
 import { button, fill, h } from "./parts.js";
 import { personName } from "./speak.js";
-import { keptHere, notSaved } from "./written.js";
+import { CONDITIONS, forgetDecided, keptHere, notSaved } from "./written.js";
 import { words } from "./later.js";
 
 const text = words.conditions;
@@ -67,7 +67,7 @@ export function askConditions({ element, dock, point, left, done }) {
   const { sheet } = model.open;
   const half = {
     later: sheet.flow.slice(sheet.flow.indexOf(point) + 1).filter(mayWait),
-    place: keptHere("conditions", point), made: [], touched: false,
+    place: keptHere(CONDITIONS, point), made: [], touched: false,
     note: h("p.note", { role: "alert" }), kept: h("p.careful", { hidden: true }),
   };
   half.what = area(text.what, () => keep(half));
@@ -86,7 +86,8 @@ export function askConditions({ element, dock, point, left, done }) {
     if (taken) draw();
   };
   draw();
-  takeUp(half, draw);
+  // What another answered since is not said again.
+  forgetDecided(model.open).then(() => takeUp(half, draw));
   element.scrollTop = 0;
   fill(dock, h("div.ask", {},
     button("plain", { mark: "plus", label: text.add, id: "add-condition",

@@ -4,7 +4,7 @@
 
 import { dayClockText, wallMs } from "../device/clock.js";
 import { begunNow } from "./beforehand.js";
-import { keysBeside, untilText } from "./gateitem.js";
+import { keysBeside, shutSince, untilText } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
@@ -47,16 +47,6 @@ export function pointFacts(open, id, go) {
     ...besides(open, id, go), untilTime(open, id),
     notice(point, found), otherArm(open), isShut ? null : begunNow(open, id),
   ];
-}
-
-/** What shuts a gate that is released and has let nothing through yet, as what it
- * stands before says; else it holds until it lapses. @returns {object[]} refusals */
-export function shutSince({ sheet, state }, id) {
-  const { status, refusals = [] } = state.points[id] ?? {};
-  const behind = status !== "released" ? [] : (sheet.points[id].shuts ?? [])
-    .flatMap((step) => state.steps[step]?.refusals ?? []);
-  return refusals.filter(({ code, facts }) => code === "nonconformance"
-    && behind.some((one) => one.facts?.id === facts.id));
 }
 
 /** Whether somebody has signed: then who has, and who is still wanted, is told first.
@@ -154,8 +144,10 @@ function lapsedBy({ entries, sheet }, { lapsed_by: cause }) {
     entry.step && titleOf(sheet, entry.step),
     entry.step && lineLabel(sheet, entry.step, entry.line)].filter(Boolean).join(", ");
   // Whoever released on the old figure sees the new one at once.
+  // What stands beside the reading that was corrected is another's.
+  const { target } = entry.about;
   const before = entries.slice(0, entries.indexOf(entry))
-    .filter(({ step, line }) => step === entry.step && line === entry.line);
+    .filter(({ id, about }) => target && (id === target || about.target === target));
   const told = [what, ...replaced(sheet, entry.step, entry, before)].join(": ");
   return h("p.careful", { id: "lapsed-by" }, icon("again"),
     text.lapsed(`${told} \u00b7 ${byWhom(entry)}`));

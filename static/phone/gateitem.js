@@ -17,7 +17,9 @@ export function pointItem(open, view, id, isCurrent, select) {
   const point = sheet.points[id];
   const { until, ...found } = state.points[id];
   const stop = lapsedBy(open, id);
-  const refusals = shutting(open, id);
+  // Work half done is held up by nothing, unless a STOP ended what it was done on.
+  const refusals = found.status === "released" ? shutSince(open, id, stop)
+    : found.refusals ?? [];
   const shut = found.status === "released" && (stop || refusals.length > 0);
   const status = shut ? stop ? "lapsed" : "closed"
     : pointStatus(point, found, view.later.has(id));
@@ -75,29 +77,27 @@ export function owedFor({ entries, scene, state }, id) {
     .map(({ about }) => words.point.owed(personName(model.people, about.said_by)));
 }
 
-// What was released holds until it lapses; a nonconformance shuts it for what has still
-// to come through it.
-function shutting({ sheet, state }, id) {
-  const { status, refusals = [] } = state.points[id];
-  if (status !== "released") return refusals;
-  return goesOn(sheet, state, id) ? refusals.filter(({ code, facts }) =>
-    code === "nonconformance" && state.nonconformances.some((one) =>
-      one.id === facts.id && one.blocks.includes(id))) : [];
+/** What shuts a gate that is released and has let nothing through yet, as what it
+ * stands before says; else it holds until it lapses. `all`: what would shut it
+ * otherwise. @returns {object[]} refusals */
+export function shutSince({ sheet, state }, id, all) {
+  const { status, refusals = [] } = state.points[id] ?? {};
+  const behind = status !== "released" ? [] : (sheet.points[id].shuts ?? [])
+    .flatMap((step) => state.steps[step]?.refusals ?? []);
+  return refusals.filter(({ code, facts }) => code === "nonconformance"
+    && (all || behind.some((one) => one.facts?.id === facts.id)));
 }
 
 // A STOP that ends the release says so until it is decided what becomes of it.
 function lapsedBy(open, id) {
   const { sheet, state } = open;
-  const { lapses = [] } = sheet.points[id];
+  const { lapses = [], shuts = [] } = sheet.points[id];
   const left = stopLeft(open);
-  if (!lapses.includes(left?.stop.about.reason) || !goesOn(sheet, state, id)) return "";
+  const goesOn = shuts.some((step) =>
+    !["done", "off"].includes(state.steps[step]?.status));
+  if (!lapses.includes(left?.stop.about.reason) || !goesOn) return "";
   const card = sheet.cards?.find((one) => one.id === left.stop.about.reason);
   return `${words.entry.stopped} ${dayClockText(left.stop.at)}: ${card?.title ?? ""}`;
-}
-
-function goesOn({ points }, state, id) {
-  return (points[id].shuts ?? []).some((step) =>
-    !["done", "off"].includes(state.steps[step]?.status));
 }
 
 function refusedBy({ entries }, { refused_by: refused }) {

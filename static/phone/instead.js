@@ -2,18 +2,19 @@
 // put on was taken off again, past its time with the joint still open. What goes on all
 // the same is recorded from the column, and nothing is locked.
 
-import { clockText, dayClockText, wallMs } from "../device/clock.js";
+import { clockText, dayClockText, monoMs, wallMs } from "../device/clock.js";
+import { inPlaceOf } from "./backwards.js";
 import { currentOf, raceBegan } from "./column.js";
 import { copyingOf } from "./copying.js";
 import { callsOff, stopLeft } from "./decided.js";
 import { routeTo, stopSaid } from "./headline.js";
 import { icon } from "./icons.js";
 import { words } from "./later.js";
-import { nextActs, titleOf } from "./minutes.js";
+import { isPassed, nextActs, titleOf } from "./minutes.js";
 import { model, saveOrTell } from "./model.js";
 import { overtimeKeys, partPast, timeLeads, timeOver } from "./overtime.js";
 import { button, h } from "./parts.js";
-import { refusalText } from "./speak.js";
+import { lineLabel, refusalText } from "./speak.js";
 import { nextLine, partedAt } from "./turns.js";
 
 export { copyingAsked } from "./leftsheet.js";
@@ -22,12 +23,14 @@ export { toDo } from "./overtime.js";
 const text = words.joint;
 /** Another phone of which nothing came for so long may be dead. */
 const UNHEARD_MS = 3 * 60_000;
+let saying = false;
 
 /** @returns {HTMLElement|null} the keys of the joint; null while the race leads */
 export function keys(open, view, now) {
   if (view.calledOff) return ofTheStop(open, view);
   return partedAt(open) ? ofTheParted(open, view.go)
-    : overtimeKeys(open, now, view.go) ?? ofTheCondition(open, view);
+    : overtimeKeys(open, now, view.go) ?? ofTheCondition(open, view)
+      ?? ofTheWrongKit(open, view, now);
 }
 
 /** That there was a STOP, above the minutes. @returns {HTMLElement} */
@@ -76,20 +79,33 @@ export function paperKey(open, acts, go) {
 }
 
 // What makes the joint safe is never refused; what must be decided, or that nothing is.
-function ofTheStop(open, { calledOff: left, go }) {
+function ofTheStop(open, view) {
+  const { calledOff: left, go } = view;
   return h("div.ask", {}, left.reported.length ? null : button("plain", {
     mark: "tick", label: words.nonconformance.nothingLeft, id: "nothing-left",
-    onclick: () => sayNothingLeft(open, left, go),
+    onclick: () => {
+      // Keys of the race come in its place: a second tap is not meant for them.
+      view.tapped = monoMs();
+      sayNothingLeft(open, left, go);
+    },
   }), h("div.pair", {}, takeOff(open, go, left.stop.at), button("main.red", {
     mark: "warn", label: stopSaid(open, left), note: toDecide(left.reported.length),
     id: "stop-decide", onclick: () => go(routeTo(open, left)),
   })));
 }
 
-async function sayNothingLeft(open, left, go) {
-  const said = `${stopSaid(open, left)}. ${words.nonconformance.nothingLeft}`;
+/** Signed once, however often it is tapped before it is kept.
+ * @returns {Promise<object|undefined>} the note, if it was signed */
+export async function sayNothingLeft(open, left, go) {
   if (!model.shift) go("/people");
-  else await saveOrTell({ kind: "note", about: { text: said } }, model.shift);
+  if (!model.shift || saying) return undefined;
+  saying = true;
+  const said = `${stopSaid(open, left)}. ${words.nonconformance.nothingLeft}`;
+  try {
+    return await saveOrTell({ kind: "note", about: { text: said } }, model.shift);
+  } finally {
+    saying = false;
+  }
 }
 
 function ofTheParted(open, go) {
@@ -124,6 +140,20 @@ function ofTheCondition(open, { racing, go }) {
     note: refusalText(shut, sheet, model.people, state), "data-point": point,
     onclick: () => go(`/point/${subject}/${point}`),
   }));
+}
+
+// The race counts a step as done with what is wrongly on: what takes its place leads.
+function ofTheWrongKit(open, { racing, go }, now) {
+  const { sheet, state, subject } = open;
+  const first = racing && model.shift ? inPlaceOf(open) : undefined;
+  if (!first || isPassed(sheet, state, first.step)) return null;
+  return h("div.pair", {}, ...[first, ...nextActs(open, now, 1)].map(({ step, line }) =>
+    button("main", {
+      mark: "pen", "data-step": step, "data-line": line,
+      label: [h("span.act", {}, titleOf(sheet, step)),
+        h("span.line", {}, lineLabel(sheet, step, line))],
+      onclick: () => go(`/form/${subject}/${step}/${line || "-"}`),
+    })));
 }
 
 const toDecide = (undecided) => (undecided ? text.nonconformances

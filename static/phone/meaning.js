@@ -203,11 +203,11 @@ export function foreseen(form) {
   const told = ({ failed = [], cautions = [] } = {}) => [...failed, ...cautions];
   const fresh = (id) => told(news.line).includes(id) || !told(was).includes(id);
   const [raised, careful] = [news.raised.filter(fresh), news.careful.filter(fresh)];
-  // That its gate is shut, the form says already; and what was so before, saving this
-  // does not raise.
+  // That its gate is shut, the form says already, though not that it was when a typed
+  // time says; and what was so before, saving this does not raise.
   const there = new Set(open.state.nonconformances.map(({ id }) => id));
-  const others = news.faults.filter(({ code, id }) => code !== "gate_shut"
-    && !there.has(id));
+  const others = news.faults.filter(({ code, id }) => !there.has(id)
+    && !(code === "gate_shut" && was.refusals.length));
   const checks = (open.sheet.steps[step].checks ?? []).filter(({ id }) =>
     raised.includes(id) || careful.includes(id));
   const figures = news.line?.shows ?? {};

@@ -3,7 +3,7 @@
 
 import { together } from "./apart.js";
 import { isPast } from "./column.js";
-import { shutSince } from "./facts.js";
+import { shutSince } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { model, saveOrTell, subscribe } from "./model.js";

@@ -4,8 +4,7 @@ import { wallMs } from "../device/clock.js";
 import { currentOf, raceBegan } from "./column.js";
 import { askedAt } from "./copying.js";
 import { callsOff, stopLeft } from "./decided.js";
-import { stopSaid } from "./headline.js";
-import { apartOf } from "./instead.js";
+import { apartOf, sayNothingLeft } from "./instead.js";
 import { nextActs, titleOf } from "./minutes.js";
 import { model, saveOrTell } from "./model.js";
 import { timeOver } from "./overtime.js";
@@ -43,19 +42,23 @@ export function raise(element, dock, go, id) {
   };
   fill(element, h("h2", {}, text.what), reason.element, note,
     h("p.hint", {}, text.shuts), h("p.hint", {}, text.who));
-  fill(dock, h("div.ask", {}, ofTheStop(id, (said) => nothingLeft(said, go)),
-    button("main.red", {
-      mark: "warn", label: text.raise, id: "report-now", onclick: sign,
-    })));
+  fill(dock, h("div.ask", {}, ofTheStop(id, async () => {
+    const said = await sayNothingLeft(model.open, stopLeft(model.open), go);
+    if (said) go(`/joint/${subject}`);
+  }), button("main.red", {
+    mark: "warn", label: text.raise, id: "report-now", onclick: sign,
+  })));
 }
 
 // What the joint's screen leads with: never the race's next step where it was parted, a
-// STOP called it off, or its time is over.
+// STOP is in force or called it off, or its time is over.
 function inHand(open) {
   if (partedAt(open)) return titleOf(open.sheet, apartOf(open.sheet));
+  const { stopped } = open.state;
   const left = stopLeft(open);
-  if (left && callsOff(open, left)) {
-    return open.sheet.cards?.find(({ id }) => id === left.stop.about.reason)?.title;
+  if (stopped || (left && callsOff(open, left))) {
+    const { reason } = stopped ?? left.stop.about;
+    return open.sheet.cards?.find(({ id }) => id === reason)?.title;
   }
   if (!raceBegan(open)) return open.sheet.steps[currentOf(open)]?.title;
   const [act] = nextActs(open, askedAt(open));
@@ -73,14 +76,6 @@ function behind(said, where) {
 function ofTheStop(id, done) {
   const left = stopLeft(model.open);
   if (!left || left.stop.about.reason !== id || left.reported.length) return null;
-  const said = `${stopSaid(model.open, left)}. ${text.nothingLeft}`;
   return button("plain", { mark: "tick", label: text.nothingLeft, id: "nothing-left",
-    onclick: () => done(said) });
-}
-
-async function nothingLeft(said, go) {
-  if (!model.shift) go("/people");
-  else if (await saveOrTell({ kind: "note", about: { text: said } }, model.shift)) {
-    go(`/joint/${model.open.subject}`);
-  }
+    onclick: done });
 }

@@ -4,11 +4,12 @@
 
 import { clockText, dayClockText, monoMs, wallMs } from "../device/clock.js";
 import { isWrittenLater } from "./copying.js";
+import { disputeTexts } from "./disputed.js";
 import { icon } from "./icons.js";
 import { words } from "./later.js";
 import { model } from "./model.js";
 import { outlasting } from "./outlasting.js";
-import { fill, h } from "./parts.js";
+import { h } from "./parts.js";
 import { lineLabel, personName, spanText, valueText } from "./speak.js";
 import { chalkTitle, hand, handText, minutesOf, SHORT_MS } from "./strip.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
@@ -41,11 +42,18 @@ function tellAll(place) {
   if (stood.hash !== hash || !isAbove) stood = { hash };
   const told = h("div", { id: place.id },
     ...isAbove ? [stopOf(open), inHand(open, wallMs()),
-      name === "form" ? meanwhile(open, card, line === "-" ? "" : line ?? "") : null]
+      name === "form" ? beside(open, card, line === "-" ? "" : line ?? "") : null]
       : name === "joint" && open?.state && open.subject === subject
         ? [leftInRace(open)] : []);
-  // What says the same stays, for whoever is read aloud to.
-  if (!told.isEqualNode(place)) fill(place, ...told.childNodes);
+  // What says the same stays as it is: put in anew it would be read aloud once more.
+  const coming = [...told.childNodes];
+  for (const old of [...place.childNodes]) {
+    if (!coming.some((one) => one.isEqualNode(old))) old.remove();
+  }
+  coming.forEach((one, at) => {
+    const old = place.childNodes[at];
+    if (!old?.isEqualNode(one)) place.insertBefore(one, old ?? null);
+  });
 }
 
 function aloud(kind, said) {
@@ -60,6 +68,15 @@ function stopOf({ sheet, state: { stopped } }) {
   return h("p.inhand.red", { id: "stop-told", ...aloud("stop", stopped.at) },
     icon("stop"), [words.bar.stop, card?.title ?? stopped.reason, clockText(stopped.at)]
       .join(" \u00b7 "));
+}
+
+// Whoever reads a line again that two phones read differently sees what each says.
+function beside(open, step, line) {
+  const found = open.state.steps[step]?.lines[line];
+  return found?.status !== "disputed" ? meanwhile(open, step, line)
+    : h("div.inhand.yellow", { id: "two-readings" },
+      ...disputeTexts(open, step, found).slice(1).map((said) =>
+        h("p", {}, icon("warn"), said)));
 }
 
 // What another phone read on the line of an open form since it came: told before it is

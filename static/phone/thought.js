@@ -22,6 +22,7 @@ export function thoughtOf(open, draft, now = moment()) {
     needs: [], attempt: draft.step ? view.attemptOf(draft.step) : state.attempt,
     after: state.heads, key: NO_ID, seq: 1,
     made: now.at, session: now.session, mono: now.mono, offset: now.offset,
+    at_by: draft.at === undefined ? "tap" : "typed",
     ...draft, at: draft.at ?? now.at, person: draft.person ?? NOBODY,
     device: draft.device ?? NOBODY,
   };

@@ -24,6 +24,9 @@ export function fit(element) {
     const edges = element.offsetHeight - element.clientHeight;
     element.style.height = isCut() ? `${element.scrollHeight + edges}px` : "";
   };
+  // What was said here before may have needed another height.
+  element.style.height = "";
+  element.classList.remove("long");
   grow();
   if (!isCut()) return;
   element.classList.add("long");

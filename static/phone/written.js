@@ -12,6 +12,7 @@ import { words } from "./later.js";
 /** Not where answers of forms are kept: no form goes on with it. */
 const PLACE = "written/";
 const DISPOSITION = "disposition";
+export const CONDITIONS = "conditions";
 /** What nobody signed for so long is forgotten. */
 const LONGEST_MS = 30 * 24 * 3_600_000;
 const NOTHING = { chosen: () => ({}), take: () => {} };
@@ -86,7 +87,9 @@ export function forgetDecided(open) {
 
 function isOver({ subject, state, entries }, row) {
   if (wallMs() - row.at > LONGEST_MS) return true;
-  if (row.subject !== subject || row.kind !== DISPOSITION) return false;
+  if (row.subject !== subject) return false;
+  if (row.kind === CONDITIONS) return isAnswered(state, entries, row);
+  if (row.kind !== DISPOSITION) return false;
   const wanted = row.about.split("+");
   return wanted.every((id) => isDecidedSince(state, entries, id, row.at));
 }
@@ -96,6 +99,14 @@ function isDecidedSince({ nonconformances }, entries, id, at) {
   const found = nonconformances.find((one) => one.id === id);
   return !found || found.status === "closed" || entries.some((entry) =>
     entry.kind === DISPOSITION && entry.about.target === id && entry.made > at);
+}
+
+// Refused, or released as far as anybody must: of several who sign, the next may still
+// say what the first left open.
+function isAnswered({ points }, entries, { about, at }) {
+  const isSigned = ["released", "lapsed", "expired"].includes(points[about]?.status);
+  return entries.some(({ kind, point, made }) => point === about && made > at
+    && (kind === "refusal" || (kind === "release" && isSigned)));
 }
 
 function isSaid(chosen) {

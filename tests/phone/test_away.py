@@ -170,6 +170,9 @@ def test_whoever_settled_a_dispute_goes_back_to_what_they_left_for_it(
     # The big key leads to the line that two have read, not to one that nobody has.
     phone.sees("Read again: Dry fit", "#dock")
     gang.act()
+    # What either phone read stands above the questions asked once more.
+    for said in (f"Tamsin Orbell · {AWAY}", "yard", "Offset in figures: 4.0"):
+        phone.sees(said, "#two-readings")
     for choice in ("1", "2"):
         gang.choose(choice)
     gang.figure("4")

@@ -112,6 +112,22 @@ def test_what_lapsed_by_a_correction_says_the_old_figure_and_the_new(
     # Above what lies over the foot of the screen: nobody has to look for it.
     phone.until("""() => document.querySelector("#lapsed-by").getBoundingClientRect()
       .bottom <= document.querySelector("#dock").getBoundingClientRect().top""")
+    # Of what was read side by side with it the figure is another one's.
+    said = phone.page.evaluate(_BESIDE, told[0]["id"]).replace("\u00a0", " ")
+    assert f"Air {before} → 16.3 °C" in said
+
+
+_BESIDE = """async (target) => {
+  const { pointFacts } = await import("/phone/screens/facts.js");
+  const { model } = await import("/phone/screens/model.js");
+  const { entries } = model.open;
+  const read = entries.find(({ id }) => id === target);
+  const beside = { ...read, id: "beside", values: { ...read.values, air: 99 } };
+  const open = { ...model.open, entries: [read, beside,
+    ...entries.filter((one) => one !== read)] };
+  return pointFacts(open, "mixing", () => {})
+    .find((one) => one?.id === "lapsed-by").textContent;
+}"""
 
 
 _AFTER_WITHIN = """() => [...document.querySelectorAll(".within ~ *")]

@@ -29,6 +29,16 @@ def test_conditions_half_said_outlive_a_killed_browser(gang: Gang) -> None:
     phone.page.wait_for_timeout(300)
     assert phone.page.input_value(area) == ""
     assert "Seal of duct 3" not in phone.page.inner_text("#screen")
+    # Nor does who refuses it meanwhile.
+    phone.page.fill(area, "Wedge out")
+    phone.page.wait_for_timeout(300)
+    gang.sign({"kind": "refusal", "point": gate.split("/")[-1],
+               "about": {"reason": "Faces are wet"}}, "leofric")  # fmt: skip
+    phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
+    phone.page.evaluate("(route) => { location.hash = route; }", gate)
+    phone.tap("#with-conditions")
+    phone.page.wait_for_timeout(300)
+    assert phone.page.input_value(area) == ""
 
 
 def test_what_a_release_left_open_is_closed_from_the_step_it_shuts(gang: Gang) -> None:
@@ -125,6 +135,10 @@ def test_what_another_phone_released_drops_nothing_half_said_here(gang: Gang) ->
     phone.page.get_by_role("button", name="Cancel").last.click()
     phone.page.wait_for_timeout(300)
     assert len(_written(gang)) == 1
+    # Left, it is over: the gate was released by another.
+    phone.page.evaluate(f"() => {{ location.hash = '#/nonconformance/{JOINT}'; }}")
+    phone.page.wait_for_timeout(300)
+    assert _written(gang) == []
 
 
 def test_a_verdict_kept_is_not_drawn_over_another_screen(gang: Gang) -> None:

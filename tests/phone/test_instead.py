@@ -1,11 +1,27 @@
 """What leads instead of the race, and what no single tap records any more."""
 
+import json
+
 from tests.javascript import UNDEFINED, JavaScript
 from tests.phone.gang import JOINT, Gang
 from tests.phone.test_overtime import _on_to
 
 RACE_KEYS = "#dock .main[data-step]"
 HOLD = "No adhesive for 24 hours after cleaning"
+TWICE = """() => new Promise((done, fail) => {
+  setTimeout(() => fail(new Error("nothing came")), 20_000);
+  const dock = document.querySelector("#dock");
+  const watch = new MutationObserver(() => queueMicrotask(() => {
+    const key = dock.querySelector("#parted-decide");
+    if (!key) return;
+    watch.disconnect();
+    done(key.disabled);
+  }));
+  watch.observe(dock, { childList: true });
+  const key = document.querySelector("#nothing-left");
+  key.click();
+  key.click();
+})"""
 
 
 def _two_kits_on_one_face(gang: Gang) -> None:
@@ -29,10 +45,14 @@ def test_parted_and_cleaned_nothing_of_the_race_leads(gang: Gang) -> None:
     phone = gang.phone
     _parted_after_rain(gang)
     phone.sees("STOP", "#stop-decide")
-    phone.tap("#nothing-left")
+    # A glove's double tap signs one note, and what comes in its place takes no tap.
+    phone.page.locator("#nothing-left:enabled").wait_for()
+    assert phone.page.evaluate(TWICE) is True
     phone.sees("How it goes on is decided first", "#parted")
     phone.sees(HOLD, "#holds")
     phone.sees("Report a nonconformance", "#parted-decide")
+    kinds = [json.loads(row["bytes"])["kind"] for row in phone.storage("entries")]
+    assert kinds.count("note") == 1
     assert phone.page.locator(RACE_KEYS).count() == 0
     # From afar it says the same.
     phone.page.evaluate("() => { location.hash = '#/'; }")
@@ -108,6 +128,11 @@ def test_a_stop_leaves_the_key_of_making_safe_however_it_was_put_on(
     phone = gang.phone
     _two_kits_on_one_face(gang)
     gang.sign({"kind": "stopped", "about": {"reason": "rain"}})
+    # While it is in force a report is of it, and of nothing the race had next.
+    phone.page.evaluate(f"() => {{ location.hash = '#/nonconformance/{JOINT}/new'; }}")
+    phone.page.locator("#screen textarea").wait_for()
+    assert phone.page.input_value("#screen textarea") == "Rain: "
+    phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
     gang.sign({"kind": "made_safe", "about": {"how": "Covered"}})
     phone.sees("Joint parted and cleaned", "#made-apart")
     for status in ("ok", "anyway", "failed", "partial", "disputed"):

@@ -4,7 +4,7 @@ not taken over; what only time opens, or a spare, is no next work.
 
 from typing import Any
 
-from tests.phone.gang import JOINT, PINS, Gang
+from tests.phone.gang import ALL_READ, JOINT, PINS, Gang
 from tests.phone.handset import Handset
 
 HOT = "3"
@@ -43,6 +43,16 @@ def test_an_adhesive_chosen_later_judges_the_faces_read_before_it(gang: Gang) ->
     assert "in limits" not in phone.page.inner_text("#screen")
     phone.sees("40.0\u00a0°C", 'dd[data-field="hot-new"] .bad')
     assert phone.page.locator('dd[data-field="hot-old"] .bad').count() == 0
+
+
+def test_of_two_ends_the_stricter_stands_beside_the_figure(gang: Gang) -> None:
+    phone = gang.phone
+    read = ALL_READ | {"formulation": 1, "cold-new": 42, "cold-old": 42}
+    gang.tell({"step": "faces", "values": read})
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/cold-route/-'; }}")
+    # 40 °F would do for the concrete; the adhesive's window begins above that.
+    phone.sees("5.0\u00a0°C", '[data-field="coldest"]')
+    phone.sees("where that begins lower", "#screen .help")
 
 
 def test_whoever_starts_a_shift_from_a_joint_goes_on_there(gang: Gang) -> None:
@@ -135,6 +145,11 @@ def test_an_alarm_seen_without_what_asks_for_a_pin_says_so(bare_phone: Handset) 
         page.unroute("**/phone/screens/pin.js")
 
 
+def test_words_with_room_for_all_of_them_cost_no_picture(bare_phone: Handset) -> None:
+    # The same place says one thing after another, each as high as it must be.
+    assert bare_phone.page.evaluate(_FITTED) == [[False, False]] * 3
+
+
 def _asked(phone: Handset, chosen: int | None) -> Any:
     offsets = {"id": "offsets", "kind": "choice", "need": True}
     offset = {"id": "offset", "kind": "number", "unit": "mm", "places": 1}
@@ -166,6 +181,24 @@ def _paper(phone: Handset, device: str, made: int) -> Any:
     return phone.page.evaluate(_PAPER, [told, [{"step": "mix", "line": "k2"}]])
 
 
+_FITTED = """async () => {
+  const { fit } = await import("/phone/screens/uncover.js");
+  const place = document.createElement("div");
+  place.style.cssText = "width: 200px; max-height: 300px; overflow: auto";
+  // As a style sheet gives it: of the element itself it is what `fit` makes it.
+  const sheet = new CSSStyleSheet();
+  sheet.replaceSync("div { height: 40px }");
+  document.adoptedStyleSheets = [sheet];
+  document.documentElement.append(place);
+  const found = ["word ".repeat(60), "word ".repeat(40), "word"].map((said) => {
+    place.textContent = said;
+    fit(place);
+    return [place.classList.contains("long"), place.scrollHeight > place.clientHeight];
+  });
+  place.remove();
+  document.adoptedStyleSheets = [];
+  return found;
+}"""
 _SEEN = """async () => {
   const { model } = await import("/phone/screens/model.js");
   const { showAlarm } = await import("/phone/screens/bell.js");

@@ -10,6 +10,7 @@ from tests.phone.handset import Handset
 SAID = "one of these times is wrong"
 THROWN = "what becomes of it is to be decided"
 MINUTE_MS = 60_000
+KIT_3 = '#dock [data-step="spread"][data-line="kit-3"]'
 
 
 def test_a_kit_spread_before_it_was_mixed_is_marked_wherever_it_is_read(
@@ -18,10 +19,16 @@ def test_a_kit_spread_before_it_was_mixed_is_marked_wherever_it_is_read(
     phone = gang.phone
     gang.prepare_surfaces()
     gang.release("leofric")
+    typed = datetime.now().astimezone() - timedelta(minutes=20)
+    # At an hour before its gate was released it is against that, now open as it is.
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/mix-warm/kit-1'; }}")
+    gang.choose_first()
+    phone.tap('[data-field="when"]')
+    phone.type_figure(typed.strftime("%d%m%H%M"))
+    phone.sees("Gate: mixing", "#means.red")
     gang.tell({"step": "mix-warm", "line": "kit-1"})
     phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/spread/kit-1'; }}")
     phone.tap('[data-field="when"]')
-    typed = datetime.now().astimezone() - timedelta(minutes=20)
     phone.type_figure(typed.strftime("%d%m%H%M"))
     # Said before it is saved.
     phone.sees(SAID, "#means.yellow")
@@ -64,6 +71,12 @@ def test_a_kit_discarded_that_is_on_the_face_is_marked_wherever_it_is_read(
     phone.sees(THROWN, '[data-step="spread"] [data-early="kit-1"]')
     phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/weight'; }}")
     phone.sees(THROWN, "#screen")
+    # The spare that takes its place leads out of its bucket as well.
+    gang.tell({"step": "mix-warm", "line": "kit-3"})
+    gang.open_joint()
+    phone.sees("Kit 3", '#dock .main[data-step="spread"]')
+    gang.tell({"step": "spread", "line": "kit-3"})
+    phone.until(f"() => document.querySelector('{KIT_3}') === null")
 
 
 def test_only_more_than_the_minute_that_is_typed_is_out_of_order(

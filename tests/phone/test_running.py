@@ -149,6 +149,12 @@ def test_a_stop_that_stands_is_read_aloud_once(gang: Gang) -> None:
     phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/face-temp'; }}")
     gang.sign(STOP)
     phone.page.locator("#stop-told[role=alert]").wait_for()
+    # What changes beside it meanwhile has it read aloud by nobody once more.
+    phone.page.evaluate(MARK)
+    first = phone.page.evaluate(f"() => {RUNNING}")
+    gang.clock_on(2)
+    phone.until(f"() => {RUNNING} !== {first!r}")
+    assert phone.page.evaluate(MOVED) == []
     phone.page.locator("#stop-told:not([role])").wait_for(timeout=20_000)
     gang.clock_on(2)
     phone.page.wait_for_timeout(1500)
@@ -167,6 +173,15 @@ def test_what_fails_to_be_told_keeps_no_alarm_silent(gang: Gang) -> None:
     phone.faults.clear()
 
 
+MARK = """() => {
+  window.moved = [];
+  new MutationObserver((all) => {
+    for (const { addedNodes } of all) {
+      for (const { id } of addedNodes) window.moved.push(id);
+    }
+  }).observe(document.querySelector("#running"), { childList: true });
+}"""
+MOVED = "() => window.moved.filter((id) => id === 'stop-told')"
 BREAK = """() => {
   Node.prototype.isEqualNode = () => { throw new Error("cannot be told"); };
 }"""

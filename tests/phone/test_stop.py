@@ -144,6 +144,10 @@ def test_only_a_stop_that_leaves_the_release_leaves_the_minutes_in_hand(
     gang.prepare_surfaces()
     gang.release("leofric")
     gang.tell({"step": "mix-warm", "line": "kit-1"})
+    # What is reported of work half done shuts nothing of it, in the column either.
+    gang.sign({"kind": "nonconformance", "about": {"text": "A hose leaks"}})
+    gang.phone.sees("1/1", "#nonconformances")
+    gang.phone.sees("released", '[data-point="mixing"]')
     gang.sign({"kind": "stopped", "about": {"reason": "power"}})
     gang.phone.until("() => document.querySelector('#stop-card') !== null")
     gang.phone.sees("Pressure by", "#minutes .chalk")
