@@ -31,7 +31,7 @@ class Kernel:
 
     def __init__(self, sheet: dict[str, Any], tables: dict[str, Any]) -> None:
         """Take a sheet and its table bodies by name."""
-        self.tables = tables
+        self.tables, self.amended = tables, sheet.get("amended", 0)
         self.asks = Asks(sheet)
         self.lines = {
             step_id: {line["id"]: line for line in step.get("lines", ())}
@@ -273,16 +273,21 @@ def _over_lines(kernel: Kernel, word: dict[str, Any]) -> Any:
     step, chosen = word["step"], kernel.chosen_lines(word)
     body = kernel.value(word["value"]) if "value" in word else None
     one = {"first": 1, "last": -1}.get(word["how"])
+    # What no reading can change is not asked: a later round stands whatever is said
+    # of an earlier one. Sheets from before this was amended asked of all.
+    some = one is not None and body is not None and kernel.amended >= 2
 
     def gather(at: Situation, line: str) -> list[Ratio] | None:
         here = at.line_ids(step, chosen)
-        for each in here:
+        for each in () if some else here:
             if at.disputed(step, each):
                 return None
         if body is None:
             return [(1, 1)] * len(here)
         found = []
         for each in here[::one]:
+            if some and at.disputed(step, each):
+                return None
             value = body(at, f"{step}/{each}")
             if value is not None:
                 found.append(value)

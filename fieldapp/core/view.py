@@ -15,6 +15,7 @@ from fieldapp.core.history import History
 from fieldapp.core.kinds import VERDICTS
 from fieldapp.core.line import Line
 from fieldapp.core.sheet import Sheet
+from fieldapp.core.slips import stated_at
 
 Source = tuple[str, str | None, int]
 """What lines are read from: a step, an attempt, the mask of entries that bear on it."""
@@ -137,22 +138,15 @@ class View:
                 yield value
 
     def moment(self, line: Line) -> Moment:
-        """Give when a line was done; a correction may state it earlier, never later."""
+        """Give when a line was done; only a slip is mended to a later time."""
         history = self.history
         if line.plain or len(line.asserted) == 1:
             return history.moments[line.root]
-        root = history.entry(line.root)
-        stated = [root.at]
-        for place in line.asserted:
-            at = history.entry(place).about.get("at")
-            if at is not None:
-                stated.append(at)
-        earliest = min(stated)
-        if earliest == root.at:
-            return history.moments[line.root]
-        known = history.moments[line.root]
-        stated_at = moment_of(root, earliest, known.unknown)
-        return stated_at._replace(between=known.between)
+        root, known = history.entry(line.root), history.moments[line.root]
+        at = stated_at(history, line, mended=self.sheet.amended >= 2)
+        if at == root.at:
+            return known
+        return moment_of(root, at, known.unknown)._replace(between=known.between)
 
 
 def allowed(
@@ -205,7 +199,8 @@ def _read_line(view: View, step_id: str, name: str, roots: list[int]) -> Line:
     standing = history.unseen([p for p in stating if not _stale(view, p, roots)])
     values = [_values(view, place) for place in standing]
     root = _root(history, standing[0], roots)
-    if anew and any(clock["start"] == step_id for clock in view.sheet.clocks.values()):
+    starts = any(clock["start"] == step_id for clock in view.sheet.clocks.values())
+    if amended and starts and (anew or not discards):
         root = first  # no later reading starts a clock later
     return Line(
         id=name,

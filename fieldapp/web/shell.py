@@ -5,9 +5,9 @@ is served under /phone/. The list of files and the version, a hash over the byte
 all of them, are computed from disk and written into the worker as it is served: a
 changed file is a changed worker, and the phone takes the new shell whole or not at
 all. What no first screen needs comes after it, and so does the list of it, which the
-worker knows by its hash. Our scripts go out without comments and indentation, nothing
-else is changed. The page is the same for everybody and must hold nothing of a person
-or a request.
+worker knows by its hash. Our scripts and sheets go out without comments and blanks,
+nothing else is changed. The page is the same for everybody and must hold nothing of a
+person or a request.
 """
 
 import gzip
@@ -71,7 +71,7 @@ LATER = re.compile(
     r"|judged|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+"
     r"|meaning|missing|more|nonconformance|outbox|outofuse|overtime|people|pin|pinpad"
     r"|plan|point|raising|releases|restarts|rests|reviews|running|scale|seldom|settings"
-    r"|sighting|since|spoken|stages|stress|suited|switching|thought|uncover|unseen"
+    r"|sight|sighting|since|spoken|stages|stress|suited|switching|thought|uncover|unseen"
     r"|verdicts|wanted|within|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
@@ -91,7 +91,8 @@ _COMMENT = re.compile(
     rb"^[ \t]*(?://[^\n]*|/\*\*(?:[^*]|\*(?!/))*\*/[ \t]*)\n", re.MULTILINE
 )
 """Comments that stand on lines of their own; any other stays."""
-_INDENT = re.compile(rb"^[ \t]+", re.MULTILINE)
+_COMMENTS = {".js": _COMMENT, ".css": re.compile(rb"/\*.*?\*/", re.DOTALL)}
+_BLANK = re.compile(rb"^[ \t]+|^\n", re.MULTILINE)
 """No text of ours runs over a line's end, so that a line may begin anywhere."""
 shell = Blueprint("shell", __name__, url_prefix="/phone")
 
@@ -255,13 +256,13 @@ def _file(path: Path, kind: str) -> Response:
 
 def _served(path: Path) -> bytes:
     body = path.read_bytes()
-    ours = path.suffix == ".js" and path.parent.name != "vendor"
-    return _bare(body) if ours else body
+    ours = path.suffix in _COMMENTS and path.parent.name != "vendor"
+    return _bare(body, path.suffix) if ours else body
 
 
 @lru_cache(maxsize=256)
-def _bare(script: bytes) -> bytes:
-    return _INDENT.sub(b"", _COMMENT.sub(b"", script))
+def _bare(body: bytes, suffix: str) -> bytes:
+    return _BLANK.sub(b"", _COMMENTS[suffix].sub(b"", body))
 
 
 def _kept(body: bytes, kind: str) -> Response:

@@ -29,7 +29,7 @@ export class UnknownWord extends Error {
 export class Kernel {
   /** @param {object} sheet @param {Map<string, object>} tables `tableOf` by name */
   constructor(sheet, tables) {
-    this.tables = tables;
+    Object.assign(this, { tables, amended: sheet.amended ?? 0 });
     this.asks = new Asks(sheet);
     this.lines = new Map(Object.entries(sheet.steps).map(([id, step]) =>
       [id, new Map((step.lines ?? []).map((line) => [line.id, line]))]));
@@ -279,19 +279,25 @@ function overLines(kernel, word) {
   const { step } = word;
   const chosen = kernel.chosenLines(word);
   const body = word.value === undefined ? undefined : kernel.value(word.value);
+  // What no reading can change is not asked: a later round stands whatever is said of
+  // an earlier one. Sheets from before this was amended asked of all.
+  const some = body && ["first", "last"].includes(word.how) && kernel.amended >= 2;
   return (at) => {
     const here = at.lineIds(step, chosen);
-    if (here.some((each) => at.disputed(step, each))) return undefined;
+    const isDisputed = (each) => at.disputed(step, each);
+    if (!some && here.some(isDisputed)) return undefined;
     if (!body) return here.map(() => ONE);
     const ask = (each) => body(at, `${step}/${each}`);
-    if (word.how === "first") return firstKnown(here, ask);
-    if (word.how === "last") return firstKnown(here.reverse(), ask);
+    const until = some ? isDisputed : () => false;
+    if (word.how === "first") return firstKnown(here, ask, until);
+    if (word.how === "last") return firstKnown(here.reverse(), ask, until);
     return here.map(ask).filter((value) => value !== undefined);
   };
 }
 
-function firstKnown(lines, ask) {
+function firstKnown(lines, ask, isDisputed) {
   for (const each of lines) {
+    if (isDisputed(each)) return undefined;
     const value = ask(each);
     if (value !== undefined) return [value];
   }

@@ -8,6 +8,7 @@ import { momentOf } from "./clocks.js";
 import { holds, shared } from "./graph.js";
 import { VERDICTS } from "./kinds.js";
 import { addTo, own, sameValues } from "./own.js";
+import { statedAt } from "./slips.js";
 
 /**
  * One line of a step as read: `root` is the reading, `current` what stands now; `plain`
@@ -107,8 +108,7 @@ export class View {
       .filter((place) => history.entry(place).attempt === attempt);
   }
 
-  /** Give what was read of a field, in any attempt and as corrected, but for what was
-   * discarded, or read by somebody who knew of an entry. */
+  /** Give what was read of a field and stands, by who did not know of an entry. */
   named(step, field, place) {
     const { history } = this;
     return this.among(history.readings.get(step))
@@ -118,16 +118,15 @@ export class View {
       .flatMap((last) => own(assertedValues(history, last), field) ?? []);
   }
 
-  /** Give when a line was done; a correction may state it earlier, never later. */
+  /** Give when a line was done; only a slip is mended to a later time. */
   moment(line) {
     const { history } = this;
     const was = history.moments[line.root];
     if (line.plain || line.asserted.length === 1) return was;
     const root = history.entry(line.root);
-    const stated = line.asserted.map((place) => history.entry(place).about.at);
-    const earliest = Math.min(root.at, ...stated.filter((at) => at !== undefined));
-    if (earliest === root.at) return was;
-    return { ...momentOf(root, earliest, was.unknown), between: was.between };
+    const at = statedAt(history, line, this.sheet.amended >= 2);
+    return at === root.at ? was
+      : { ...momentOf(root, at, was.unknown), between: was.between };
   }
 }
 
@@ -196,8 +195,9 @@ function readLine(view, stepId, name, roots) {
   const standing = history.unseen(asserted.filter((place) =>
     !history.added.has(place) && !stale(history, place, read)));
   const values = standing.map((place) => assertedValues(history, place));
+  const discarded = anew.length === 0 && discards.length > 0;
   const isStart = [...view.sheet.clocks.values()].some(({ start }) => start === stepId);
-  const root = anew.length > 0 && isStart ? roots[0]
+  const root = isStart && !discarded && view.sheet.amended >= 2 ? roots[0]
     : history.rootOf.get(standing[0]) ?? standing[0];
   return {
     id: name,
@@ -205,7 +205,7 @@ function readLine(view, stepId, name, roots) {
     current: standing[0],
     values: values[0],
     disputed: values.some((other) => !sameValues(other, values[0])),
-    discarded: anew.length === 0 && discards.length > 0,
+    discarded,
     asserted,
     plain: false,
   };

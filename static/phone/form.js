@@ -18,7 +18,6 @@ import { keptSoon, photoKeys, thumbs } from "./photos.js";
 import { read, targetOf } from "./reading.js";
 import { reasonPicker } from "./reasons.js";
 import { reminders } from "./reminders.js";
-import { intoSight } from "./sight.js";
 import { lineLabel, refusalText } from "./speak.js";
 import { hasBegun, nextLine } from "./turns.js";
 import {
@@ -67,7 +66,7 @@ export function mount(element, { dock, go, params, here }) {
   const onkey = (event) => typedKey(event, form, draw);
   document.addEventListener("keydown", onkey);
   // An alarm that comes above takes room: what is asked stays in sight.
-  const sight = new ResizeObserver(() => intoSight(element, form));
+  const sight = new ResizeObserver(() => toSight(element, form));
   sight.observe(element);
   return () => {
     document.removeEventListener("keydown", onkey);
@@ -94,7 +93,12 @@ function drawForm(element, dock, form, draw) {
     h("p.note", { role: "alert", id: "form-note" }, form.note ?? ""),
     unsavedNote(form));
   drawDock(dock, form, draw);
-  intoSight(element, form);
+  toSight(element, form);
+}
+
+// Before anything is painted, once it is here; a form is there without.
+function toSight(element, form) {
+  import("./sight.js").then((one) => one.intoSight(element, form), () => {});
 }
 
 function drawDock(dock, form, draw) {

@@ -22,8 +22,7 @@ import {
   checkText, failureTexts, lineLabel, personName, refusalText, shownFigures,
   stateBadge, valueText,
 } from "./speak.js";
-import { ageAsked } from "./turns.js";
-import { instruments, namesOf, withinRows } from "./within.js";
+import { ageAsked, instruments, namesOf, withinRows } from "./within.js";
 import { words } from "./later.js";
 
 const text = words.point;

@@ -11,6 +11,7 @@ from fieldapp.core import (
     lasting,
     shutting,
     signers,
+    slips,
     steps,
     stops,
     unused,
@@ -75,6 +76,9 @@ EARLIER: dict[str, Callable[[Told], Any]] = {
     ),
     "unused.taken_off": _taken_off,
     "shutting.went_through": lambda t: shutting.went_through(t.scene, t.given["point"]),
+    "slips.stated_at": lambda t: slips.stated_at(
+        t.scene.view.history, t.line(), mended=t.given["mended"]
+    ),
     "stops.stops": lambda t: stops.stops(t.scene),
     "view.redoes": lambda t: view.redoes(t.scene.view, t.place()),
     "view.decides": lambda t: view.decides(t.scene.view, t.place()),

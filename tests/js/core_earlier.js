@@ -9,6 +9,7 @@ import { nonconformances } from "../../static/core/faults.js";
 import { signedWords } from "../../static/core/gates.js";
 import { shutting, wentThrough } from "../../static/core/shutting.js";
 import { signedInTime, wordsSigned } from "../../static/core/signers.js";
+import { statedAt } from "../../static/core/slips.js";
 import { lineRaises } from "../../static/core/steps.js";
 import { stops } from "../../static/core/stops.js";
 import { takenOff, thrownAway } from "../../static/core/unused.js";
@@ -39,6 +40,8 @@ export const EARLIER = {
     return found === undefined ? "missing" : found.at / 60_000;
   },
   "shutting.went_through": (t) => wentThrough(t.scene, t.given.point),
+  "slips.stated_at": (t) =>
+    statedAt(t.scene.view.history, t.line, t.given.mended),
   "stops.stops": (t) => stops(t.scene),
   "view.redoes": (t) => redoes(t.scene.view, t.place),
   "view.decides": (t) => decides(t.scene.view, t.place),
