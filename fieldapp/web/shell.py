@@ -71,7 +71,7 @@ LATER = re.compile(
     r"|judged|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+"
     r"|meaning|missing|more|nonconformance|outbox|outofuse|overtime|people|pin|pinpad"
     r"|plan|point|raising|releases|restarts|rests|reviews|running|scale|seldom|settings"
-    r"|sight|sighting|since|spoken|stages|stress|suited|switching|thought|uncover|unseen"
+    r"|sight(?:ing)?|since|spoken|stages|stress|suited|switching|thought|uncover|unseen"
     r"|verdicts|wanted|within|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
