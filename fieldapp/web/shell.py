@@ -66,13 +66,13 @@ LATER = re.compile(
     r"/phone/(?:vendor/|(?:device|screens)/roads/|screens/(?:icons|register)/"
     r"|core/plan_signing\.js|css/later\.css|device/(?:enrolment|faulty)\.js"
     r"|screens/words\.(?!en\.|js$)"
-    r"|screens/(?:amend|apart|backwards|beforehand|concerning|conditions|course"
-    r"|crew|disputed|elevation|enrol|facts|figures|following|hanging|instead"
-    r"|judged|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+"
-    r"|meaning|missing|more|nonconformance|outbox|outofuse|overtime|people|pin|pinpad"
+    r"|screens/(?:amend|apart|backwards|beforehand|carry|concerning|conditions|course"
+    r"|crew|disputed|elevation|enrol|facts|figures|following|hanging|instead|judged"
+    r"|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+|meaning"
+    r"|missing|more|nonconformance|offered|outbox|outofuse|overtime|people|pin|pinpad"
     r"|plan|point|raising|releases|restarts|rests|reviews|running|scale|seldom|settings"
-    r"|sight(?:ing)?|since|spoken|stages|stress|suited|switching|thought|uncover|unseen"
-    r"|verdicts|wanted|within|won|written|wrong)\.js)"
+    r"|sight(?:ing)?|since|spoken|stages|stress|suited|switching|taken|thought|uncover"
+    r"|unseen|verdicts|wanted|within|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean and what a form still wants, times
@@ -84,7 +84,8 @@ and ways on, the names of languages and the taking in of a newer version, that a
 was won, what leads instead of it, what to do once it is lost, what waits for the
 office, the screen of a gate, which nobody signs without what it rests on, the asking
 for a PIN, spoken releases, the register, what runs on above a form, what was taken out
-of use, settings, photographs nobody here saw, what the office did not take."""
+of use, settings, photographs nobody here saw, what the office did not take, what a line
+takes over from the one before, which is asked for until then."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

@@ -1,28 +1,47 @@
-// What the next line takes over from the last: the same jack, the same lot. After a
-// STOP, or a line discarded, it is asked for anew: it may be the very thing that
-// failed; and so is what is not fit for use. Where a plan sets lines in groups, one
-// group's is not the other's: a level measures no line.
+// What the next line takes over from the last that this phone recorded: the same jack,
+// the same lot. Another phone's is another thing in another hand. After a STOP, a line
+// discarded, or one whose item was not fit, it is asked for anew: it may be the very
+// thing that failed. Where a plan sets lines in groups, one group's is not the other's:
+// a level measures no line.
 
-/** When somebody last said STOP, ms UTC; 0 if nobody did. @returns {number} */
-export function stoppedAt({ entries }) {
-  return Math.max(0, ...entries.filter(({ kind }) => kind === "stopped")
-    .map(({ at }) => at));
-}
+import { stoppedAt } from "./decided.js";
 
 /**
  * The last reading of a field that the sheet carries over to a line, if any.
+ * @param {string} device this phone's
  * @param {(item: string) => any} isUnfit says of an item why it is not fit for use
  */
-export function carriedOver(open, step, line, field, isUnfit = () => false) {
+export function carriedOver(open, step, line, field, device, isUnfit = () => false) {
   if (!field.same) return undefined;
-  const { sheet, state } = open;
-  const [stopped, { lines = [] }] = [stoppedAt(open), sheet.steps[step]];
+  const { lines = [] } = open.sheet.steps[step];
   const groupOf = (name) => lines.find(({ id }) => id === name)?.group;
-  const read = Object.entries(state.steps[step].lines)
-    .filter(([name, { at }]) => at > stopped && groupOf(name) === groupOf(line))
-    .map(([, one]) => one).sort((a, b) => b.at - a.at);
-  const last = read[0]?.status === "discarded" ? undefined
-    : read.map(({ values }) => values[field.id]).find((value) => value !== undefined);
-  const isLeft = field.kind === "item" && last !== undefined && isUnfit(last);
-  return isLeft ? undefined : last;
+  const read = readOf(open, step, field)
+    .filter(({ name }) => groupOf(name) === groupOf(line));
+  const mine = read.filter((one) => one.device === device);
+  const last = mine.find(({ value }) => value !== undefined);
+  // Whoever threw it away since, or found it wrong, need not have been on this phone.
+  const isLeft = !last || mine[0].left || read.slice(0, read.indexOf(last))
+    .some(({ left, value }) => left && value === last.value);
+  return isLeft || (field.kind === "item" && isUnfit(last.value)) ? undefined
+    : last.value;
+}
+
+/**
+ * What the lines of a step say of a field since the last STOP, the newest first.
+ * @returns {{name:string, at:number, value?:any, device?:string, left:boolean}[]}
+ *   `left`: thrown away, read differently by two, or of an item that was not fit
+ */
+export function readOf({ entries, state }, step, field) {
+  const [stopped, by] = [stoppedAt({ entries }), new Map(entries.map((one) =>
+    [one.id, one]))];
+  const isBad = (id) => id.startsWith("item_") && id.endsWith(`:${field.id}`);
+  return Object.entries(state.steps[step].lines)
+    .filter(([, { at }]) => at > stopped)
+    .map(([name, { at, values, status, failed = [], entries: ids = [] }]) => ({
+      name, at, value: values?.[field.id],
+      // Who corrected a figure did not hold the jack.
+      device: ids.map((id) => by.get(id)).findLast((one) =>
+        one && one.kind !== "correction")?.device,
+      left: status === "discarded" || status === "disputed" || failed.some(isBad),
+    })).sort((a, b) => b.at - a.at);
 }

@@ -58,3 +58,9 @@ export function callsOff({ sheet, state }, { stop }) {
     lapses.includes(stop.about.reason) && shuts.some((step) =>
       Object.keys(state.steps[step]?.lines ?? {}).length > 0));
 }
+
+/** When somebody last said STOP, ms UTC; 0 if nobody did. @returns {number} */
+export function stoppedAt({ entries }) {
+  return Math.max(0, ...entries.filter(({ kind }) => kind === "stopped")
+    .map(({ at }) => at));
+}

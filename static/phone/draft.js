@@ -1,6 +1,6 @@
 // The form's answers: what is asked, and what is signed of them.
 
-import { knownItems, takenOver } from "./items.js";
+import { knownItems, taking } from "./items.js";
 import { copyingOf, onlyExpired } from "./copying.js";
 import { isAskedHere } from "./reading.js";
 import { photosMissing } from "./speak.js";
@@ -25,7 +25,8 @@ export function answersFor(open, step, line, mode) {
   }
   const rows = (said.fields ?? []).map((field) => {
     const was = mode === "correct" ? found?.values[field.id] : undefined;
-    const value = mode === "correct" ? was : takenOver(open, step, line, field);
+    const value = mode === "correct" ? was
+      : taking().takenOver?.(open, step, line, field);
     return { field, text: "", was, value,
       asked: mode !== "correct" && isAskedHere(open, step, line, field) };
   });

@@ -10,6 +10,7 @@ import { icon } from "./icons.js";
 import { knownItems } from "./items.js";
 import { issued, model, readAll, subjectTitle } from "./model.js";
 import { inOrder } from "./numbers.js";
+import { offeredAs } from "./offered.js";
 import { fill, h, holdOff } from "./parts.js";
 import { sheetHere } from "./told.js";
 import { words } from "./later.js";
@@ -21,10 +22,13 @@ let kept = {};
 export async function mark(open, step, field, list, typed) {
   const keys = [...list.querySelectorAll("[data-value]")];
   for (const key of keys) {
+    const { first, said, warns } = offeredAs(open, step, field, key.dataset.value);
+    if (first && !key.dataset.unfit) key.dataset.first = "yes";
+    if (warns) say(key, "offered", "yes", said);
+    else if (said && !key.dataset.offered) note(key, "offered", "yes", said);
     const named = namedBefore(open, step, key.dataset.value, field.items);
     if (named && !key.dataset.named) {
-      key.dataset.named = "yes";
-      key.querySelector(".words").append(h("small", {}, named));
+      note(key, "named", "yes", named);
     }
     if (key.dataset.unfit && knownItems(open)[key.dataset.value].out) {
       say(key, "out", "yes", text.out);
@@ -52,12 +56,13 @@ function inTurn(open, step, field, list, keys, typed) {
   const wanted = /^\d+$/.test(typed) ? Number(typed) : undefined;
   const weights = [
     ({ label }) => wanted !== undefined && Number(label.match(/\d+/)?.[0]) !== wanted,
+    ({ first }) => !first,
     ({ isCounted, unfit }) => isCounted && unfit,
     ({ isCounted, hangs }) => isCounted && hangs,
     ({ isCounted, label }) => isCounted && last && inOrder(label, last) <= 0,
   ];
-  const rank = ({ dataset: { value, unfit, hangs } }) => {
-    const one = { label: known[value].label, unfit, hangs,
+  const rank = ({ dataset: { value, first, unfit, hangs } }) => {
+    const one = { label: known[value].label, first, unfit, hangs,
       isCounted: counted.has(value) };
     return weights.reduce((sum, weighs) => 2 * sum + (weighs(one) ? 1 : 0), 0);
   };
@@ -85,10 +90,14 @@ function sayHanging(keys, found = new Map()) {
 
 function say(key, sort, value, said) {
   if (key.dataset[sort]) return;
-  key.dataset[sort] = value;
+  note(key, sort, value, said);
   if (key.getAttribute("aria-pressed") === "false") {
     key.querySelector(".icon").replaceWith(icon("warn"));
   }
+}
+
+function note(key, sort, value, said) {
+  key.dataset[sort] = value;
   key.querySelector(".words").append(h("small", {}, said));
 }
 

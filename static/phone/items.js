@@ -2,16 +2,23 @@
 // else what the sheet froze. An item that is not fit for use says why; before a gate it
 // cannot be chosen, in the race it can and the rules flag it.
 
-import { carriedOver } from "./carry.js";
-import { copyingOf } from "./copying.js";
 import { dayText, wallMs } from "../device/clock.js";
-import { model } from "./model.js";
+import { changed, model } from "./model.js";
 import { inOrder } from "./numbers.js";
 import { button, fill, h } from "./parts.js";
 import { words } from "./words.en.js";
 
 const text = words.items;
 let marks;
+let takes;
+
+/** What a line takes over, once what tells it is here; until then it is asked for.
+ * @returns {object} */
+export function taking() {
+  takes ??= import("./taken.js").then((one) => { takes = one; changed(); },
+    () => { takes = undefined; });
+  return takes;
+}
 
 /** Every item this phone knows, by id: the register's over the sheet's. */
 export function knownItems({ sheet, scene }) {
@@ -156,16 +163,4 @@ function refused(fault) {
 
 function kindText(kind) {
   return model.kinds?.[kind] ?? kind.replaceAll("-", " ");
-}
-
-/** The labels of the items among a line's values: which lot a tap takes with it. */
-export const takenWith = (open, step, values) =>
-  (open.sheet.steps[step].fields ?? []).filter(({ kind }) => kind === "item")
-    .map(({ id }) => knownItems(open)[values[id]]?.label).filter(Boolean)
-    .join(" \u00b7 ");
-
-/** What a line takes over and may be used still. */
-export function takenOver(open, step, line, field) {
-  return carriedOver(open, step, line, field, (name) =>
-    unfit(knownItems(open)[name], field, copyingOf(open)?.at));
 }

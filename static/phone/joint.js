@@ -5,7 +5,7 @@
 import { dayClockText, monoMs, timed, wallMs } from "../device/clock.js";
 import { instead } from "./alarms.js";
 import { calledFor, column, currentOf, lookedAt, raceBegan } from "./column.js";
-import { takenOver, takenWith } from "./items.js";
+import { taking } from "./items.js";
 import { askedAt, besideAnyway, copyingKey, copyingOf } from "./copying.js";
 import { callsOff, stopLeft } from "./decided.js";
 import { headline } from "./headline.js";
@@ -205,7 +205,7 @@ function recordButton(open, view, step, line) {
   const atOnce = !kept && !said.photos && !copyingOf(open) && !model.clockBack
     && (view.racing || !view.later.has(step)) && isAskedFor(open, { step, line })
     && (said.fields ?? []).every(({ id, need }) => !need || values[id] !== undefined);
-  const taken = atOnce ? takenWith(open, step, values) : "";
+  const taken = atOnce && taking().takenWith?.(open, step, values);
   const again = !said.series && state.steps[step].lines[line] !== undefined;
   return button("main", {
     mark: again ? "again" : atOnce ? "tick" : "pen",
@@ -228,7 +228,7 @@ async function tapOnce(view, draft, label) {
 
 function carried(open, step, line) {
   return Object.fromEntries((open.sheet.steps[step].fields ?? [])
-    .map((field) => [field.id, takenOver(open, step, line, field)])
+    .map((field) => [field.id, taking().takenOver?.(open, step, line, field)])
     .filter(([, value]) => value !== undefined));
 }
 

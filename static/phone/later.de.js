@@ -107,6 +107,9 @@ export const words = {
     seen: "Hinübergesehen: dort hängt nichts, als was geschrieben steht",
   },
   hanging: {
+    looked: "vor dem Haltepunkt angesehen",
+    unlooked: "nicht vor dem Haltepunkt angesehen",
+    elsewhere: (where) => `zuletzt auf einem anderen Telefon: ${where}`,
     out: "außer Gebrauch",
     outSince: (time) => `außer Gebrauch seit ${time}`,
     named: (title, time) => `genannt in ${title}, ${time}`,

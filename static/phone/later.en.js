@@ -102,6 +102,8 @@ export const words = {
     seen: "Looked across: nothing hangs there but what is recorded",
   },
   hanging: {
+    looked: "looked at before the gate", unlooked: "not looked at before the gate",
+    elsewhere: (where) => `last on another phone: ${where}`,
     out: "out of use",
     outSince: (time) => `out of use since ${time}`,
     named: (title, time) => `named in ${title}, ${time}`,

@@ -101,6 +101,9 @@ export const words = {
     seen: "Mirado al otro lado: no cuelga nada que no esté registrado",
   },
   hanging: {
+    looked: "mirado antes del punto de parada",
+    unlooked: "no mirado antes del punto de parada",
+    elsewhere: (where) => `lo último en otro teléfono: ${where}`,
     out: "fuera de uso",
     outSince: (time) => `fuera de uso desde ${time}`,
     named: (title, time) => `nombrado en ${title}, ${time}`,

@@ -15,6 +15,7 @@ import { restsOn } from "./reading.js";
 import { scale } from "./scale.js";
 import { faultTitle, shownFigures } from "./speak.js";
 import { suit } from "./suited.js";
+import { sayTaken } from "./taken.js";
 import { isOwn, titleOf } from "./minutes.js";
 import { thoughtOf } from "./thought.js";
 import { fit } from "./uncover.js";
@@ -65,6 +66,7 @@ export function warning(form, entry) {
   clearTimeout(form.weighing);
   suit(form, entry);
   const aims = entry.target !== undefined && entry.value === undefined;
+  if (entry.target !== undefined) sayTaken(form);
   const then = aims ? withAnswer(form, entry, entry.target) : form;
   // What goes on to another question raises nothing yet; nor does what nobody answered.
   if (!isSaving(then)) return null;

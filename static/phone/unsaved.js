@@ -4,7 +4,7 @@
 import { dayClockText, wallMs } from "../device/clock.js";
 import { dropMeta, getMeta, putMeta, transact } from "../device/database.js";
 import { nextOpen } from "./asking.js";
-import { stoppedAt } from "./carry.js";
+import { stoppedAt } from "./decided.js";
 import { icon } from "./icons.js";
 import { mayChoose } from "./items.js";
 import { model } from "./model.js";

@@ -5,6 +5,7 @@ from typing import Any
 from tests.javascript import UNDEFINED, JavaScript
 
 CARRY = "static/phone/carry.js"
+MINE, THEIRS = "mine", "theirs"
 TOOL = {"id": "tool", "kind": "item", "items": "tool", "same": 1}
 LINES = [
     {"id": "level-1", "group": "level"},
@@ -17,17 +18,36 @@ def taken_over(
     javascript: JavaScript, line: str, *, stopped_at: int | None = None, **parts: Any
 ) -> Any:
     """Give what a line takes over once the first was read with the level, at 5."""
-    read = {"level-1": {"at": 5, "values": {"tool": "level"}}}
     stops = [] if stopped_at is None else [{"kind": "stopped", "at": stopped_at}]
+    first = {"at": 5, "values": {"tool": "level"}, "entries": ["level-1"]}
     opened = {
         "sheet": {
             "items": {"level": {"kind": "tool"}},
             "steps": {"survey": {"lines": LINES, **parts}},
         },
-        "state": {"steps": {"survey": {"lines": read}}},
-        "entries": stops,
+        "state": {"steps": {"survey": {"lines": {"level-1": first}}}},
+        "entries": [{"id": "level-1", "kind": "done", "device": MINE}, *stops],
     }
-    return javascript.call(CARRY, "carriedOver", opened, "survey", line, TOOL)
+    return javascript.call(CARRY, "carriedOver", opened, "survey", line, TOOL, MINE)
+
+
+def after(javascript: JavaScript, *read: tuple[str, str, str, Any]) -> Any:
+    """Give what the next line takes over after some: device, value, status, failed."""
+    lines, entries = {}, []
+    for at, (device, value, status, failed) in enumerate(read, 1):
+        name = f"k{at}"
+        entries.append({"id": name, "kind": "done", "device": device})
+        entries.append({"id": f"{name}+", "kind": "correction", "device": MINE})
+        lines[name] = {
+            "at": at, "status": status, "values": {"tool": value},
+            "failed": failed, "entries": [name, f"{name}+"],
+        }  # fmt: skip
+    opened = {
+        "sheet": {"steps": {"mix": {}}},
+        "state": {"steps": {"mix": {"lines": lines}}},
+        "entries": entries,
+    }
+    return javascript.call(CARRY, "carriedOver", opened, "mix", "k9", TOOL, MINE)
 
 
 def test_an_instrument_is_taken_over_among_the_lines_it_serves(
@@ -45,3 +65,32 @@ def test_without_groups_every_line_takes_over(javascript: JavaScript) -> None:
 def test_after_a_stop_nothing_is_taken_over(javascript: JavaScript) -> None:
     assert taken_over(javascript, "level-2", stopped_at=6) is UNDEFINED
     assert taken_over(javascript, "level-2", stopped_at=4) == "level"
+
+
+def test_what_another_phone_had_in_hand_is_not_taken_over(
+    javascript: JavaScript,
+) -> None:
+    mine, theirs = (MINE, "a", "ok", []), (THEIRS, "b", "ok", [])
+    assert after(javascript, mine, theirs) == "a"
+    # Who corrected a figure there did not hold that jack.
+    assert after(javascript, theirs) is UNDEFINED
+
+
+def test_what_was_discarded_last_hands_nothing_on(javascript: JavaScript) -> None:
+    a, b = (MINE, "a", "ok", []), (MINE, "b", "ok", [])
+    gone = (MINE, "b", "discarded", [])
+    assert after(javascript, a, b) == "b"
+    assert after(javascript, a, gone) is UNDEFINED
+    assert after(javascript, gone, a) == "a"
+    assert after(javascript, (MINE, "a", "disputed", [])) is UNDEFINED
+
+
+def test_what_was_not_fit_hands_nothing_on(javascript: JavaScript) -> None:
+    bad = (MINE, "b", "ok", ["item_foreign:tool"])
+    assert after(javascript, (MINE, "a", "ok", []), bad) is UNDEFINED
+    other = (MINE, "b", "ok", ["item_foreign:other", "streaks"])
+    assert after(javascript, other) == "b"
+    # Found wrong on another phone since, it is not taken over here either.
+    theirs = (THEIRS, "a", "discarded", [])
+    assert after(javascript, (MINE, "a", "ok", []), theirs) is UNDEFINED
+    assert after(javascript, (MINE, "b", "ok", []), theirs) == "b"

@@ -2,7 +2,7 @@
 
 import json
 
-from tests.javascript import UNDEFINED, JavaScript
+from tests.javascript import JavaScript
 from tests.phone.gang import JOINT, Gang
 from tests.phone.test_overtime import _on_to
 
@@ -179,19 +179,3 @@ def test_a_key_that_takes_a_lot_with_it_says_which(gang: Gang) -> None:
     phone.until("() => document.querySelectorAll('#dock small').length === 0")
     phone.tap('#dock [data-step="mix-warm"]')
     phone.until("() => document.body.dataset.screen === 'form'")
-
-
-def test_what_was_discarded_last_hands_nothing_on(javascript: JavaScript) -> None:
-    def carried(*statuses: str) -> object:
-        lines = {f"k{at}": {"at": at, "status": status, "values": {"lot": at}}
-                 for at, status in enumerate(statuses, 1)}  # fmt: skip
-        open_ = {"entries": [], "sheet": {"steps": {"mix": {}}},
-                 "state": {"steps": {"mix": {"lines": lines}}}}  # fmt: skip
-        field = {"id": "lot", "kind": "item", "same": True}
-        return javascript.call(
-            "static/phone/carry.js", "carriedOver", open_, "mix", "k9", field
-        )
-
-    assert carried("ok", "ok") == 2
-    assert carried("ok", "discarded") is UNDEFINED
-    assert carried("discarded", "ok") == 2
