@@ -76,12 +76,18 @@ def _is_foreign(scene: Scene, asked: dict[str, Any], line: Line, name: str) -> b
     Where nothing was named, that is told of the step that should have. What is looked
     at once it was used makes nothing right; a slip may be corrected.
     """
-    seen = [
-        each
-        for step, field in asked.get("among", ())
-        for each in scene.view.named(step, field, line.current)
-    ]
+    seen = looked_at(scene, asked, line.current)
     return bool(seen) and name not in seen
+
+
+def looked_at(scene: Scene, asked: dict[str, Any], place: int) -> list[str]:
+    """Give what the steps that a field asks for named before an entry, each once."""
+    seen = (
+        str(each)
+        for step, field in asked.get("among", ())
+        for each in scene.view.named(step, field, place)
+    )
+    return list(dict.fromkeys(seen))
 
 
 def ran_out(scene: Scene, step: Step) -> bool:

@@ -17,6 +17,7 @@ from fieldapp.core.roster import roster
 from fieldapp.core.scene import Scene
 from fieldapp.core.sheet import Sheet, part_hashes, prepare
 from fieldapp.records.evidence import Evidence, SignedEntry
+from fieldapp.records.foreign import foreign
 from fieldapp.records.wording import Wording, wording
 from fieldapp.signatures import key_id
 
@@ -99,6 +100,7 @@ def open_evidence(evidence: Evidence) -> Opened:
             evidence.site,
             people,
             by_id,
+            foreign=foreign(scene, state),
             elsewhere=evidence.standing.get("titles"),
         ),
     )

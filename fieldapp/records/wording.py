@@ -11,6 +11,7 @@ from typing import Any
 from fieldapp.core.entries import Entry
 from fieldapp.core.words import say
 from fieldapp.records.figures import figure, moment, short
+from fieldapp.records.foreign import Foreign, told_of
 
 _TIMES = ("until", "at")
 _OF_FIELD = ("item_", "taken_back")
@@ -52,6 +53,7 @@ class Wording:
 
     names: Mapping[str, Mapping[str, str]]
     zone: int
+    foreign: Foreign
 
     def say(self, told: Mapping[str, Any]) -> str:
         """Give a refusal or flag in words."""
@@ -94,7 +96,7 @@ class Wording:
             "lines": " / ".join(self.fact("line", f"{step}/{each}") for each in lines),
             "check": named or self.fact("field", field),
         }
-        return say(code, facts)
+        return say(code, {**facts, **told_of(self.foreign, told)})
 
     def failure(self, step: str, line: str, check: str) -> str:
         """Say what a line fails that is no check of the plan: an unfit item, say."""
@@ -148,6 +150,7 @@ def wording(
     people: Mapping[str, Mapping[str, Any]],
     entries: Mapping[str, Entry],
     *,
+    foreign: Foreign,
     elsewhere: Mapping[str, str] | None = None,
 ) -> Wording:
     """Gather what sheet and site call their parts; entries by id.
@@ -180,12 +183,12 @@ def wording(
         },
     }
     zone = int(site.get("zone", 0))
-    bare = Wording(names=names, zone=zone)
+    bare = Wording(names=names, zone=zone, foreign=foreign)
     faults = {
         each["id"]: bare.fault(each, entries.get(each.get("entry", "")))
         for each in state["nonconformances"]
     }
-    return Wording(names={**names, "id": faults}, zone=zone)
+    return Wording(names={**names, "id": faults}, zone=zone, foreign=foreign)
 
 
 def _items(

@@ -5,7 +5,9 @@ from typing import Any
 
 from flask import render_template
 
+from fieldapp.core.fold import present
 from fieldapp.lookups import Folded, Reader, overview, sheet_of, site_picture
+from fieldapp.records.foreign import Foreign, foreign, is_foreign
 from fieldapp.web.access import running
 from fieldapp.web.names import SiteNames, site_names
 from fieldapp.web.wording import Wording, titles_of, wording
@@ -39,7 +41,17 @@ def words_for(reader: Reader, names: SiteNames, found: Folded) -> Wording:
             for entry in found.entries
             if entry.kind == "nonconformance"
         },
+        foreign=_foreign(found),
     )
+
+
+def _foreign(found: Folded) -> Foreign:
+    # Only where there is one: it wants the rules themselves.
+    if not is_foreign(found.state):
+        return {}
+    at = max(entry.at for entry in found.entries)
+    scene = present(found.sheet, found.entries, found.standing, {"at": at})
+    return foreign(scene, found.state)
 
 
 def titles_elsewhere(reader: Reader, sheet: dict[str, Any]) -> dict[str, str]:

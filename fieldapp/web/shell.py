@@ -67,12 +67,12 @@ LATER = re.compile(
     r"|core/plan_signing\.js|css/later\.css|device/(?:enrolment|faulty)\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:amend|apart|backwards|beforehand|carry|concerning|conditions|course"
-    r"|crew|disputed|elevation|enrol|facts|figures|following|hanging|instead|judged"
-    r"|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+|meaning"
-    r"|missing|more|nonconformance|offered|outbox|outofuse|overtime|people|pin|pinpad"
-    r"|plan|point|raising|releases|restarts|rests|reviews|running|scale|seldom|settings"
-    r"|sight(?:ing)?|since|spoken|stages|stress|suited|switching|taken|thought|uncover"
-    r"|unseen|verdicts|wanted|within|won|written|wrong)\.js)"
+    r"|crew|disputed|elevation|enrol|facts|figures|following|gravity|hanging|instead"
+    r"|judged|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+"
+    r"|meaning|missing|more|named|nonconformance|offered|outbox|outofuse|overtime"
+    r"|people|pin|pinpad|plan|point|raising|releases|restarts|rests|reviews|running"
+    r"|scale|seldom|settings|sight(?:ing)?|since|spoken|stages|stress|suited|switching"
+    r"|taken|thought|uncover|unseen|verdicts|wanted|within|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean and what a form still wants, times

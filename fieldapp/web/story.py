@@ -14,6 +14,7 @@ from fieldapp.core.kernel import Kernel
 from fieldapp.lookups import Folded, Reader, roster_of, site_picture
 from fieldapp.records.clocks import clock_parts
 from fieldapp.records.evidence import Evidence, Title
+from fieldapp.records.foreign import foreign
 from fieldapp.records.hours import clocks_off
 from fieldapp.records.lapsed import LAPSED, lapse_cause, lapse_told
 from fieldapp.records.opened import Opened
@@ -129,6 +130,7 @@ def opened_of(reader: Reader, found: Folded, now: int) -> Opened:
     raw, sheet = found.sheet.raw, found.sheet
     by_id = {entry.id: entry for entry in found.entries}
     known = {name: found.standing[name] for name in ("subjects", "items")}
+    scene = present(sheet, found.entries, found.standing, {"at": now})
     return Opened(
         evidence=Evidence(
             site=site,
@@ -147,10 +149,12 @@ def opened_of(reader: Reader, found: Folded, now: int) -> Opened:
         by_id=by_id,
         rows={},
         people=people,
-        scene=present(sheet, found.entries, found.standing, {"at": now}),
+        scene=scene,
         kernel=Kernel(raw, sheet.tables),
         state=found.state,
-        words=wording(raw, found.state, site, people, by_id),
+        words=wording(
+            raw, found.state, site, people, by_id, foreign=foreign(scene, found.state)
+        ),
     )
 
 

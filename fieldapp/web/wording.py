@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.core.words import say
+from fieldapp.records.foreign import Foreign, told_of
 from fieldapp.records.wording import kinds_calibrated
 from fieldapp.web.display import when
 
@@ -26,6 +27,7 @@ class Wording:
 
     names: Mapping[str, Mapping[str, str]]
     zone: int
+    foreign: Foreign
 
     def say(self, told: Mapping[str, Any]) -> str:
         """Give a refusal, flag or other coded fact in words."""
@@ -67,8 +69,7 @@ class Wording:
         if fault["code"].startswith(OF_FIELD):
             if "lines" in fault:
                 return self._twice(fault)
-            check = f"{fault['code']}:{fault.get('check')}"
-            return self.failure(fault["step"], fault.get("line", ""), check)
+            return self._unfit(fault["step"], fault.get("line", ""), fault)
         step, check = fault.get("step", ""), fault.get("check", "")
         if fault["code"] == GATE_SHUT:
             said = say("anyway", {})
@@ -84,12 +85,17 @@ class Wording:
         """Say in words what a line or step fails: a check, or an unfit item."""
         code, _, field = check.partition(":")
         if field:
-            if code == "item_expired" and f"{step}/{field}" in self.names["calibrated"]:
-                code = "item_uncalibrated"
-            named = self.names["item"].get(f"{step}/{line}/{field}")
-            item = named or self._called("field", f"{step}/{field}")
-            return say(code, {"check": item})
+            return self._unfit(step, line, {"code": code, "check": field})
         return self._check(step, check) or check
+
+    def _unfit(self, step: str, line: str, told: Mapping[str, Any]) -> str:
+        code, field = told["code"], told.get("check")
+        if code == "item_expired" and f"{step}/{field}" in self.names["calibrated"]:
+            code = "item_uncalibrated"
+        named = self.names["item"].get(f"{step}/{line}/{field}")
+        item = named or self._called("field", f"{step}/{field}")
+        more = told_of(self.foreign, {**told, "step": step, "line": line})
+        return say(code, {"check": item, **more})
 
     def failures(self, step: str, now: Mapping[str, Any]) -> list[str]:
         """Say what a step fails as a whole, an item at two places with both of them."""
@@ -144,6 +150,7 @@ def wording(
     subjects: Mapping[str, str] | None = None,
     elsewhere: Mapping[str, str] | None = None,
     by_hand: Mapping[str, str] | None = None,
+    foreign: Foreign | None = None,
 ) -> Wording:
     """Gather what a sheet calls its parts; people and other subjects by id.
 
@@ -181,10 +188,12 @@ def wording(
         "line_of": {},
         **_items_known(sheet),
     }
-    bare = Wording(names=names, zone=zone)
+    named = foreign or {}
+    bare = Wording(names=names, zone=zone, foreign=named)
     faults = {each["id"]: bare.fault(each) for each in state["nonconformances"]}
     placed = {each["id"]: bare.line_of(each) for each in state["nonconformances"]}
-    return Wording(names={**names, "id": faults, "line_of": placed}, zone=zone)
+    known = {**names, "id": faults, "line_of": placed}
+    return Wording(names=known, zone=zone, foreign=named)
 
 
 def titles_of(sheet: Mapping[str, Any]) -> dict[str, str]:

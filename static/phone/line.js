@@ -8,6 +8,7 @@ import { phoneName } from "./disputed.js";
 import { icon } from "./icons.js";
 import { outsideOf } from "./judged.js";
 import { sayMissing } from "./missing.js";
+import "./named.js";
 import { photosOf } from "./photos.js";
 import { model, saveOrTell } from "./model.js";
 import { button, fill, h } from "./parts.js";
@@ -69,7 +70,7 @@ function facts(open, step, line) {
     ...[found.shows, whole.shows].flatMap((shows) => shownFigures(sheet, step, shows))
       .map((one) => h("p.figure", {}, one)),
     ...failed.map((id) =>
-      h("p.bad", {}, icon("cross"), checkText(sheet, step, id))),
+      h("p.bad", {}, icon("cross"), checkText(sheet, step, id, found))),
     ...[...[...found.cautions, ...whole.cautions].map((id) =>
       checkText(sheet, step, id)), ...earlyTexts(open, step, line)].map((said) =>
       h("p.careful", {}, icon("warn"), said)),

@@ -5,6 +5,7 @@
 import { isSaving } from "./asking.js";
 import { earlyTexts } from "./backwards.js";
 import { draftOf, isOffered } from "./draft.js";
+import { gravityOf, spent, unfitOf, unfitTexts } from "./gravity.js";
 import { icon } from "./icons.js";
 import { words } from "./later.js";
 import { model } from "./model.js";
@@ -16,7 +17,6 @@ import { scale } from "./scale.js";
 import { faultTitle, shownFigures } from "./speak.js";
 import { suit } from "./suited.js";
 import { sayTaken } from "./taken.js";
-import { isOwn, titleOf } from "./minutes.js";
 import { thoughtOf } from "./thought.js";
 import { fit } from "./uncover.js";
 import { sayWanted } from "./wanted.js";
@@ -212,35 +212,21 @@ export function foreseen(form) {
     && !(code === "gate_shut" && was.refusals.length));
   const checks = (open.sheet.steps[step].checks ?? []).filter(({ id }) =>
     raised.includes(id) || careful.includes(id));
+  const unfit = unfitOf(open.sheet, step, raised);
   const figures = news.line?.shows ?? {};
-  const graver = [...new Set(checks.map((check) => gravityOf(check, after)))];
+  const graver = [...new Set([...checks, ...unfit].map((check) =>
+    gravityOf(check, after)))];
   return {
     checks,
     tone: raised.length + others.length ? "red"
       : careful.length + early.length ? "yellow" : "green",
     graver: [...spent(open, then.state), ...graver,
       ...(others.length && !raised.length ? [words.nonconformance.title] : [])],
-    texts: [...checks.map((check) => check.text), ...early, ...others.map((one) =>
+    texts: [...checks.map((check) => check.text),
+      ...unfitTexts(after, step, unfit, news.line),
+      ...early, ...others.map((one) =>
       faultTitle(one, { ...after, people: model.people }))],
     shows: shownFigures(open.sheet, step, Object.keys(figures).length ? figures
       : after.state.steps[step].shows),
   };
-}
-
-// A figure above its table ends a life from the minute it is saved for.
-function spent({ sheet, state }, after) {
-  return sheet.clocks.filter((clock) => isOwn(clock)
-    && after.clocks[clock.id]?.status === "over"
-    && state.clocks[clock.id]?.status === "running")
-    .map(({ title }) => text.spent(title));
-}
-
-// "Nonconformance, shuts Weight off the gear"
-function gravityOf({ id, raises, blocks }, { state, sheet }) {
-  if (raises === "caution") return text.caution;
-  const found = state.nonconformances.find((one) => one.check === id
-    && one.status !== "closed");
-  const gates = (found?.shuts ?? blocks ?? []).map((gate) => titleOf(sheet, gate));
-  const grave = raises === "block" ? text.fails : words.nonconformance.title;
-  return gates.length ? `${grave}, ${text.shuts(gates.join(", "))}` : grave;
 }

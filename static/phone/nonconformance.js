@@ -7,6 +7,7 @@ import { shutSince } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { model, saveOrTell, subscribe } from "./model.js";
+import "./named.js";
 import { button, fill, h } from "./parts.js";
 import { askSigner, purposeHere } from "./pin.js";
 import { raise } from "./raising.js";

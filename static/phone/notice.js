@@ -55,7 +55,7 @@ function wordOf(entry, label, before) {
   return {
     head, tone, reached, wrong: line && news.raised.length ? entry : undefined,
     lines: [
-      ...(line?.failed ?? []).map((id) => checkText(sheet, entry.step, id)),
+      ...(line?.failed ?? []).map((id) => checkText(sheet, entry.step, id, line)),
       ...(step ? failureTexts(sheet, entry.step, step) : []),
       ...means(careful), ...flagged,
       ...faults.map((one) => faultTitle(one, context)),

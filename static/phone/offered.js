@@ -6,21 +6,10 @@ import { dayClockText } from "../device/clock.js";
 import { readOf } from "./carry.js";
 import { words } from "./later.js";
 import { model } from "./model.js";
+import { lookedAt } from "./named.js";
 import { lineLabel } from "./speak.js";
 
 const text = words.hanging;
-
-/**
- * What was looked at before an item is used, by the rules that will judge it.
- * @param {object} open @param {object} field of the plan @param {string} [entry] that
- * used it; else whoever records next @returns {string[]} items
- */
-export function lookedAt({ scene, entries }, { among = [] }, entry) {
-  if (!scene) return [];
-  const { view } = scene;
-  const place = view.history.graph.index.get(entry) ?? entries.length;
-  return [...new Set(among.flatMap(([step, id]) => view.named(step, id, place)))];
-}
 
 /** @returns {{first:boolean, said?:string, warns?:boolean}} of an item in a list */
 export function offeredAs(open, step, field, item) {

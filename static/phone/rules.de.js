@@ -54,7 +54,8 @@ export const rules = {
   item_expired: "Verfallen: {check}",
   item_uncalibrated: "Kalibrierung abgelaufen: {check}",
   item_overused: "Öfter benutzt als erlaubt: {check}",
-  item_foreign: "Keines von dem, was vor dem Haltepunkt angesehen wurde: {check}",
+  item_foreign: "{check} ist keines von dem, was vor dem Haltepunkt "
+    + "angesehen wurde ({seen}).",
   item_twice: "{step}: {item} ist zugleich bei {lines} genannt und kann nur an einem "
     + "Ort sein. Die Schilder lesen und die falsche Zeile berichtigen.",
   item_elsewhere: "Dasselbe ist zugleich an einem anderen Ort dieses Schritts genannt.",

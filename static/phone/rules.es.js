@@ -52,7 +52,8 @@ export const rules = {
   item_twice: "{step}: {item} figura a la vez en {lines} y solo puede estar en un "
     + "sitio. Lea las etiquetas y corrija la línea equivocada.",
   item_elsewhere: "Lo mismo figura a la vez en otro sitio de este paso.",
-  item_foreign: "Ninguno de los mirados antes del punto de parada: {check}",
+  item_foreign: "{check} no es ninguno de los mirados antes del punto de "
+    + "parada ({seen}).",
   item_overused: "Usado más veces de las permitidas: {check}",
   item_corrected: "Su certificado se corrigió después: {check}",
   taken_back: "{check}: lo leído antes no vuelve atrás por mirar otra vez. Si aquella "

@@ -67,12 +67,13 @@ export function saidOf(fault, { sheet, people, state, entries = [] }) {
     : refusalText({ code: fault.code, facts: fault }, sheet, people, state);
 }
 
-/** @returns {string} what a step says a failed or cautioned check means */
-export function checkText(sheet, step, id) {
+/** @returns {string} what a step says a failed or cautioned check means; `line`: as it
+ * was read, where its items are known */
+export function checkText(sheet, step, id, line) {
   const said = (sheet.steps[step]?.checks ?? []).find((one) => one.id === id);
   if (said) return said.text;
   const [code, check] = id.split(":");
-  return refusalText({ code, facts: { step, check } }, sheet);
+  return refusalText({ code, facts: { ...line, step, check } }, sheet);
 }
 
 /** @returns {string[]} what a step fails as a whole, one by one */
@@ -178,7 +179,11 @@ export function spanText(ms) {
   return `${Math.floor(seconds / 60)}:${rest}`;
 }
 
-const FACTS = {
+/** What a refusal does not say itself; later screens add theirs (`named.js`). */
+export const FOUND = { point: gatesOf };
+
+/** How facts are told, by their names; so do they here. */
+export const FACTS = {
   requirement: ({ point, requirement }, { sheet }) =>
     (sheet.points[point]?.requires ?? []).find((one) => one.id === requirement)?.text,
   check: ({ step, check, code, line }, { sheet, state }) => (code === "clock_over"
@@ -204,7 +209,7 @@ const FACTS = {
 };
 
 function factText(name, facts, context) {
-  const value = facts[name] ?? (name === "point" ? gatesOf(facts, context) : undefined);
+  const value = facts[name] ?? FOUND[name]?.(facts, context);
   if (value === undefined) return "?";
   const special = FACTS[name]?.(facts, context);
   if (special !== undefined) return special;

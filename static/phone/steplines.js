@@ -49,7 +49,7 @@ export function lineList(open, view, id) {
           .filter((one) => !shared.includes(one))].join(" \u00b7 "),
         "data-line": line.id, "data-status": read.status,
         onclick: () => view.go(`/line/${subject}/${id}/${line.id || "-"}`),
-      }), ...failTexts(read.failed.map((check) => checkText(sheet, id, check))),
+      }), ...failTexts(read.failed.map((check) => checkText(sheet, id, check, read))),
       // Whoever reads again must see all that was read.
       read.status === "disputed" ? onceHere(import("./disputed.js"), (one) =>
         failTexts(one.disputeTexts(open, id, read))) : null);

@@ -4,6 +4,7 @@ import { carriedOver } from "./carry.js";
 import { copyingOf } from "./copying.js";
 import { knownItems, unfit } from "./items.js";
 import { model } from "./model.js";
+import "./named.js";
 import { h } from "./parts.js";
 
 /** What a line takes over from this phone's last and may be used still. */

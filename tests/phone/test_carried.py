@@ -3,6 +3,8 @@
 from typing import Any
 
 from tests.javascript import UNDEFINED, JavaScript
+from tests.phone.gang import JOINT, Gang
+from tests.phone.test_running import ANOTHER
 
 CARRY = "static/phone/carry.js"
 MINE, THEIRS = "mine", "theirs"
@@ -94,3 +96,55 @@ def test_what_was_not_fit_hands_nothing_on(javascript: JavaScript) -> None:
     theirs = (THEIRS, "a", "discarded", [])
     assert after(javascript, (MINE, "a", "ok", []), theirs) is UNDEFINED
     assert after(javascript, (MINE, "b", "ok", []), theirs) == "b"
+
+
+def test_a_lot_nobody_looked_at_is_named_before_and_after_and_not_handed_on(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/mix-warm/kit-1'; }}")
+    # What was looked at is first, and what was not says so.
+    phone.sees("looked at before the gate", '#dock [data-value="lot-w1"]')
+    phone.sees("not looked at before the gate", '#dock [data-value="lot-w2"]')
+    gang.choose("lot-w2")
+    said = (
+        "Warm, A 5523 / B 5524 is none of those looked at before the gate "
+        "(Warm, A 5501 / B 5502)."
+    )
+    phone.sees(said, "#means.red")
+    phone.sees("Nonconformance", "#means.red .verdict")
+    gang.save()
+    phone.sees(said, "#notice")
+    # It is not the next kit's: that is asked, with what was looked at first.
+    phone.until("() => document.querySelectorAll('#dock small').length === 0")
+    phone.tap('#dock [data-step="mix-warm"]')
+    phone.until(
+        "() => document.querySelector('#dock [data-value]')?.dataset.first === 'yes'"
+    )
+    assert (
+        phone.page.locator("#dock [data-value]").first.get_attribute("data-value")
+        == "lot-w1"
+    )
+
+
+def test_at_target_names_its_jack_and_another_phones_is_asked_for(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.go_on(until="bars")
+    gang.tell({"step": "bars", "values": {"jack": "jack-b"}})
+    phone.tap('#dock [data-step="bars"]')
+    phone.sees("Jack B", "#dock .target")
+    # The same bar, read with a jack on another phone: it is named and never taken.
+    phone.page.evaluate(ANOTHER)
+    phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}'; }}")
+    phone.tap('#dock [data-step="bars"]')
+    phone.sees("last on another phone: ", '#dock [data-value="jack-b"]')
+    phone.until(
+        "() => document.querySelector('#dock [data-value]').dataset.value === 'jack-b'"
+    )
+    assert phone.page.locator("#dock .target").count() == 0
+    gang.choose("jack-a")
+    phone.sees("Jack A", "#dock .target")

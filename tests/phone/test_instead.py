@@ -2,7 +2,6 @@
 
 import json
 
-from tests.javascript import JavaScript
 from tests.phone.gang import JOINT, Gang
 from tests.phone.test_overtime import _on_to
 
