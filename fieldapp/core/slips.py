@@ -21,9 +21,10 @@ def stated_at(history: History, line: Line, *, mended: bool) -> int:
     said = [(line.root, history.entry(line.root).at)]
     for place in line.asserted:
         entry = history.entry(place)
-        # Read again, it is not done again: only an hour that was typed says when.
-        typed = entry.at if mended and entry.at_by == "typed" else None
-        at = entry.about.get("at", typed if entry.kind != "correction" else None)
+        at = entry.about.get("at")
+        # What is read again since was not done again: only an hour typed says when.
+        if mended and place > line.root and entry.at_by == "typed":
+            at = entry.at if entry.kind != "correction" else at
         if at is not None:
             said.append((place, at))
     later = [place for place, _ in said] if mended else []

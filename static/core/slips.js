@@ -11,11 +11,11 @@ const NO_WORK = new Set(["acknowledged"]);
  * @param {boolean} mended whether the sheet lets a slip be mended to a later time
  */
 export function statedAt(history, { root, asserted }, mended) {
-  // Read again, it is not done again: only an hour that was typed says when.
-  const saidBy = ({ kind, about, at, at_by: by }) => about.at
-    ?? (mended && kind !== "correction" && by === "typed" ? at : undefined);
+  // What is read again since was not done again: only an hour typed says when.
+  const saidBy = ({ kind, about, at, at_by: by }, since) => about.at
+    ?? (mended && since && kind !== "correction" && by === "typed" ? at : undefined);
   const said = [[root, history.entry(root).at], ...asserted
-    .map((place) => [place, saidBy(history.entry(place))])
+    .map((place) => [place, saidBy(history.entry(place), place > root)])
     .filter(([, at]) => at !== undefined)];
   const later = mended ? said : [];
   return Math.min(...said.filter(([place]) =>

@@ -15,7 +15,6 @@ import { icon } from "./icons.js";
 import { endsText, fieldLimit, isBeyond, shownEnds, worth } from "./limits.js";
 import { model } from "./model.js";
 import { outNote } from "./outofuse.js";
-import "./named.js";
 import { button, h } from "./parts.js";
 import { photosOf } from "./photos.js";
 import { otherArmHeard } from "./sighting.js";
@@ -23,7 +22,8 @@ import {
   checkText, failureTexts, lineLabel, personName, refusalText, shownFigures,
   stateBadge, valueText,
 } from "./speak.js";
-import { ageAsked, instruments, namesOf, withinRows } from "./within.js";
+import { ageAsked } from "./turns.js";
+import { instruments, namesOf, withinRows } from "./within.js";
 import { words } from "./later.js";
 
 const text = words.point;

@@ -39,6 +39,15 @@ export function heldUntil({ steps }, id) {
   return steps[id].refusals.find(({ code }) => code === "hold_running")?.facts.until;
 }
 
+/** How old what was read on a step may be, where a demand asks just that.
+ * @returns {{step:string, most:number}|undefined} ms */
+export function ageAsked({ conditions = {} }, must) {
+  const { word, value, low, high } = conditions[must] ?? must;
+  const isAge = word === "between" && low === undefined && typeof high === "number"
+    && value?.word === "elapsed" && value.to === "now" && value.from?.step;
+  return isAge ? { step: value.from.step, most: high } : undefined;
+}
+
 /**
  * What a gate wants fresh and would find too old, as only time opens it; with all that
  * comes behind that, up to the gate.

@@ -9,6 +9,7 @@ import { model } from "./model.js";
 import { computedText, quantityText } from "./numbers.js";
 import { h } from "./parts.js";
 import { personName, valueText } from "./speak.js";
+import { ageAsked } from "./turns.js";
 import { words } from "./later.js";
 
 const text = words.point;
@@ -182,13 +183,4 @@ function timesOf(lines) {
   const times = lines.map(([, { at }]) => at);
   return [...new Set([Math.min(...times), Math.max(...times)].map(dayClockText))]
     .join(SPAN);
-}
-
-/** How old what was read on a step may be, where a demand asks just that.
- * @returns {{step:string, most:number}|undefined} ms */
-export function ageAsked({ conditions = {} }, must) {
-  const { word, value, low, high } = conditions[must] ?? must;
-  const isAge = word === "between" && low === undefined && typeof high === "number"
-    && value?.word === "elapsed" && value.to === "now" && value.from?.step;
-  return isAge ? { step: value.from.step, most: high } : undefined;
 }

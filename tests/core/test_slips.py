@@ -98,3 +98,11 @@ def test_a_kit_discarded_and_mixed_anew_counts_from_the_first() -> None:
     story.at(11).say("discarded", by="foreman", **KIT, about={"reason": "lumps"})
     story.at(30).done(**KIT)
     assert began(story) == 10
+
+
+def test_what_starts_no_clock_is_as_old_as_it_was_read_last() -> None:
+    story = joint(2)
+    story.at(10).done("wipe", values={"damp": 0}, ago=5)
+    story.at(40).done("wipe", values={"damp": 0}, ago=1)
+    at = story.state()["steps"]["wipe"]["lines"][""]["at"]
+    assert (at - START_MS) / MINUTE_MS == 39
