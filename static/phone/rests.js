@@ -15,6 +15,7 @@ import { icon } from "./icons.js";
 import { endsText, fieldLimit, isBeyond, shownEnds, worth } from "./limits.js";
 import { model } from "./model.js";
 import { outNote } from "./outofuse.js";
+import "./named.js";
 import { button, h } from "./parts.js";
 import { photosOf } from "./photos.js";
 import { otherArmHeard } from "./sighting.js";
