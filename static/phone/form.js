@@ -11,7 +11,6 @@ import {
 import { fieldRow, inputFor, markReady, saveButton } from "./fields.js";
 import { model, save } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
-import { icon } from "./icons.js";
 import { onward } from "./onward.js";
 import { DOUBLE_TAP_MS, fill, h, holdOff } from "./parts.js";
 import { keptSoon, photoKeys, thumbs } from "./photos.js";
@@ -19,7 +18,6 @@ import { read, targetOf } from "./reading.js";
 import { reasonPicker } from "./reasons.js";
 import { reminders } from "./reminders.js";
 import { lineLabel, refusalText } from "./speak.js";
-import { hasBegun, nextLine } from "./turns.js";
 import {
   begunBefore, keepUnsaved, noteBlank, takeUpUnsaved, unsavedKey, unsavedNote,
 } from "./unsaved.js";
