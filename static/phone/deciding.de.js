@@ -96,6 +96,7 @@ export const deciding = {
     givenLate: (given) => `${given}, abgelaufen`, used: "nach Gebrauch verfallen",
     signsFrom: (name, time) => `${name} darf unterschreiben ab ${time}`,
     deputyNow: (role, time) => `oder ${role}, seit ${time}`,
+    usedBefore: "Davor wurde er benutzt. Was noch kommen soll, braucht ihn neu.",
     lapsed: (what) => `Gilt nicht mehr, seit: ${what}`,
   },
   entry: {
@@ -112,7 +113,8 @@ export const deciding = {
   reasons: {
     refusal: ["Messwert außerhalb", "Messwert fehlt", "An der Fläche nicht gesehen"],
     call_withdrawn: ["Aus Versehen gerufen", "Nicht bereit"],
-    discarded: ["Nicht richtig gemischt", "Falsches Gebinde",
+    discarded: ["Aus Versehen aufgeschrieben"],
+    discarded_kit: ["Nicht richtig gemischt", "Falsches Gebinde",
       "Aus Versehen aufgeschrieben"],
   },
 };

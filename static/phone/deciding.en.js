@@ -96,6 +96,8 @@ export const deciding = {
     givenLate: (given) => `${given}, has run out`, used: "lapsed after use",
     signsFrom: (name, time) => `${name} may sign from ${time}`,
     deputyNow: (role, time) => `or ${role}, since ${time}`,
+    usedBefore: "It was used before that. What has still to come through it wants "
+      + "it anew.",
     lapsed: (what) => `Holds no longer, since: ${what}`,
   },
   entry: {
@@ -111,6 +113,7 @@ export const deciding = {
   reasons: {
     refusal: ["Reading out of limits", "Reading missing", "Not seen at the face"],
     call_withdrawn: ["Called by mistake", "Not ready"],
-    discarded: ["Not mixed right", "Wrong kit", "Recorded by mistake"],
+    discarded: ["Recorded by mistake"],
+    discarded_kit: ["Not mixed right", "Wrong kit", "Recorded by mistake"],
   },
 };

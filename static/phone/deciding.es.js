@@ -96,6 +96,7 @@ export const deciding = {
     givenLate: (given) => `${given}, caducada`, used: "decaída tras usarse",
     signsFrom: (name, time) => `${name} puede firmar desde ${time}`,
     deputyNow: (role, time) => `o ${role}, desde ${time}`,
+    usedBefore: "Antes de eso se usó. Lo que aún falte lo necesita de nuevo.",
     lapsed: (what) => `Ya no vale, desde: ${what}`,
   },
   entry: {
@@ -111,6 +112,7 @@ export const deciding = {
   reasons: {
     refusal: ["Lectura fuera de límites", "Falta una lectura", "No se vio en la cara"],
     call_withdrawn: ["Llamado por error", "No está listo"],
-    discarded: ["Mal mezclado", "Envase equivocado", "Registrado por error"],
+    discarded: ["Registrado por error"],
+    discarded_kit: ["Mal mezclado", "Envase equivocado", "Registrado por error"],
   },
 };

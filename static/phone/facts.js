@@ -2,9 +2,10 @@
 // who has signed and who has not, who refused it and what made a release lapse. A gate
 // can be refused without what it rests on: nothing here may need `rests.js`.
 
+import { lapse } from "../core/lapses.js";
 import { dayClockText, wallMs } from "../device/clock.js";
 import { begunNow } from "./beforehand.js";
-import { keysBeside, shutSince, untilText } from "./gateitem.js";
+import { isOver, keysBeside, shutSince, untilText } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
@@ -27,17 +28,20 @@ export function pointFacts(open, id, go) {
   const { sheet, state } = open;
   const point = sheet.points[id];
   const found = state.points[id];
-  const refusals = found.status === "released" ? shutSince(open, id)
+  const over = isOver(open, id);
+  const refusals = found.status === "released" && !over ? shutSince(open, id)
     : found.refusals ?? [];
   // Nobody begins what is shut: what it would leave says nothing.
-  const isShut = found.status === "released" && refusals.length > 0;
+  const isShut = found.status === "released" && !over && refusals.length > 0;
   return [
     // Who signs for several in one sitting sees each time for which.
     h("p.big", { id: "whose" }, sheet.title),
     h("div.headline", {}, ...standing(open, id), h("span.chip", {}, kindText(point)),
       found.until ? h("span.chip", {}, untilText(found.until)) : null),
     point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
-    refusedBy(open, found), lapsedBy(open, found),
+    refusedBy(open, found),
+    lapsedBy(open, over ? { lapsed_by: overBy(open, id) } : found),
+    over ? h("p.careful", { id: "used-before" }, icon("warn"), text.usedBefore) : null,
     signsFirst(open, id) && !isShut ? whoSigns(open, id) : null,
     refusals.length ? h("div.missing", {}, isShut ? null : h("b", {}, text.shut),
       h("ul.refusals", {}, ...refusalTexts(refusals, sheet, model.people, state)
@@ -45,8 +49,16 @@ export function pointFacts(open, id, go) {
     ...keysBeside(refusals, open.subject, go),
     isShut ? whoSigns(open, id) : null,
     ...besides(open, id, go), untilTime(open, id),
-    notice(point, found), otherArm(open), isShut ? null : begunNow(open, id),
+    notice(point, found), otherArm(open), isShut || over ? null : begunNow(open, id),
   ];
+}
+
+// What ended the newest release of a gate that was used before that.
+function overBy(open, id) {
+  const { history, sheet } = open.scene.view;
+  const used = listed(open, id).map((one) => one.used).findLast(Boolean);
+  return used && lapse(open.scene, sheet.points.get(id),
+    history.graph.index.get(used.id));
 }
 
 /** Whether somebody has signed: then who has, and who is still wanted, is told first.
@@ -65,6 +77,7 @@ function standing(open, id) {
   const waits = [called(open, id), someSigned(open, id)].filter(Boolean);
   const status = pointStatus(open.sheet.points[id], found);
   // A release stands all the same, and says below by whom it was given.
+  if (isOver(open, id)) return [stateBadge("lapsed")];
   if (shutSince(open, id).length) return [stateBadge("closed")];
   if (status === "called" || (status === "ready" && waits.length)) return waits;
   // Its key says that one calls.

@@ -18,10 +18,11 @@ export function pointItem(open, view, id, isCurrent, select) {
   const { until, ...found } = state.points[id];
   const stop = lapsedBy(open, id);
   // Work half done is held up by nothing, unless a STOP ended what it was done on.
-  const refusals = found.status === "released" ? shutSince(open, id, stop)
+  const over = isOver(open, id);
+  const refusals = found.status === "released" && !over ? shutSince(open, id, stop)
     : found.refusals ?? [];
-  const shut = found.status === "released" && (stop || refusals.length > 0);
-  const status = shut ? stop ? "lapsed" : "closed"
+  const shut = found.status === "released" && (stop || over || refusals.length > 0);
+  const status = shut ? stop || over ? "lapsed" : "closed"
     : pointStatus(point, found, view.later.has(id));
   const used = status === "released" && until <= wallMs();
   return h(`li.tooth.gate.${used ? "grey" : toneOf(status)}`, {
@@ -75,6 +76,14 @@ export function owedFor({ entries, scene, state }, id) {
       && one.point === id && one.person === said.about.said_by
       && history.saw(place(one), place(said))))
     .map(({ about }) => words.point.owed(personName(model.people, about.said_by)));
+}
+
+/** Whether a gate was used, and is over for what has still to come through it.
+ * @returns {boolean} */
+export function isOver({ sheet, state }, id) {
+  return state.points[id].status === "released" && (sheet.points[id].shuts ?? [])
+    .some((step) => state.steps[step]?.refusals.some(({ code, facts }) =>
+      code === "gate_shut" && facts.point === id));
 }
 
 /** What shuts a gate that is released and has let nothing through yet, as what it

@@ -6,6 +6,7 @@ import { dayClockText } from "../device/clock.js";
 import { earlyTexts } from "./backwards.js";
 import { phoneName } from "./disputed.js";
 import { icon } from "./icons.js";
+import { knownItems } from "./items.js";
 import { outsideOf } from "./judged.js";
 import { sayMissing } from "./missing.js";
 import "./named.js";
@@ -137,7 +138,8 @@ function marksOf(entry, sheet) {
 }
 
 function discard(dock, go, subject, step, line) {
-  const reason = keptReason("discarded", `${step}/${line}`);
+  const reason = keptReason(isOfKit(model.open, step) ? "discarded_kit" : "discarded",
+    `${step}/${line}`);
   const note = h("p.note", { role: "alert" });
   let busy = false;
   const sign = async () => {
@@ -160,4 +162,17 @@ function discard(dock, go, subject, step, line) {
   fill(dock, h("div.ask", {}, reason.element, note, button("main.red", {
     mark: "cross", label: text.discard, onclick: sign,
   })));
+}
+
+/** Whether the lines of a step are of kits: it, or one with the same lines, names for
+ * each a lot, which is neither calibrated nor counted. @returns {boolean} */
+export function isOfKit(open, step) {
+  const { steps } = open.sheet;
+  const linesOf = (one) => JSON.stringify((one.lines ?? []).map(({ id }) => id));
+  const items = Object.values(knownItems(open));
+  const isLot = ({ kind, items: wanted, calibrated }) => kind === "item" && !calibrated
+    && !items.some((one) => one.kind === wanted
+      && (one.numbers?.uses_max !== undefined || "slope" in (one.numbers ?? {})));
+  return Boolean(steps[step].lines) && Object.values(steps).some((one) =>
+    linesOf(one) === linesOf(steps[step]) && (one.fields ?? []).some(isLot));
 }

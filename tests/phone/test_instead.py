@@ -5,6 +5,7 @@ import json
 from tests.phone.gang import JOINT, Gang
 from tests.phone.test_overtime import _on_to
 
+REASONS = "document.querySelectorAll('#dock .reasons .choice').length"
 RACE_KEYS = "#dock .main[data-step]"
 HOLD = "No adhesive for 24 hours after cleaning"
 TWICE = """() => new Promise((done, fail) => {
@@ -53,6 +54,19 @@ def test_parted_and_cleaned_nothing_of_the_race_leads(gang: Gang) -> None:
     kinds = [json.loads(row["bytes"])["kind"] for row in phone.storage("entries")]
     assert kinds.count("note") == 1
     assert phone.page.locator(RACE_KEYS).count() == 0
+    # Its gate was used and is over, and says by what; nothing of it is green.
+    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
+    phone.sees("STOP, Rain", "#lapsed-by")
+    phone.sees("It was used before that", "#used-before")
+    phone.sees("lapsed", "#screen .headline .badge.yellow")
+    phone.sees(HOLD, "#screen .missing")
+    # What was read of a film is thrown away for no reason of a kit's.
+    for step, count in (("spread", 3), ("faces", 1)):
+        line = "kit-1" if step == "spread" else "-"
+        route = f"#/line/{JOINT}/{step}/{line}"
+        phone.page.evaluate("(route) => { location.hash = route; }", route)
+        phone.tap("#discard")
+        phone.until(f"() => {REASONS} === {count}")
     # From afar it says the same.
     phone.page.evaluate("() => { location.hash = '#/'; }")
     phone.sees("How it goes on is decided first", f"[data-subject={JOINT}]")
