@@ -3,6 +3,7 @@
 import json
 
 from tests.phone.gang import JOINT, Gang
+from tests.phone.handset import Handset
 from tests.phone.test_overtime import _on_to
 
 REASONS = "document.querySelectorAll('#dock .reasons .choice').length"
@@ -41,19 +42,7 @@ def _parted_after_rain(gang: Gang) -> None:
     gang.tell({"step": "cleaned"})
 
 
-def test_parted_and_cleaned_nothing_of_the_race_leads(gang: Gang) -> None:
-    phone = gang.phone
-    _parted_after_rain(gang)
-    phone.sees("STOP", "#stop-decide")
-    # A glove's double tap signs one note, and what comes in its place takes no tap.
-    phone.page.locator("#nothing-left:enabled").wait_for()
-    assert phone.page.evaluate(TWICE) is True
-    phone.sees("How it goes on is decided first", "#parted")
-    phone.sees(HOLD, "#holds")
-    phone.sees("Report a nonconformance", "#parted-decide")
-    kinds = [json.loads(row["bytes"])["kind"] for row in phone.storage("entries")]
-    assert kinds.count("note") == 1
-    assert phone.page.locator(RACE_KEYS).count() == 0
+def _gate_is_over(phone: Handset) -> None:
     # Its gate was used and is over, and says by what; nothing of it is green.
     phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
     phone.sees("STOP, Rain", "#lapsed-by")
@@ -67,6 +56,22 @@ def test_parted_and_cleaned_nothing_of_the_race_leads(gang: Gang) -> None:
         phone.page.evaluate("(route) => { location.hash = route; }", route)
         phone.tap("#discard")
         phone.until(f"() => {REASONS} === {count}")
+
+
+def test_parted_and_cleaned_nothing_of_the_race_leads(gang: Gang) -> None:
+    phone = gang.phone
+    _parted_after_rain(gang)
+    phone.sees("STOP", "#stop-decide")
+    # A glove's double tap signs one note, and what comes in its place takes no tap.
+    phone.page.locator("#nothing-left:enabled").wait_for()
+    assert phone.page.evaluate(TWICE) is True
+    phone.sees("How it goes on is decided first", "#parted")
+    phone.sees(HOLD, "#holds")
+    phone.sees("Report a nonconformance", "#parted-decide")
+    kinds = [json.loads(row["bytes"])["kind"] for row in phone.storage("entries")]
+    assert kinds.count("note") == 1
+    assert phone.page.locator(RACE_KEYS).count() == 0
+    _gate_is_over(phone)
     # From afar it says the same.
     phone.page.evaluate("() => { location.hash = '#/'; }")
     phone.sees("How it goes on is decided first", f"[data-subject={JOINT}]")
