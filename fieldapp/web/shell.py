@@ -71,8 +71,9 @@ LATER = re.compile(
     r"|judged|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+"
     r"|meaning|missing|more|named|nonconformance|offered|outbox|outofuse|overtime"
     r"|people|pin|pinpad|plan|point|raising|releases|restarts|rests|reviews|running"
-    r"|scale|seldom|settings|sight(?:ing)?|since|spoken|stages|stress|suited|switching"
-    r"|taken|thought|uncover|unseen|verdicts|wanted|within|won|written|wrong)\.js)"
+    r"|scale|seldom|settings|sight(?:ing)?|signing|since|spoken|stages|stress|suited"
+    r"|switching|taken|thought|uncover|unseen|verdicts|wanted|within|won|written"
+    r"|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean and what a form still wants, times

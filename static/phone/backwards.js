@@ -80,6 +80,16 @@ export function inPlaceOf({ sheet, state }) {
   }).find(Boolean);
 }
 
+/** @returns {string[]} that a correction states a time that does not count, and which
+ * does, in words */
+export function hourTexts({ sheet, scene }, { kind, step, line = "", about }) {
+  if (kind !== "correction" || about.at === undefined || !scene) return [];
+  const read = scene.lines(step)
+    .get(sheet.steps[step].series ? about.target : line);
+  const at = read && scene.view.moment(read).at;
+  return about.at > at ? [words.line.hour(dayClockText(at))] : [];
+}
+
 function counts(line) {
   return line !== undefined && !line.discarded && !line.disputed;
 }

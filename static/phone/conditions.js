@@ -4,8 +4,9 @@ import { dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
 import { sayMissing } from "./missing.js";
-import { model, saveOrTell } from "./model.js";
+import { model } from "./model.js";
 import { button, fill, h } from "./parts.js";
+import { signOnce } from "./signing.js";
 import { personName } from "./speak.js";
 import { CONDITIONS, forgetDecided, keptHere, notSaved } from "./written.js";
 import { words } from "./later.js";
@@ -44,7 +45,7 @@ function close(dock, point, { release, number, text: what }, draw) {
     sayMissing(note, said.length < SHORTEST ? text.howFirst : "");
     if (busy || said.length < SHORTEST) return;
     busy = true;
-    const entry = await saveOrTell({ kind: "condition_closed", point,
+    const entry = await signOnce({ kind: "condition_closed", point,
       about: { target: release, condition: number, text: said } }, model.shift);
     busy = false;
     // What was typed stays where it was not kept.

@@ -50,7 +50,10 @@ export function draftOf(form) {
   }
   const photos = [...hashes];
   if (mode === "correct" || mode === "photo") {
-    const target = open.state.steps[step].lines[line].entries[0];
+    // The reading that stands, not one it was read again instead of.
+    let target = open.state.steps[step].lines[line].entry;
+    const of = () => open.entries.find(({ id }) => id === target);
+    while (of().kind === "correction") ({ target } = of().about);
     const reason = mode === "photo" ? words.photo.added : reasonOf(form);
     const about = { target, reason };
     if (when !== undefined) about.at = when;

@@ -181,6 +181,11 @@ export const words = {
       + `„${ended}“: was damit geschieht, ist zu entscheiden.`,
     retake: "Neu lesen", correct: "Korrigieren", reason: "Grund",
     history: "Alle Einträge", discard: "Verwerfen",
+    settles: "Korrigieren oder neu lesen: damit ist es entschieden.",
+    takesAway: (count) => (count > 2 ? `nimmt alle ${count} Messwerte weg`
+      : "nimmt beide Messwerte weg"),
+    hour: (time) => `Zählt weiter ab ${time}: auf später wird nur ein Versehen `
+      + "korrigiert, vom Verfasser, bevor anderes erfasst ist.",
   },
   phone: {
     register: "Verzeichnis", updating: "Wird ganz geholt …",

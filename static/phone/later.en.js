@@ -171,6 +171,11 @@ export const words = {
       + `“${ended}”: what becomes of it is to be decided.`,
     retake: "Read again", correct: "Correct", reason: "Reason",
     history: "All entries", discard: "Discard",
+    settles: "Correct it, or read it again: that settles it.",
+    takesAway: (count) => (count > 2 ? `takes away all ${count} readings`
+      : "takes away both readings"),
+    hour: (time) => `Counts from ${time} still: to later only a slip is corrected, `
+      + "by its author, before anything else is recorded.",
   },
   phone: {
     register: "Register",

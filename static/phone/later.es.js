@@ -173,6 +173,11 @@ export const words = {
       + `«${ended}»: hay que decidir qué se hace con ello.`,
     retake: "Leer de nuevo", correct: "Corregir", reason: "Motivo",
     history: "Todas las entradas",
+    settles: "Corrija o lea de nuevo: con eso queda resuelto.",
+    takesAway: (count) => (count > 2 ? `quita las ${count} lecturas`
+      : "quita las dos lecturas"),
+    hour: (time) => `Sigue contando desde ${time}: a más tarde solo se corrige un `
+      + "descuido, por su autor, antes de registrar otra cosa.",
     discard: "Descartar",
   },
   phone: {

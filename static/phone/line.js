@@ -2,17 +2,18 @@
 // read again, correct with a reason, or discard a batch.
 
 import { addsPhoto } from "../core/entries.js";
-import { dayClockText } from "../device/clock.js";
-import { earlyTexts } from "./backwards.js";
-import { phoneName } from "./disputed.js";
+import { dayClockText, monoMs } from "../device/clock.js";
+import { earlyTexts, hourTexts } from "./backwards.js";
+import { disputeTexts, phoneName } from "./disputed.js";
 import { icon } from "./icons.js";
 import { knownItems } from "./items.js";
 import { outsideOf } from "./judged.js";
 import { sayMissing } from "./missing.js";
 import "./named.js";
 import { photosOf } from "./photos.js";
-import { model, saveOrTell } from "./model.js";
-import { button, fill, h } from "./parts.js";
+import { model } from "./model.js";
+import { button, fill, h, holdOff } from "./parts.js";
+import { signAndSay } from "./signing.js";
 import {
   checkText, flagTexts, lineLabel, personName, shownFigures, stateBadge, valueText,
 } from "./speak.js";
@@ -43,7 +44,8 @@ export function mount(element, { dock, go, params }) {
   fill(dock, h("div.ask", {},
     h("div.pair", {},
       said.series ? null : button("plain", { mark: "cross", label: text.discard,
-        id: "discard", onclick: () => discard(dock, go, subject, step, line) }),
+        note: takesAway(found), id: "discard",
+        onclick: () => discard(dock, go, subject, step, line) }),
       button("plain", { mark: "photo", label: words.photo.add, id: "add-photo",
         onclick: () => go(`${route}/${lineParam}/photo`) })),
     h("div.pair", {},
@@ -64,10 +66,11 @@ function facts(open, step, line) {
     h("div.headline", {}, stateBadge(
       found.status === "ok" && failed.length ? "failed" : found.status)),
     ...corrections(open, found),
-    h("dl.facts", {}, ...fields.flatMap((field) => [
-      h("dt", {}, field.label),
-      h("dd", { "data-field": field.id }, ...figure(open, step, line, field)),
-    ])),
+    ...(found.status === "disputed" ? contradicting(open, step, found)
+      : [h("dl.facts", {}, ...fields.flatMap((field) => [
+        h("dt", {}, field.label),
+        h("dd", { "data-field": field.id }, ...figure(open, step, line, field)),
+      ]))]),
     ...[found.shows, whole.shows].flatMap((shows) => shownFigures(sheet, step, shows))
       .map((one) => h("p.figure", {}, one)),
     ...failed.map((id) =>
@@ -76,6 +79,21 @@ function facts(open, step, line) {
       checkText(sheet, step, id)), ...earlyTexts(open, step, line)].map((said) =>
       h("p.careful", {}, icon("warn"), said)),
   ];
+}
+
+// Neither of two that contradict is what was read: who read what, and what settles it.
+function contradicting(open, step, found) {
+  const [what, ...readings] = disputeTexts(open, step, found);
+  return [h("p.bad", {}, icon("cross"), what),
+    ...readings.map((one) => h("p.careful", { "data-reading": "" }, icon("warn"), one)),
+    h("p", { id: "settles" }, text.settles)];
+}
+
+// To discard is no choice between two readings.
+function takesAway({ status, entries }) {
+  const read = model.open.entries.filter(({ id, kind }) =>
+    entries.includes(id) && kind !== "correction");
+  return status === "disputed" && read.length > 1 ? text.takesAway(read.length) : "";
 }
 
 // That a reading was corrected, and why, stands above what is read now.
@@ -125,6 +143,8 @@ function history(sheet, step, line, found) {
         `${field.label}: ${valueText(sheet, field, entry.values[field.id])}`)),
     entry.about.at === undefined ? null
       : h("p", {}, `${words.form.rows.when}: ${dayClockText(entry.about.at)}`),
+    ...hourTexts(model.open, entry).map((said) =>
+      h("p.careful", {}, icon("warn"), said)),
     entry.about.reason && !addsPhoto(entry)
       ? h("p", {}, `${text.reason}: ${entry.about.reason}`) : null,
     entry.about.writer ? h("p", {}, `${words.form.writtenBy}: ${entry.about.writer}`)
@@ -138,9 +158,13 @@ function marksOf(entry, sheet) {
 }
 
 function discard(dock, go, subject, step, line) {
+  const { sheet, state } = model.open;
   const reason = keptReason(isOfKit(model.open, step) ? "discarded_kit" : "discarded",
     `${step}/${line}`);
   const note = h("p.note", { role: "alert" });
+  const whole = [...new Set([sheet.steps[step].title, lineLabel(sheet, step, line)])]
+    .filter(Boolean).join(" \u00b7 ");
+  const warns = takesAway(state.steps[step].lines[line]);
   let busy = false;
   const sign = async () => {
     const about = { reason: reason.text() };
@@ -153,15 +177,16 @@ function discard(dock, go, subject, step, line) {
     }
     busy = true;
     const draft = { kind: "discarded", step, line, about };
-    if (await saveOrTell(draft, model.shift)) {
+    if (await signAndSay([draft], model.shift, whole)) {
       reason.done();
       go(`/joint/${subject}`);
     }
     busy = false;
   };
   fill(dock, h("div.ask", {}, reason.element, note, button("main.red", {
-    mark: "cross", label: text.discard, onclick: sign,
+    mark: "cross", label: text.discard, note: warns, id: "discard-now", onclick: sign,
   })));
+  holdOff(dock, monoMs());
 }
 
 /** Whether the lines of a step are of kits: it, or one with the same lines, names for

@@ -4,9 +4,10 @@
 
 import { clockText } from "../device/clock.js";
 import { icon } from "./icons.js";
-import { model, saveOrTell } from "./model.js";
+import { model } from "./model.js";
 import { quantityText } from "./numbers.js";
 import { button, h } from "./parts.js";
+import { signOnce } from "./signing.js";
 import { lineLabel } from "./speak.js";
 import { countedText, stressText } from "./stress.js";
 import { words } from "./later.js";
@@ -106,7 +107,7 @@ function lineKey(open, step, line, bar, go) {
     onclick: () => {
       if (read) go(`/line/${subject}/${step}/${line.id || "-"}`);
       else if (!model.shift) go("/people");
-      else if (simple) saveOrTell({ kind: "done", step, line: line.id }, model.shift);
+      else if (simple) signOnce({ kind: "done", step, line: line.id }, model.shift);
       else go(`/form/${subject}/${step}/${line.id || "-"}`);
     },
   });

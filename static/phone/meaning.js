@@ -3,7 +3,7 @@
 // thought: nothing is signed or kept, and SAVE never waits for it.
 
 import { isSaving } from "./asking.js";
-import { earlyTexts } from "./backwards.js";
+import { earlyTexts, hourTexts } from "./backwards.js";
 import { draftOf, isOffered } from "./draft.js";
 import { gravityOf, spent, unfitOf, unfitTexts } from "./gravity.js";
 import { icon } from "./icons.js";
@@ -199,7 +199,8 @@ export function foreseen(form) {
   const then = thoughtOf(open, thought);
   const after = { ...open, scene: then.scene, state: then.state,
     entries: then.entries };
-  const early = earlyTexts(after, step, form.line);
+  const early = [...earlyTexts(after, step, form.line),
+    ...hourTexts(after, then.entry)];
   const news = newsOf(then.entry, open.state, after);
   const was = open.state.steps[step];
   const told = ({ failed = [], cautions = [] } = {}) => [...failed, ...cautions];

@@ -6,12 +6,14 @@ import { isPast } from "./column.js";
 import { shutSince } from "./gateitem.js";
 import { icon } from "./icons.js";
 import { titleOf } from "./minutes.js";
-import { model, saveOrTell, subscribe } from "./model.js";
+import { model, subscribe } from "./model.js";
 import "./named.js";
+import { notice } from "./notice.js";
 import { button, fill, h } from "./parts.js";
 import { askSigner, purposeHere } from "./pin.js";
 import { raise } from "./raising.js";
 import { restarts } from "./restarts.js";
+import { signAndSay } from "./signing.js";
 import { laterSteps } from "./since.js";
 import { faultTitle, personName, stateBadge } from "./speak.js";
 import { signOf } from "./states.js";
@@ -49,12 +51,11 @@ export function mount(element, { dock, go, params, here }) {
   return subscribe(() => { if (!choice.verdict && !isWriting()) draw(); });
 }
 
-function list(element, dock, go, subject) {
-  const { state } = model.open;
-  const by = (status) => state.nonconformances.filter((one) => shown(one) === status);
-  const statuses = [...new Set(state.nonconformances.map(shown))];
+function list(element, dock, go, subject, all = model.open.state.nonconformances) {
+  const by = (status) => all.filter((one) => shown(one) === status);
+  const statuses = [...new Set(all.map(shown))];
   const groups = statuses.flatMap((status) => faultsTogether(by(status), context()));
-  fill(element, groups.length ? null : h("p.big", {}, text.none),
+  fill(element, notice(), groups.length ? null : h("p.big", {}, text.none),
     h("p.hint", {}, text.who), ...groups.map(({ faults, where, saids }) =>
     button("plain", {
       mark: signOf(shown(faults[0])), label: saids.join(" "),
@@ -81,6 +82,12 @@ function one(element, dock, go, id, choice, draw) {
     go(`/nonconformance/${model.open.subject}`);
     return;
   }
+  const groups = faultsTogether(every, context());
+  // Of one STOP, and yet not alike: each is decided by itself.
+  if (groups.length > 1) {
+    list(element, dock, go, model.open.subject, every);
+    return;
+  }
   const [found] = every;
   const blocks = [...new Set(every.flatMap((each) => each.blocks))];
   // One that is released and has let nothing through yet is shut by it as well.
@@ -91,9 +98,8 @@ function one(element, dock, go, id, choice, draw) {
     chosenBeside(every, choice, draw));
   fill(element, h("div.headline", {}, stateBadge(shown(found)),
     found.verdict ? h("span.chip", {}, text.verdicts[found.verdict]) : null),
-  ...(every.length > 1 ? together(every, choice, draw, {
-    groups: faultsTogether(every, context()), titleOf: titleOfFault,
-  }) : [h("h2", {}, titleOfFault(found))]),
+  ...(every.length > 1 ? together(every, choice, draw,
+    { groups, titleOf: titleOfFault }) : [h("h2", {}, titleOfFault(found))]),
   blocks.length ? h("p", { id: "shuts" }, icon(shut.length ? "lock" : "open"),
     shut.length
       ? `${text.blocks}: ${shut.map((each) => titleOf(sheet, each)).join(", ")}`
@@ -191,20 +197,13 @@ function closeButton(targets, choice, { go, draw }) {
       const { dispose } = model.open.sheet;
       const signer = await askSigner(purposeHere(text.close, said), holders(dispose));
       if (!signer) return;
-      const abouts = targets.map((target) => ({ target, text: said }));
-      if (!await saveEach("closing", abouts, signer)) return;
+      const drafts = targets.map((target) =>
+        ({ kind: "closing", about: { target, text: said } }));
+      if (!await signAndSay(drafts, signer)) return;
       choice.reason.done();
       go(`/joint/${model.open.subject}`);
     },
   });
-}
-
-// An entry each, signed one after the other; one that is not kept ends it.
-async function saveEach(kind, abouts, signer) {
-  for (const about of abouts) {
-    if (!await saveOrTell({ kind, about }, signer)) return false;
-  }
-  return true;
 }
 
 async function decide(kind, wanted, targets, choice, { go, draw }) {
@@ -219,15 +218,15 @@ async function decide(kind, wanted, targets, choice, { go, draw }) {
   if (choice.note) return;
   choice.busy = true;
   const { verdict, from } = choice;
-  const abouts = targets.map((target) =>
-    ({ target, verdict, reason, ...(rework && { from }) }));
+  const drafts = targets.map((target) =>
+    ({ kind, about: { target, verdict, reason, ...(rework && { from }) } }));
   const more = targets.length > 1 ? ` (${text.several(targets.length)})`
     : rework ? ` (${text.from}: ${titleOf(model.open.sheet, from)})` : "";
   try {
     const purpose = purposeHere(`${text.verdicts[verdict]}${more}: ${reason}`);
     const signer = await askSigner(purpose, holders(wanted));
     if (!signer) return;
-    if (!await saveEach(kind, abouts, signer)) return;
+    if (!await signAndSay(drafts, signer, text.verdicts[verdict] + more)) return;
     choice.reason.done();
     go(`/joint/${model.open.subject}`);
   } finally {

@@ -18,9 +18,7 @@ export function notice() {
   if (left <= 0 || said.subject !== model.open?.subject) return null;
   const element = h(`div.notice.${said.tone}`, { id: "notice" },
     h("b", {}, said.head), ...said.lines.map((line) => h("p", {}, line)));
-  if (said.wrong) {
-    import("./amend.js").then((one) => element.append(one.key(said.wrong)), () => {});
-  }
+  import("./amend.js").then((one) => one.add(element, said), () => {});
   // Its time is over on a screen that nothing draws anew as well.
   setTimeout(() => onceLifted(() => element.remove()), left);
   return element;
@@ -53,7 +51,7 @@ function wordOf(entry, label, before) {
   const reached = Object.keys(state.milestones)
     .filter((id) => !(id in before.milestones));
   return {
-    head, tone, reached, wrong: line && news.raised.length ? entry : undefined,
+    head, tone, reached, entry, wrong: line && news.raised.length,
     lines: [
       ...(line?.failed ?? []).map((id) => checkText(sheet, entry.step, id, line)),
       ...(step ? failureTexts(sheet, entry.step, step) : []),

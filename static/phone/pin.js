@@ -1,11 +1,12 @@
 // Asking for a PIN over whatever is on the screen. The key unlocked here signs once
 // and is dropped; a wait after wrong PINs is this person's alone.
 
+import { monoMs } from "../device/clock.js";
 import { PinRefused, pinWait, unlock } from "../device/keys.js";
 import { pinPad } from "./pinpad.js";
 import { engine, isEnded, model, subjectTitle } from "./model.js";
 import { closeOver, openOver } from "./over.js";
-import { button, fill, h } from "./parts.js";
+import { button, fill, h, holdOff } from "./parts.js";
 import { personName, roleName, spanText } from "./speak.js";
 import { words } from "./later.js";
 
@@ -98,9 +99,13 @@ function pinSheet(purpose, row, leave) {
     cancel(leave));
 }
 
-// Not modal: STOP stays free while it lies over the screen.
+// Not modal: STOP stays free while it lies over the screen. What it lies under the
+// thumb with takes no second tap.
 function sheet(name, ...children) {
-  return h("section.sheet", { role: "dialog", "aria-label": name }, ...children);
+  const element = h("section.sheet", { role: "dialog", "aria-label": name },
+    ...children);
+  holdOff(element, monoMs());
+  return element;
 }
 
 function refusedText(waitMs) {

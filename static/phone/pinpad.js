@@ -1,7 +1,8 @@
 // Keys for a PIN, with gloves too. It keeps what is typed only until it is whole.
 
+import { monoMs } from "../device/clock.js";
 import { icon } from "./icons.js";
-import { fill, h } from "./parts.js";
+import { fill, h, holdOff } from "./parts.js";
 import { words } from "./words.js";
 
 /**
@@ -37,5 +38,7 @@ export function pinPad(full) {
         type: "button", "aria-label": words.pin.erase, onclick: erase,
       }, icon("erase"))));
   show();
+  // It comes under the key just tapped: a second tap is no digit.
+  holdOff(element, monoMs());
   return { element, clear: () => { typed = ""; show(); } };
 }

@@ -5,8 +5,9 @@ import { PARTS, planRefusals, planSignatures } from "../core/plan_signing.js";
 import { entriesOf, siteEntries } from "../device/book.js";
 import { dayClockText } from "../device/clock.js";
 import { issuedSheets, waitingPlan } from "../device/library.js";
-import { engine, model, picture, saveOrTell, subscribe } from "./model.js";
+import { engine, model, picture, subscribe } from "./model.js";
 import { button, fill, h } from "./parts.js";
+import { signOnce } from "./signing.js";
 import { askSigner } from "./pin.js";
 import { personName, refusalText } from "./speak.js";
 import { words } from "./later.js";
@@ -94,7 +95,7 @@ function signKey({ plan, signed, next, may, refusals }) {
         + text.named(plan.title, plan.revision);
       const signer = await askSigner(purpose, may);
       if (!signer) return;
-      await saveOrTell({
+      await signOnce({
         kind: "plan_signed", about: { plan: plan.hash, as: next },
         needs: Object.values(signed).map((entry) => entry.id),
       }, signer, (await engine()).saveForSite);

@@ -2,14 +2,16 @@
 // may sign one after the other on the same phone; each PIN makes a signature theirs.
 
 import { releaseRefusals } from "../core/rules.js";
+import { monoMs } from "../device/clock.js";
 import { pointFacts, signsFirst, whoSigns } from "./facts.js";
 import { titleOf } from "./minutes.js";
 import { sayMissing } from "./missing.js";
-import { changed, model, saveOrTell, subscribe } from "./model.js";
+import { changed, model, subscribe } from "./model.js";
 import { notice, saidSaved } from "./notice.js";
-import { button, fill, h } from "./parts.js";
+import { button, fill, h, holdOff } from "./parts.js";
 import { askSigner, purposeHere } from "./pin.js";
 import { deputyWaits, fits, listed, roleText, unsignedWords } from "./releases.js";
+import { signOnce } from "./signing.js";
 import { personName, refusalText } from "./speak.js";
 import { unseenPhotos } from "./unseen.js";
 import { keptReason } from "./written.js";
@@ -218,6 +220,7 @@ function refuse(view, draw) {
     button("main.red", {
       mark: "cross", label: text.refuse, id: "refuse-now", onclick: sign,
     })));
+  holdOff(view.dock, monoMs());
 }
 
 async function signed(purpose, candidates, draft) {
@@ -228,7 +231,7 @@ async function signed(purpose, candidates, draft) {
 // Kept, and said so where it was tapped: what, by whom, and who is missing still.
 async function kept(draft, signer) {
   const [point, before] = [id, model.open.state];
-  const entry = await saveOrTell({ ...draft, point }, signer);
+  const entry = await signOnce({ ...draft, point }, signer);
   if (!entry || model.open.subject !== entry.subject) return entry;
   saidSaved(entry, [titleOf(model.open.sheet, point), words.entry[entry.kind]]
     .join(" \u00b7 "), before);

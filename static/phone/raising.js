@@ -1,14 +1,15 @@
 // Reporting a nonconformance by hand: what is known of it is offered.
 
-import { wallMs } from "../device/clock.js";
+import { monoMs, wallMs } from "../device/clock.js";
 import { currentOf, raceBegan } from "./column.js";
 import { askedAt } from "./copying.js";
 import { callsOff, stopLeft } from "./decided.js";
 import { apartOf, sayNothingLeft } from "./instead.js";
 import { nextActs, titleOf } from "./minutes.js";
-import { model, saveOrTell } from "./model.js";
+import { model } from "./model.js";
 import { timeOver } from "./overtime.js";
-import { button, fill, h } from "./parts.js";
+import { button, fill, h, holdOff } from "./parts.js";
+import { signAndSay } from "./signing.js";
 import { partedAt } from "./turns.js";
 import { keptReason } from "./written.js";
 import { words } from "./later.js";
@@ -33,7 +34,7 @@ export function raise(element, dock, go, id) {
     else if (behind(about.text, where).length < SHORTEST) fill(note, text.why);
     else if (!busy) {
       busy = true;
-      const entry = await saveOrTell({ kind: "nonconformance", about }, model.shift);
+      const entry = await signAndSay([{ kind: "nonconformance", about }], model.shift);
       busy = false;
       if (!entry) return;
       reason.done();
@@ -48,6 +49,8 @@ export function raise(element, dock, go, id) {
   }), button("main.red", {
     mark: "warn", label: text.raise, id: "report-now", onclick: sign,
   })));
+  // What a STOP card is about could be signed as it stands: not by a second tap.
+  holdOff(dock, monoMs());
 }
 
 // What the joint's screen leads with: never the race's next step where it was parted, a

@@ -1,8 +1,9 @@
 // The keys of a point that are seldom wanted. They come after the evidence, which
 // nothing may push out of sight.
 
-import { model, saveOrTell } from "./model.js";
+import { model } from "./model.js";
 import { button, h } from "./parts.js";
+import { signOnce } from "./signing.js";
 import { words } from "./later.js";
 
 const text = words.point;
@@ -63,7 +64,7 @@ async function aside(view, id, { draw }, load, draftOf) {
   const done = async (said) => {
     if (busy) return;
     busy = true;
-    const entry = await saveOrTell(draftOf(said), model.shift);
+    const entry = await signOnce(draftOf(said), model.shift);
     busy = false;
     // What was written stays where it was not kept.
     if (entry && view.here()) draw();

@@ -3,8 +3,9 @@
 
 import { dayClockText, monoMs } from "../device/clock.js";
 import { icon } from "./icons.js";
-import { model, saveOrTell } from "./model.js";
+import { model } from "./model.js";
 import { button, h, holdOff } from "./parts.js";
+import { signOnce } from "./signing.js";
 import { words } from "./later.js";
 
 const text = words.sighting;
@@ -56,7 +57,7 @@ function isMeant(key) {
 function sureKeys(draw) {
   const sign = () => {
     draw(null);
-    saveOrTell({ kind: "sighting", about: { text: text.seen } }, model.shift);
+    signOnce({ kind: "sighting", about: { text: text.seen } }, model.shift);
   };
   return [h("p.careful", {}, icon("warn"), text.sure),
     h("div.pair", {}, button("plain", { mark: "back", label: words.pin.cancel,

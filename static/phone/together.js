@@ -13,10 +13,11 @@ import { lineLabel, refusalText, saidOf } from "./speak.js";
 export function faultsTogether(faults, context) {
   const { sheet } = context;
   const ordered = inWorkOrder(faults, sheet);
-  const said = together(ordered, (one) => [one.step, one.line ? "line" : one.id,
-    saidOf(one, context)].join("|"));
+  const said = together(ordered, (one) => [one.step,
+    one.line ? "line" : byHand(one) ?? one.id, saidOf(one, context)].join("|"));
   const groups = together(said, (each) => [each[0].step,
-    ...each.map(({ line, id }) => line || id)].join("|"));
+    ...(byHand(each[0]) ? [saidOf(each[0], context)]
+      : each.map(({ line, id }) => line || id))].join("|"));
   return groups.map((each) => {
     const [{ step, line }] = each[0];
     const named = line && !sheet.steps[step]?.series
@@ -27,6 +28,11 @@ export function faultsTogether(faults, context) {
     return { ...found, faults: each.flat(),
       text: [...found.where, found.saids.join(" ")].join(" \u00b7 ") };
   });
+}
+
+// What somebody reported is alike only where the words are.
+function byHand({ code }) {
+  return code === "by_hand" ? code : undefined;
 }
 
 /** The status as it is told: a gate that is closed is shut, a nonconformance that is

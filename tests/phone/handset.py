@@ -29,6 +29,20 @@ PATIENCE_S = 60.0
 """Far above what anything takes: machines are slow, and waiting costs nothing."""
 DOUBLE_TAP_MS = 320
 """Longer than the time within which a second tap is not taken."""
+_TWICE = """async (selector) => {
+  const key = document.querySelector(selector);
+  const { x, y, width, height } = key.getBoundingClientRect();
+  const there = () => document.elementFromPoint(x + width / 2, y + height / 2)
+    ?.closest("button");
+  const since = performance.now();
+  key.click();
+  key.click();
+  while ([key, null, undefined].includes(there()) && performance.now() - since < 250) {
+    await new Promise((on) => setTimeout(on, 5));
+  }
+  there()?.click();
+}"""
+"""Clicks a key twice, and then what stands where it stood."""
 STEP_S, LONGEST_STEP_S = 0.02, 0.2
 
 
@@ -91,6 +105,12 @@ class Handset:
         if text is not None:
             found = found.filter(has_text=text)
         found.first.click()
+
+    def tap_twice(self, selector: str) -> None:
+        """Tap a key as a gloved thumb does, and at once what comes in its place."""
+        self.page.locator(selector).first.wait_for()
+        self.page.wait_for_timeout(DOUBLE_TAP_MS)
+        self.page.evaluate(_TWICE, selector)
 
     def sees(self, text: str, within: str = "body") -> None:
         """Wait until a text is on the screen."""

@@ -49,6 +49,12 @@ def test_what_comes_late_from_another_phone_contradicts_and_is_settled(
     phone.page.evaluate(f"() => {{ location.hash = '#/line/{JOINT}/faces/-'; }}")
     for said in ("18.4 °C", "9.9 °C", "Tamsin Orbell", "Recorded late"):
         phone.sees(said)
+    # Neither is what was read: both stand above, and what becomes of them is said.
+    assert phone.page.locator("[data-reading]").count() == 2
+    phone.sees("read it again: that settles it", "#settles")
+    phone.sees("takes away both readings", "#discard")
+    phone.tap("#discard")
+    phone.sees("takes away both readings", "#discard-now")
     # Of two that contradict each other the phones are named as well.
     for said in (f"Tamsin Orbell · {AWAY}", "Jorun Faleck · This phone"):
         phone.sees(said)

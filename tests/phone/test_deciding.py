@@ -25,6 +25,7 @@ def test_what_was_proposed_is_taken_over_by_whoever_decides(gang: Gang) -> None:
     phone.tap("#propose")
     phone.type_pin(PINS["edric"])
     phone.until("() => location.hash.startsWith('#/joint/')")
+    phone.sees("Repair \u00b7 proposal", "#notice")
     phone.tap("#nonconformances")
     phone.tap("[data-fault]")
     phone.tap("[data-take]")
@@ -92,8 +93,21 @@ def test_a_report_names_the_step_in_hand_and_wants_more_than_that(gang: Gang) ->
     phone.tap("#report-now")
     phone.sees("Say it in a few words first", "#screen .note")
     phone.page.fill("#screen textarea", f"{where}a shear key is chipped")
-    phone.tap("#report-now")
+    phone.tap_twice("#report-now")
     phone.sees("Faces and air: a shear key is chipped", "[data-fault]")
+    # A thumb's second tap reports nothing more, and opens no fresh report.
+    phone.sees("Saved", "#notice")
+    route = f"#/nonconformance/{JOINT}"
+    phone.until(f"() => location.hash === '{route}'")
+    entries = [json.loads(row["bytes"]) for row in phone.storage("entries")]
+    kinds = [each["kind"] for each in entries]
+    assert kinds.count("nonconformance") == 1
+    # What a STOP card is about could be signed as it stands: not by the tap that led
+    # there.
+    phone.page.evaluate("(hash) => { location.hash = hash; }", f"/stop/{JOINT}/rain")
+    phone.tap_twice("#report")
+    phone.sees("Report a nonconformance", "#report-now")
+    assert len(phone.storage("entries")) == len(entries)
 
 
 def test_a_report_written_over_the_step_is_as_good_however_short(gang: Gang) -> None:

@@ -39,8 +39,11 @@ def test_a_wrong_code_is_told_before_anybody_has_chosen_a_pin(
         phone.tap("#dock .main")
         phone.sees(said, "#screen .note")
     phone.page.fill("#code", office.code(FOREMAN))
-    phone.tap("#dock .main")
+    phone.tap_twice("#dock .main")
     phone.sees("Code of Ida Fell")
+    # The pad came under the thumb: its second tap is no digit.
+    phone.sees("Choose a PIN")
+    assert phone.page.locator(".dot.full").count() == 0
 
 
 def test_a_foreman_records_from_enrolment_on_and_nobody_else_takes_over(

@@ -1,9 +1,10 @@
 """What goes wrong at the face is said at once and mended openly."""
 
 import json
+from datetime import datetime, timedelta
 from typing import Any
 
-from tests.phone.gang import FACES, JOINT, WARM, YES, Gang
+from tests.phone.gang import ALL_READ, FACES, JOINT, WARM, YES, Gang
 
 DAMP = "2"
 
@@ -18,10 +19,14 @@ def test_a_wet_face_is_told_at_once_and_cleared_by_reading_again(gang: Gang) -> 
     gang.phone.tap('[data-step="faces"] button.line')
     # Both readings stay to be seen.
     gang.phone.until("() => document.querySelectorAll('article.rest').length === 2")
+    # What is corrected is the reading that stands, not the one it took the place of.
+    assert gang.phone.page.evaluate(_CORRECTS) == _newest_row(gang)["id"]
 
 
 def test_a_correction_signs_only_what_changed_with_its_reason(gang: Gang) -> None:
-    gang.prepare_surfaces()
+    now = datetime.now().astimezone()
+    ago = round((now - timedelta(minutes=30)).timestamp() * 1000)
+    gang.tell({"step": "faces", "values": ALL_READ, "at": ago}, {"step": "ready"})
     gang.phone.tap('[data-step="faces"] .row')
     gang.phone.tap('[data-step="faces"] button.line')
     gang.phone.tap("#correct")
@@ -30,12 +35,21 @@ def test_a_correction_signs_only_what_changed_with_its_reason(gang: Gang) -> Non
     gang.save()
     gang.phone.tap('[data-field="reason"]')
     gang.phone.tap("#dock .choice")
+    gang.phone.tap('[data-field="when"]')
+    gang.phone.type_figure((now - timedelta(minutes=5)).strftime("%d%m%H%M"))
+    # That a later hour does not count is said before it is saved, after, and there.
+    counts = (now - timedelta(minutes=30)).strftime("%H:%M still: to later only")
+    gang.phone.sees(counts, "#means")
     gang.save()
     gang.phone.until("() => document.body.dataset.screen === 'joint'")
+    gang.phone.sees(counts, "#notice.yellow")
+    gang.phone.sees(counts, "#heard")
     entry = _newest(gang)
     assert entry["kind"] == "correction"
     assert entry["values"] == {"humidity": 64}
     assert entry["about"]["reason"] == "Misread"
+    gang.phone.page.evaluate(f"() => {{ location.hash = '#/line/{JOINT}/faces/-'; }}")
+    gang.phone.sees(counts, "#screen article.rest:last-child")
 
 
 def test_a_correction_begins_with_the_figure_and_not_with_the_jack(gang: Gang) -> None:
@@ -134,10 +148,24 @@ def _faces(gang: Gang, *, rag: str, again: bool = False) -> None:
 
 
 def _newest(gang: Gang) -> dict[str, Any]:
-    rows = [row for row in gang.phone.storage("entries") if row.get("mine")]
-    newest = max(rows, key=lambda row: row["seq"])
-    entry: dict[str, Any] = json.loads(newest["bytes"])
+    entry: dict[str, Any] = json.loads(_newest_row(gang)["bytes"])
     return entry
+
+
+def _newest_row(gang: Gang) -> dict[str, Any]:
+    rows = [row for row in gang.phone.storage("entries") if row.get("mine")]
+    newest: dict[str, Any] = max(rows, key=lambda row: row["seq"])
+    return newest
+
+
+_CORRECTS = """async () => {
+  const { model: { open } } = await import("/phone/screens/model.js");
+  const { answersFor, draftOf } = await import("/phone/screens/draft.js");
+  const entries = [...answersFor(open, "faces", "", "correct"),
+    { reason: true, value: "Misread" }];
+  return draftOf({ open, step: "faces", line: "", mode: "correct", entries })
+    .about.target;
+}"""
 
 
 def test_what_the_sheet_in_force_does_not_have_leads_to_the_joint(gang: Gang) -> None:

@@ -1,5 +1,6 @@
 """Points with their people: two who sign in turn, words spoken, open items, notice."""
 
+import json
 import re
 from datetime import datetime, timedelta
 from typing import Any
@@ -7,6 +8,7 @@ from typing import Any
 from fieldapp.clock import utc_now_ms
 from tests.phone.conftest import Make
 from tests.phone.gang import JOINT, PINS, Gang
+from tests.phone.handset import Handset
 from tests.phone.ledger import arrived, state_at_office
 from tests.phone.office import Office
 
@@ -131,8 +133,13 @@ def test_a_deputy_is_told_from_when_on_after_a_call_that_was_kept(gang: Gang) ->
     assert phone.page.locator("#called").count() == 0
     phone.page.evaluate("() => window.emptyFlash()")
     before = datetime.now()  # noqa: DTZ005  # as shown
-    gang.phone.tap("#call")
+    calls = _calls(phone)
+    phone.tap_twice("#call")
     gang.phone.sees("waits 0:0", "#called")
+    phone.sees("Saved", "#notice")
+    assert _calls(phone) == calls + 1
+    assert phone.page.locator("#over").is_hidden()
+    assert phone.page.locator("#refuse-now").count() == 0
     assert phone.page.locator("#not-saved").count() == 0
     phone.faults.clear()
     # 20 minutes, as the plan says, after a call made in these few seconds.
@@ -144,6 +151,11 @@ def test_a_deputy_is_told_from_when_on_after_a_call_that_was_kept(gang: Gang) ->
     assert any(re.search(rf"from (\w+ \d+ )?{time}", shown) for time in from_when)
     gang.phone.tap("#back")
     gang.phone.sees("waits", '[data-point="mixing"]')
+
+
+def _calls(phone: Handset) -> int:
+    entries = [json.loads(row["bytes"]) for row in phone.storage("entries")]
+    return sum(each["kind"] == "called" for each in entries)
 
 
 def test_a_start_without_a_kept_view_judges_by_who_is_who(gang: Gang) -> None:

@@ -66,6 +66,25 @@ def test_stages_let_off_past_one_gate_are_one_line_and_one_decision(
     phone.tap("[data-fault]", "Gate: weight off the gear")
     phone.sees("2 together")
     phone.sees("0 % off, about 489 kN left on the hook / 25 % off")
+    # What somebody reported of one STOP is alike only where the words are.
+    for text in ("Rain", "Water in duct 3", "Rain"):
+        gang.sign({"kind": "nonconformance", "about": {"text": text}})
+    ids = phone.page.evaluate(_BY_HAND)
+    page.goto(f"{phone.url}/phone/#/nonconformance/{JOINT}/{'+'.join(ids)}")
+    phone.sees("Water in duct 3")
+    shown = page.locator("[data-fault]")
+    assert sorted(one.split("\n")[0] for one in shown.all_inner_texts()) == [
+        "Rain", "Water in duct 3"
+    ]  # fmt: skip
+    phone.tap("[data-fault]", "Rain")
+    phone.sees("2 together", "#apart")
+
+
+_BY_HAND = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  return model.open.state.nonconformances.filter(({ code }) => code === "by_hand")
+    .map(({ id }) => id);
+}"""
 
 
 def test_a_disputed_line_shows_what_either_phone_recorded(gang: Gang) -> None:

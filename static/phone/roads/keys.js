@@ -6,8 +6,9 @@ import { KeysBroken } from "../../device/keys.js";
 import { askForKey, readAsked, siteCode } from "../../device/roads/further.js";
 import { icon } from "../icons.js";
 import { pinPad } from "../pinpad.js";
-import { engine, model, saveOrTell, subscribe } from "../model.js";
+import { engine, model, subscribe } from "../model.js";
 import { button, fill, h } from "../parts.js";
+import { signOnce } from "../signing.js";
 import { askSigner } from "../pin.js";
 import { personName } from "../speak.js";
 import { words } from "./words.js";
@@ -119,7 +120,7 @@ async function signFor(view, given, isEmpty) {
       if (!signer) return;
       const { key, device, public: publicText } = asked;
       const started = await engine();
-      const entry = await saveOrTell({
+      const entry = await signOnce({
         kind: "key_added", about: { key, public: publicText, device },
       }, signer, started.saveForSite);
       if (entry) go(`/show/${isEmpty ? "key" : "one"}//${entry.id}`);
