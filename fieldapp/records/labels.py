@@ -28,13 +28,14 @@ class UnknownItem(ValueError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
-    """A label as printed; `code` says `text`."""
+    """A label as printed; `code` says `text`; out: taken out of use."""
 
     title: str
     id: str
     kind: str
     certificate: str
     until: str
+    out: bool
     text: str
     code: Drawing
 
@@ -94,6 +95,7 @@ def _label(item: Registered, site: str, names: Names) -> Label:
         kind=names.item_kind(item.kind),
         certificate=item.certificate,
         until=ends,
+        out=item.out is not None,
         text=text,
         code=code(text, CODE_MM, f"Code of {item.label}: {text}"),
     )

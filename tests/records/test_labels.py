@@ -5,6 +5,7 @@ that made it; the text of a code is worked out here and read by the phone's own 
 """
 
 import hashlib
+import re
 import subprocess
 from io import BytesIO
 from types import SimpleNamespace
@@ -98,6 +99,29 @@ def test_twenty_one_labels_fill_a_sheet_of_a4_and_eighteen_one_of_letter() -> No
     assert [page.count("Good until") for page in pages(letter)] == [18, 4]
     pdf = opened(letter)
     assert [int(float(side)) for side in pdf.pages[0].MediaBox][2:] == [612, 792]
+
+
+@PAPER
+def test_what_is_too_long_for_a_label_ends_in_dots_above_the_sites_lines() -> None:
+    long = "of which more is written down than anybody reads on so small a label"
+    about = {"replaces": "0" * 64, "expires": NOW, "text": f"Snapped, a bar {long}"}
+    taken = SimpleNamespace(at=NOW, about=about)
+    paper = SimpleNamespace(at=NOW, about={"text": f"Paper {long}"})
+    made = [
+        item(name, label=f"Gauge {long}", kind=f"Kind {long}", history=(paper,), out=o)
+        for name, o in (("g-1", taken), ("g-2", None))
+    ]
+    pdf = labels_pdf(labels(made, "tarn", SITE), SITE, NOW, "A4")
+    (told,) = pages(pdf)
+    assert told.count("…") == 7 and "31 May 2027" in told
+    done = subprocess.run(
+        ["pdftotext", "-bbox", "-", "-"], input=pdf, capture_output=True, check=True
+    )
+    found = re.findall(r'yMin="(.+?)".*?yMax="(.+?)">(.*?)<', done.stdout.decode())
+    # The site's name stands in the heading first, then at the foot of each label.
+    foot = min(float(top) for top, _, word in found[6:] if word == "Tarn")
+    above = [float(low) for top, low, _ in found if float(top) < foot]
+    assert max(above) < foot + 0.5
 
 
 @pytest.mark.parametrize("name", ["letter", "Letter", "LETTER"])
