@@ -16,7 +16,7 @@ from fieldapp.records.acts import local
 from fieldapp.records.figures import day, figure, short
 from fieldapp.records.opened import Opened
 from fieldapp.records.out_of_use import out_told
-from fieldapp.records.uses import Use, uses_standing
+from fieldapp.records.uses import DISCARDED, REPLACED, Use, uses_standing
 
 CORRECTED = "item_corrected"
 CERTIFICATE = "Certificate: "
@@ -39,7 +39,7 @@ class Used:
 
     corrected: whether what it said was put right since; now: name and last day since,
     where those are other ones; out: since when and why it is out of use, or was as the
-    reading knew; discarded: whether all read with them was discarded.
+    reading knew; discarded, replaced: whether all read with them was discarded, or read anew with others.
     """
 
     things: str
@@ -49,6 +49,7 @@ class Used:
     now: str
     out: str
     discarded: bool
+    replaced: bool
 
 
 class Numbers(Protocol):
@@ -123,15 +124,15 @@ def used_things(opened: Opened) -> tuple[Used, ...]:
     told = registrations(opened)
     wrong = {str(e.about["replaces"]): e for e in told.values()
              if e.about.get("reason") and "replaces" in e.about}  # fmt: skip
-    found: dict[tuple[Paper, str, str, bool], dict[str, None]] = {}
-    for (name, entry), discarded in uses_standing(opened):
+    found: dict[tuple[Paper, str, str, str], dict[str, None]] = {}
+    for (name, entry), fate in uses_standing(opened):
         label, paper = _paper(opened, told, wrong, (name, entry))
         if any(paper):
             head, _, tail = label.partition(", ")
             # Bars of one heat differ by their number alone; what is alike for want of
             # a certificate is not.
             alone = "" if paper[0] else head
-            found.setdefault((paper, tail, alone, discarded), {})[head] = None
+            found.setdefault((paper, tail, alone, fate), {})[head] = None
     return tuple(
         Used(
             things=_run(list(heads)) + (f", {tail}" if tail else ""),
@@ -140,13 +141,14 @@ def used_things(opened: Opened) -> tuple[Used, ...]:
             corrected=corrected,
             now=now,
             out=out,
-            discarded=discarded,
+            discarded=fate == DISCARDED,
+            replaced=fate == REPLACED,
         )
         for (
             (certificate, end, corrected, now, out),
             tail,
             _,
-            discarded,
+            fate,
         ), heads in found.items()
     )
 

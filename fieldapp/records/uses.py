@@ -9,25 +9,28 @@ from fieldapp.records.opened import Opened
 
 Use = tuple[str, Entry]
 """An item, and a reading that named it."""
+DISCARDED, REPLACED = "discarded", "replaced"
+"""What became of what a reading named; of most nothing, which is empty."""
 Line = list[tuple[int, int]]
 """Readings and corrections of a line by place, each with the reading it is about."""
 
 
-def uses_standing(opened: Opened) -> list[tuple[Use, bool]]:
+def uses_standing(opened: Opened) -> list[tuple[Use, str]]:
     """Give the items that readings name, in the order they were signed.
 
-    Each with whether it was discarded, and nothing read with it that was not.
+    Each with what became of it, where that is so of all that was read with it.
     """
     every = list(_uses(opened))
-    used = {name for (name, _), discarded in every if not discarded}
-    return [(use, off) for use, off in every if not (off and use[0] in used)]
+    used = {name for (name, _), fate in every if not fate}
+    return [(use, fate) for use, fate in every if not (fate and use[0] in used)]
 
 
-def _uses(opened: Opened) -> Iterator[tuple[Use, bool]]:
-    """Yield the items that readings named and name still, in the order of signing.
+def _uses(opened: Opened) -> Iterator[tuple[Use, str]]:
+    """Yield the items that readings named, in the order of signing, with their fate.
 
     An item chosen by a slip was never used: its correction is told with its step. What
-    was discarded is told as that: of an adhesive that was mixed, a lot was opened.
+    was discarded is told as that: of an adhesive that was mixed, a lot was opened. So
+    is what another took the place of when work had gone on with it: a bar that broke.
     """
     view = opened.scene.view
     lines = {place: (root, line) for line in _lines(view) for place, root in line}
@@ -39,7 +42,8 @@ def _uses(opened: Opened) -> Iterator[tuple[Use, bool]]:
             if isinstance(name, str) and not _is_slip(view, line, (place, root), field):
                 discards = view.discards_of(entry.step or "", root)
                 off = any(not view.history.saw(root, each) for each in discards)
-                yield (name, entry), off
+                gone = _is_replaced(view, line, (place, root), field)
+                yield (name, entry), DISCARDED if off else REPLACED if gone else ""
 
 
 def _lines(view: View) -> Iterator[Line]:
@@ -60,8 +64,9 @@ def _lines(view: View) -> Iterator[Line]:
 def _is_slip(view: View, line: Line, said: tuple[int, int], field: str) -> bool:
     """Say whether a line was told otherwise by somebody who had seen what it said.
 
-    Read anew after a discard it tells of another batch, and takes nothing back. While
-    two readings contradict each other nobody knows which was used.
+    Read anew after a discard it tells of another batch, and takes nothing back; nor
+    does it once others had relied on the line. While two readings contradict each other
+    nobody knows which was used.
     """
     history, (place, root) = view.history, said
     named = history.entry(place).values[field]
@@ -70,7 +75,7 @@ def _is_slip(view: View, line: Line, said: tuple[int, int], field: str) -> bool:
         if of == root:
             meant = field in now and history.saw(other, place)
         else:
-            again = other == of and not _is_anew(view, other, root)
+            again = other == of and _takes_back(view, other, root)
             # A correction of what was read anew before it corrects nothing.
             stale = history.saw(place, other) and history.saw(other, root)
             if again and stale and place != root:
@@ -79,6 +84,26 @@ def _is_slip(view: View, line: Line, said: tuple[int, int], field: str) -> bool:
         if meant and now.get(field) != named:
             return True
     return False
+
+
+def _is_replaced(view: View, line: Line, said: tuple[int, int], field: str) -> bool:
+    """Say whether the line was read anew with another item past retaking."""
+    history, (place, root) = view.history, said
+    named = history.entry(place).values[field]
+    return any(
+        history.entry(other).values.get(field) != named
+        for other, of in line
+        if other == of and of != root and history.saw(other, place)
+    )
+
+
+def _takes_back(view: View, reading: int, before: int) -> bool:
+    """Say whether what was read anew takes back what was read before.
+
+    It does in time, and where nothing was discarded between them.
+    """
+    in_time = view.history.retaken_in_time(before, reading)
+    return in_time and not _is_anew(view, reading, before)
 
 
 def _is_anew(view: View, reading: int, before: int) -> bool:
