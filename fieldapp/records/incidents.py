@@ -17,7 +17,7 @@ INCIDENTS = ("refusal", "call_withdrawn", "stopped", "made_safe", "discarded", "
 
 
 def incidents(opened: Opened) -> tuple[Act, ...]:
-    """Tell refusals, withdrawn calls, STOPs, discarded batches, alarms and notes."""
+    """Tell refusals, withdrawn calls, STOPs, what was discarded, alarms and notes."""
     told = []
     for entry in opened.entries:
         if entry.kind in INCIDENTS:

@@ -120,6 +120,8 @@ def outcome(step: dict[str, Any]) -> Mark:
     lines = {line["status"] for line in step["lines"].values()}
     if "anyway" in lines and "failed" not in lines:
         return mark("anyway", "line")
+    if lines == {"discarded"} and step["status"] == "done":
+        return Mark(tone="grey", icon="–", word="recorded, discarded since")
     if step["status"] == "done" and any(e["failed"] for e in step["lines"].values()):
         return mark("exceeded", "step")
     if (step["failed"] or step["cautions"]) and step["status"] == "done":

@@ -28,7 +28,7 @@ _KINDS = {
     "release": "release",
     "spoken": "spoken release",
     "refusal": "refusal",
-    "discarded": "batch discarded",
+    "discarded": "discarded",
     "nonconformance": "nonconformance raised",
     "proposal": "proposal",
     "disposition": "disposition",

@@ -9,7 +9,7 @@ export const rules = {
     + "lesen, "
     + "oder entscheiden lassen.",
   step_disputed: "{step}: zwei Messwerte widersprechen sich. Neu lesen.",
-  requirement: "{requirement}",
+  requirement: "Verlangt: {requirement}",
   nonconformance: "Eine offene Nichtkonformität sperrt dieses Tor: {id}",
   hold_running: "{hold}: warten bis {until}.",
   hold_untimed: "{hold}: Wann es begann, weiß niemand, die Uhr jenes Telefons ging "

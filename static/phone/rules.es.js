@@ -8,7 +8,7 @@ export const rules = {
   step_failed: "{step} está fuera de sus límites. Corríjalo y lea de nuevo, o que se "
     + "decida.",
   step_disputed: "{step}: dos lecturas se contradicen. Lea de nuevo.",
-  requirement: "{requirement}",
+  requirement: "Se pide: {requirement}",
   nonconformance: "Una no conformidad abierta cierra esta puerta: {id}",
   hold_untimed: "{hold}: no se sabe cuándo empezó, el reloj de ese teléfono iba mal. "
     + "Lea otra vez el paso en un teléfono con el reloj en hora: cuenta desde "

@@ -7,6 +7,7 @@ import pytest
 
 from fieldapp.records.incidents import incidents
 from fieldapp.records.opened import open_evidence
+from fieldapp.records.record import record_html
 from fieldapp.records.view import record_view
 from tests.records.book import Book, told
 from tests.records.joint import CHAPTERS, FROZEN
@@ -70,6 +71,12 @@ def test_what_the_card_of_a_stop_names_is_never_said_not_to_have_been_called_for
                    about={"reason": "another bar"})  # fmt: skip
     assert f"recorded as “{LOST}”, discarded since" in stopped(book)
     assert untold(book) == [False]
+    view = record_view(book.evidence())
+    assert [e.mark.word for e in view.steps] == ["recorded, discarded since"]
+    # A bar is no batch; what is missing does not read as if it were there.
+    assert "batch" not in record_html(view)
+    missing = [text for _, texts in view.missing for text in texts]
+    assert "Wanted: Faces and air read within the last 60 minutes." in missing
 
 
 def test_a_rework_leaves_recorded_what_was_recorded_of_a_stop() -> None:
