@@ -54,7 +54,8 @@ COMMANDS = {
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; gives the exit status."""
-    chosen = _parser().parse_args(arguments)
+    given = sys.argv[1:] if arguments is None else [str(each) for each in arguments]
+    chosen = _parser().parse_args(_data_behind(given))
     try:
         status: int = chosen.run(chosen)
     except CommandFault as fault:
@@ -66,11 +67,27 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return status
 
 
+def _data_behind(given: list[str]) -> list[str]:
+    """Put a `--data DIR` that stands before the command behind it.
+
+    There each command that works on a folder takes it; given twice, the later counts.
+    """
+    if given[:1] == ["--data"] and len(given) > 2:
+        first, rest = given[:2], given[2:]
+    elif given and given[0].startswith("--data="):
+        first, rest = given[:1], given[1:]
+    else:
+        return given
+    again = any(each.partition("=")[0] == "--data" for each in rest)
+    return rest if again or not rest else [*rest, *first]
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="fieldapp", description="Site record for bridges of glued segments."
     )
     parser.add_argument("--version", action="version", version=__version__)
+    parser.add_argument("--data", metavar="DIR", help="the site's folder")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     for command in COMMANDS.values():
         command.add_parser(commands)

@@ -32,7 +32,10 @@ def test_record_sheet_plan_and_labels_are_written(data: Path, tmp_path: Path) ->
     assert "Joint 1" in words(file)
     assert run("sheet", SUBJECT, "--blank", *rest) == 0
     assert "A release on paper is not a release" in words(file)
-    assert run("plan", "tie", *rest) == 0
+    # The folder may be named before the command too; behind it, it counts.
+    assert run("--data", data, "plan", "tie", "--pdf", file) == 0
+    other = f"--data={tmp_path / 'none'}"
+    assert run(other, "plan", "tie", *rest) == 0
     assert "Inspection and test plan" in words(file)
     assert run("labels", *rest) == 0
     assert "Labels of the register, Tarn crossing" in words(file)

@@ -53,6 +53,12 @@ class Notice:
     act: Act
     alike: tuple[Act, ...] = ()
 
+    @property
+    def names_it(self) -> bool:
+        """Say whether the words name the entry already, as those of a lapse do."""
+        said, act = " ".join(self.words), self.act
+        return bool(act.place) and act.place in said and act.kind in said
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Count:

@@ -40,6 +40,8 @@ def test_a_release_that_lapsed_is_told_by_whether_it_was_used(
         label: 1,
     }
     ((said,),) = [each.words for each in notices(opened)]
+    # The words name it: no second line says so again.
+    assert all(each.names_it for each in notices(opened))
     assert said.startswith("Gate: mixing: the release of ")
     assert said.endswith(words)
 

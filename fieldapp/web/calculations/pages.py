@@ -22,6 +22,7 @@ from fieldapp.calc import catalogue
 from fieldapp.calc.calculation import Calculation
 from fieldapp.calc.refusals import CalcRefusal
 from fieldapp.calc.working import Heading
+from fieldapp.lookups import site_picture
 from fieldapp.web.access import Answer, running, signed_in
 from fieldapp.web.calculations.fields import Asked, form_of
 from fieldapp.web.calculations.groups import ADVICE, EXAMPLES, MADE_UP, grouped
@@ -146,8 +147,10 @@ def _pdf(chosen: Calculation, given: Given) -> Answer:
     solved = _solved(chosen, given)
     if solved.answer is None:
         return _page(chosen, given, solved), 400
-    now = running().clock()
-    pdf = sheet_pdf(sheet_of(chosen, given, solved), given, solved, now)
+    here = running()
+    site = site_picture(here.door.store) or {}
+    sheet, zone = sheet_of(chosen, given, solved), int(site.get("zone", 0))
+    pdf = sheet_pdf(sheet, given, solved, here.clock(), zone)
     answer = Response(pdf, mimetype="application/pdf")
     kept = f'attachment; filename="{chosen.name}.pdf"'
     answer.headers["Content-Disposition"] = kept

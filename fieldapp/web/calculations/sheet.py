@@ -16,6 +16,7 @@ from fieldapp import __version__
 from fieldapp.calc import METHOD_VERSION
 from fieldapp.calc.calculation import Calculation, set_out
 from fieldapp.calc.working import Grid, Quantity, Working
+from fieldapp.records.figures import moment
 from fieldapp.records.files import File
 from fieldapp.records.pdf import Pages, set_pdf
 from fieldapp.web.calculations.links import as_json
@@ -23,7 +24,7 @@ from fieldapp.web.calculations.pictures.canvas import PENS, Drawing
 from fieldapp.web.calculations.pictures.gallery import pictures
 from fieldapp.web.calculations.reading import Given
 from fieldapp.web.calculations.solving import Solved
-from fieldapp.web.display import when
+
 
 PAPER = "A4"
 
@@ -66,13 +67,18 @@ def sheet_of(calculation: Calculation, given: Given, solved: Solved) -> Sheet:
     )
 
 
-def sheet_pdf(sheet: Sheet, given: Given, solved: Solved, now_ms: int) -> bytes:
-    """Set the sheet as a PDF.
+def sheet_pdf(
+    sheet: Sheet, given: Given, solved: Solved, now_ms: int, zone: int = 0
+) -> bytes:
+    """Set the sheet as a PDF, dated as the site's other papers (its zone in minutes).
 
     Errors: `PaperUnavailable` where the machine lacks the libraries.
     """
     page = render_template(
-        "calculations/paper.html", sheet=sheet, pens=PENS, printed=when(now_ms)
+        "calculations/paper.html",
+        sheet=sheet,
+        pens=PENS,
+        printed=moment(now_ms, zone),
     )
     files = (
         _file("input.json", given.data, "The input, as the command reads it", "Source"),
