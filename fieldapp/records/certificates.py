@@ -39,7 +39,8 @@ class Used:
 
     corrected: whether what it said was put right since; now: name and last day since,
     where those are other ones; out: since when and why it is out of use, or was as the
-    reading knew; discarded, replaced: whether all read with them was discarded, or read anew with others.
+    reading knew; discarded, replaced: whether all read with them was
+    discarded, or read anew with others.
     """
 
     things: str

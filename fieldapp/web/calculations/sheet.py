@@ -25,7 +25,6 @@ from fieldapp.web.calculations.pictures.gallery import pictures
 from fieldapp.web.calculations.reading import Given
 from fieldapp.web.calculations.solving import Solved
 
-
 PAPER = "A4"
 
 
