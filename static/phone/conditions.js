@@ -29,6 +29,30 @@ export function conditionList({ sheet, state, entries }, id, dock, draw) {
       }) : closing(entries, one))));
 }
 
+/**
+ * Say on the joint what releases left open: on the row of each gate, and whole beside
+ * GO, which the step that it shuts later says nothing against.
+ * @param {HTMLElement} element with the column @returns {HTMLElement[]}
+ */
+export function sayOpen({ sheet, state }, element) {
+  return sheet.flow.flatMap((id) => {
+    const open = (state.points[id]?.conditions ?? []).filter((one) => one.open);
+    if (open.length === 0) return [];
+    const befores = [...new Set(open.map(({ before }) => titleOf(sheet, before)))];
+    const said = text.open(open.length, befores.join(", "));
+    element.querySelector(`[data-point="${id}"] > .row .rowstate`)
+      ?.append(h("small.careful", {}, said));
+    return [h("p.careful", { "data-conditions": id }, icon("lock"),
+      `${said}: ${open.map((one) => one.text).join(" \u00b7 ")}`)];
+  });
+}
+
+/** @returns {string[]} the conditions of a release as its signer reads them */
+export function conditionsSaid({ sheet }, conditions = []) {
+  return conditions.map((one) =>
+    `${one.text} (${text.before(titleOf(sheet, one.before))})`);
+}
+
 function closing(entries, one) {
   const found = entries.find(({ kind, about }) => kind === "condition_closed"
     && about.target === one.release && about.condition === one.number);

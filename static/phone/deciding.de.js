@@ -26,6 +26,8 @@ export const deciding = {
   },
   conditions: {
     title: "Bedingungen", before: (name) => `zu schließen vor: ${name}`,
+    open: (count, names) =>
+      `${count} Bedingung${count > 1 ? "en" : ""} offen, vor: ${names}`,
     how: "Was getan wurde", ask: "Mit offenen Punkten freigeben",
     what: "Was noch zu tun ist", which: "Zu schließen vor", add: "Noch eine",
     first: "Sagen, was zu tun ist, und wählen, wovor.",

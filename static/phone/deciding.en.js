@@ -26,6 +26,8 @@ export const deciding = {
   },
   conditions: {
     title: "Conditions", before: (name) => `to be closed before: ${name}`,
+    open: (count, names) =>
+      `${count} condition${count > 1 ? "s" : ""} open, before ${names}`,
     how: "What was done", ask: "Release with open items",
     what: "What is still to be done", which: "To be closed before", add: "One more",
     first: "Say what is to be done, and before which step.",

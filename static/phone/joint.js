@@ -59,10 +59,12 @@ export function mount(element, { dock, go, params = [] }) {
     view.racing = acts.length > 0 && !view.selected;
     view.next = parted ? null : acts[0]?.step;
     // The minutes stand first: nothing but a line may come before them.
+    const beside = h("div");
     const trace = left && (acts.length || view.calledOff);
     fill(element, notice(), trace ? instead().stopTrace?.(model.open, left) : null,
-      strip.element, wonRaces(model.open), headline(model.open, go),
+      strip.element, beside, headline(model.open, go),
       column(model.open, view, (id) => { view.selected = id; draw(); }));
+    tellBeside(beside, element);
     const answered = () => { view.tapped = monoMs(); draw(); };
     const asked = stopped ? null : instead().copyingAsked?.(model.open, answered);
     const copying = copyingKey(model.open, answered);
@@ -78,11 +80,9 @@ export function mount(element, { dock, go, params = [] }) {
 }
 
 // Told once what tells it is here.
-function wonRaces(open) {
-  const place = h("div");
-  import("./won.js").then(({ racesWon }) => fill(place, racesWon(open, wallMs())
-    .map((said) => h("p.good", { "data-won": "" }, icon("tick"), said))), () => {});
-  return place;
+function tellBeside(place, element) {
+  import("./won.js").then((one) => one.besideMinutes(model.open, place, element),
+    () => {});
 }
 
 // Another subject may wait for a step of this one, or for what that reaches.

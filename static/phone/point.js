@@ -179,7 +179,9 @@ async function release(view, candidates, draw, about = {}) {
   }
   const unseen = await unseenPhotos(model.open, id);
   if (!view.here()) return undefined;
-  const entry = await signed(`${text.acts[classOf()]}: ${title()}`, able, {
+  const purpose = [`${text.acts[classOf()]}: ${title()}`,
+    ...behind?.conditionsSaid(model.open, about.conditions) ?? []].join(" \u00b7 ");
+  const entry = await signed(purpose, able, {
     kind: "release", about: unseen.length ? { ...about, unseen } : about,
   });
   if (!entry || !view.here()) return entry;

@@ -1,11 +1,13 @@
-// That a race was won, and by how much: told once what ends it is there.
+// What stands under the minutes: that a race was won, and by how much, told once what
+// ends it is there; and what a release left open, which says GO all the same.
 
 import { clockText, wallMs } from "../device/clock.js";
+import { sayOpen } from "./conditions.js";
 import { icon } from "./icons.js";
 import { words } from "./later.js";
 import { isOwn, titleOf } from "./minutes.js";
 import { model } from "./model.js";
-import { h } from "./parts.js";
+import { fill, h } from "./parts.js";
 import { spanText } from "./speak.js";
 
 /** What is told on the joint as well, of a race that ended so long ago at most. */
@@ -20,6 +22,13 @@ export function racesWon({ sheet, state }, now) {
       && end?.at > now - TOLD_MS)
     .map(({ until, end, spare }) =>
       words.minutes.won(titleOf(sheet, until), clockText(end.at), spanText(spare)));
+}
+
+/** @param {object} open @param {HTMLElement} place under the minutes
+ * @param {HTMLElement} element the joint with its column */
+export function besideMinutes(open, place, element) {
+  fill(place, sayOpen(open, element), racesWon(open, wallMs()).map((said) =>
+    h("p.good", { "data-won": "" }, icon("tick"), said)));
 }
 
 /** In the place of its minutes, until the next is saved. @returns {HTMLElement|null} */
