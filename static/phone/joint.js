@@ -59,12 +59,10 @@ export function mount(element, { dock, go, params = [] }) {
     view.racing = acts.length > 0 && !view.selected;
     view.next = parted ? null : acts[0]?.step;
     // The minutes stand first: nothing but a line may come before them.
-    const beside = h("div");
     const trace = left && (acts.length || view.calledOff);
     fill(element, notice(), trace ? instead().stopTrace?.(model.open, left) : null,
-      strip.element, beside, headline(model.open, go),
+      strip.element, beside(model.open, element), headline(model.open, go),
       column(model.open, view, (id) => { view.selected = id; draw(); }));
-    tellBeside(beside, element);
     const answered = () => { view.tapped = monoMs(); draw(); };
     const asked = stopped ? null : instead().copyingAsked?.(model.open, answered);
     const copying = copyingKey(model.open, answered);
@@ -80,9 +78,10 @@ export function mount(element, { dock, go, params = [] }) {
 }
 
 // Told once what tells it is here.
-function tellBeside(place, element) {
-  import("./won.js").then((one) => one.besideMinutes(model.open, place, element),
-    () => {});
+function beside(open, element) {
+  const place = h("div");
+  import("./won.js").then((one) => one.besideMinutes(open, place, element), () => {});
+  return place;
 }
 
 // Another subject may wait for a step of this one, or for what that reaches.

@@ -140,6 +140,7 @@ export const words = {
     farAbove: (by) => `WEIT DARÜBER: ${by}`, capped: (by) => `ÜBER MAXIMUM: ${by}`,
     ten: (figure) => `Um das Zehnfache vertan? ${figure} läge innerhalb.`,
     swapped: (figure) => `Ziffern vertauscht? ${figure} läge innerhalb.`,
+    ended: (point) => `Beendet die Freigabe von ${point}`,
     caution: "Vorsicht", fails: "Gilt nicht, bis neu gelesen",
     spent: (clock) => `Endet mit dem Speichern: ${clock}`,
   },

@@ -134,6 +134,7 @@ export const words = {
     capped: (by) => `ABOVE THE CAP by ${by}`,
     ten: (figure) => `A factor of ten? ${figure} would be inside.`,
     swapped: (figure) => `Digits swapped? ${figure} would be inside.`,
+    ended: (point) => `Ends the release of ${point}`,
     caution: "Caution", fails: "Fails until read again",
     spent: (clock) => `Ends, if saved: ${clock}`, shuts: (gates) => `shuts ${gates}`,
   },

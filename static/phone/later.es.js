@@ -133,6 +133,7 @@ export const words = {
     farAbove: (by) => `MUY POR ENCIMA: ${by}`, capped: (by) => `SOBRE EL TOPE: ${by}`,
     ten: (figure) => `¿Un factor de diez? ${figure} estaría dentro.`,
     swapped: (figure) => `¿Cifras cambiadas? ${figure} estaría dentro.`,
+    ended: (point) => `Anula la liberación de ${point}`,
     caution: "Precaución", fails: "No vale hasta leer de nuevo",
     spent: (clock) => `Al guardar termina: ${clock}`,
     shuts: (gates) => `cierra ${gates}`,

@@ -17,7 +17,7 @@ import { scale } from "./scale.js";
 import { faultTitle, shownFigures } from "./speak.js";
 import { suit } from "./suited.js";
 import { sayTaken } from "./taken.js";
-import { thoughtOf } from "./thought.js";
+import { endedBy, thoughtOf } from "./thought.js";
 import { fit } from "./uncover.js";
 import { sayWanted } from "./wanted.js";
 
@@ -215,14 +215,16 @@ export function foreseen(form) {
     raised.includes(id) || careful.includes(id));
   const unfit = unfitOf(open.sheet, step, raised);
   const figures = news.line?.shows ?? {};
+  const ended = endedBy(then).map((id) => text.ended(titleOf(open.sheet, id)));
   const graver = [...new Set([...checks, ...unfit].map((check) =>
     gravityOf(check, after)))];
   return {
     checks,
     tone: raised.length + others.length ? "red"
-      : careful.length + early.length ? "yellow" : "green",
+      : careful.length + early.length + ended.length ? "yellow" : "green",
     graver: [...spent(open, then.state), ...graver,
-      ...(others.length && !raised.length ? [words.nonconformance.title] : [])],
+      ...(others.length && !raised.length ? [words.nonconformance.title] : []),
+      ...ended],
     texts: [...checks.map((check) => check.text),
       ...unfitTexts(after, step, unfit, news.line),
       ...early, ...others.map((one) =>

@@ -33,3 +33,10 @@ export function thoughtOf(open, draft, now = moment()) {
     { ...now, device: entry.device });
   return { entry, entries, scene: then, state: stateOf(then) };
 }
+
+/** @returns {string[]} the points whose release would end by what is only thought of;
+ *   what was done through one stays done, and there it ends nothing */
+export function endedBy({ entry, state }) {
+  return Object.keys(state.points).filter((id) =>
+    state.points[id].lapsed_by === entry.id);
+}

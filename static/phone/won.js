@@ -27,6 +27,8 @@ export function racesWon({ sheet, state }, now) {
 /** @param {object} open @param {HTMLElement} place under the minutes
  * @param {HTMLElement} element the joint with its column */
 export function besideMinutes(open, place, element) {
+  // Drawn anew since, it is told by what is drawn.
+  if (!place.isConnected) return;
   fill(place, sayOpen(open, element), racesWon(open, wallMs()).map((said) =>
     h("p.good", { "data-won": "" }, icon("tick"), said)));
 }

@@ -26,6 +26,11 @@ def test_a_kit_spread_before_it_was_mixed_is_marked_wherever_it_is_read(
     phone.tap('[data-field="when"]')
     phone.type_figure(typed.strftime("%d%m%H%M"))
     phone.sees("Gate: mixing", "#means.red")
+    # What is read again that a release rests on ends it, though it be within limits.
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/faces/-/again'; }}")
+    phone.tap('[data-field="hot-new"]')
+    phone.type_figure("21.5")
+    phone.sees("Ends the release of Gate: mixing", "#means.yellow")
     gang.tell({"step": "mix-warm", "line": "kit-1"})
     phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/spread/kit-1'; }}")
     phone.tap('[data-field="when"]')
