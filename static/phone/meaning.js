@@ -8,6 +8,7 @@ import { draftOf, isOffered } from "./draft.js";
 import { gravityOf, spent, unfitOf, unfitTexts } from "./gravity.js";
 import { icon } from "./icons.js";
 import { words } from "./later.js";
+import { titleOf } from "./minutes.js";
 import { model } from "./model.js";
 import { newsOf } from "./notice.js";
 import { parseFigure, quantityText } from "./numbers.js";
