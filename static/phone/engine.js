@@ -78,6 +78,8 @@ export async function prove(signer) {
 export async function refold() {
   // A shift ends by itself, on a screen that nobody touches as well.
   if (model.shift?.until <= wallMs()) model.shift = undefined;
+  // An answer without news tells nobody, and was heard all the same.
+  model.sync = syncStatus();
   const subject = model.wanted ?? model.open?.subject;
   if (subject) await show(subject);
   changed();

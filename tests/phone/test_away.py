@@ -21,6 +21,10 @@ _BEFORE = """async () => {
   const { model } = await import("/phone/screens/model.js");
   window.before = model.open.state;
 }"""
+_HEARD_NOW = """async () => {
+  const { lastHeard } = await import("/phone/screens/model.js");
+  return Date.now() - lastHeard() < 60_000;
+}"""
 _SAY_SAVED = """async () => {
   const { model } = await import("/phone/screens/model.js");
   const { saidSaved } = await import("/phone/screens/notice.js");
@@ -86,6 +90,9 @@ def test_what_anothers_reading_fails_is_no_fault_of_who_reads_after_it(
     phone.sees(f"The other reading: Outside its limits: {COLD}", "#notice.yellow")
     phone.page.wait_for_timeout(NOTICE_MS)
     assert phone.page.locator("#notice").count() == 0
+    # Nothing more comes: that the office answers is told for as long as it does.
+    gang.clock_on(2)
+    phone.until(_HEARD_NOW)
 
 
 def _brings_yesterday(
