@@ -35,9 +35,15 @@ export function itemFailures(scene, step, line) {
 // Whether an item is none of those that other steps named before, if any did. Where
 // nothing was named, that is told of the step that should have. What is looked at once
 // it was used makes nothing right; a slip may be corrected.
-function isForeign({ view }, { among = [] }, { current }, name) {
-  const seen = among.flatMap(([step, field]) => view.named(step, field, current));
+function isForeign(scene, asked, { current }, name) {
+  const seen = lookedAt(scene, asked, current);
   return seen.length > 0 && !seen.includes(name);
+}
+
+/** Give what the steps that a field asks for named before an entry, each once. */
+export function lookedAt({ view }, { among = [] }, place) {
+  const seen = among.flatMap(([step, field]) => view.named(step, field, place));
+  return [...new Set(seen.map(String))];
 }
 
 /**

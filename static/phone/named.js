@@ -1,6 +1,7 @@
 // What a fault of an item is about: which it is, and what was looked at before it. The
 // words of rules say so from when this is here; until then only which answer it was.
 
+import { lookedAt as namedBefore } from "../core/items.js";
 import { model } from "./model.js";
 import { FACTS, FOUND, valueText } from "./speak.js";
 
@@ -33,9 +34,8 @@ function itemNamed({ step, check, line = "", entry, values },
  * @param {object} open @param {object} field of the plan @param {string} [entry] that
  * used it; else whoever records next @returns {string[]} items
  */
-export function lookedAt({ scene, entries }, { among = [] }, entry) {
+export function lookedAt({ scene, entries }, field, entry) {
   if (!scene) return [];
-  const { view } = scene;
-  const place = view.history.graph.index.get(entry) ?? entries.length;
-  return [...new Set(among.flatMap(([step, id]) => view.named(step, id, place)))];
+  const place = scene.view.history.graph.index.get(entry) ?? entries.length;
+  return namedBefore(scene, field, place);
 }

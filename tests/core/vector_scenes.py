@@ -226,6 +226,9 @@ SCENES: dict[str, Callable[[Told], Any]] = {
         }
         for each in items.named_twice(t.scene, t.step())
     ],
+    "items.looked_at": lambda t: items.looked_at(
+        t.scene, t.step().fields["jack"], t.place()
+    ),
     "items.ran_out": lambda t: items.ran_out(t.scene, t.step()),
     "items.out_untimed": lambda t: items.out_untimed(t.scene, t.step()),
     "items.relied_on_corrected": lambda t: [

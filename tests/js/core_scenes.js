@@ -17,7 +17,7 @@ import * as gates from "../../static/core/gates.js";
 import { lastHeard, unheard } from "../../static/core/heard.js";
 import { readHistory } from "../../static/core/history.js";
 import {
-  findItem, itemFailures, namedTwice, outUntimed, ranOut, reliedOnCorrected,
+  findItem, itemFailures, lookedAt, namedTwice, outUntimed, ranOut, reliedOnCorrected,
 } from "../../static/core/items.js";
 import { lapse, lapsing } from "../../static/core/lapses.js";
 import { saidToStay, takenBack } from "../../static/core/lasting.js";
@@ -170,6 +170,8 @@ export const SCENES = {
   "items.named_twice": (t) => namedTwice(t.scene, t.step).map(
     ({ item, field, lines, places }) =>
       ({ item, field, lines, places: places.map((place) => t.label(place)) })),
+  "items.looked_at": (t) =>
+    lookedAt(t.scene, t.step.fields.get("jack"), t.place),
   "items.ran_out": (t) => ranOut(t.scene, t.step),
   "items.out_untimed": (t) => outUntimed(t.scene, t.step),
   "items.relied_on_corrected": (t) =>
