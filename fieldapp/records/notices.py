@@ -23,7 +23,7 @@ from fieldapp.records.figures import short
 from fieldapp.records.hours import phones_off
 from fieldapp.records.lapsed import LAPSED, lapse_told
 from fieldapp.records.opened import Opened
-from fieldapp.records.points import lapsed_after_use, open_conditions
+from fieldapp.records.points import lapsed_after_use, left_open, open_conditions
 
 OUT_OF_ORDER = say("out_of_order", {})
 """What a file from a phone that was offline says of all its readings, told once."""
@@ -141,9 +141,18 @@ def counts(opened: Opened) -> tuple[Count, ...]:
         _counted(opened, "refusals", _of_kind(opened, "refusal")),
         _counted(opened, "spoken releases", _of_kind(opened, "spoken")),
         Count(label="conditions open", number=open_conditions(opened)),
+        *_conditions_left(opened),
         _cautions(opened),
         *_wrong_clocks(opened),
     )
+
+
+def _conditions_left(opened: Opened) -> Iterator[Count]:
+    """Count what a release of an ended attempt left open, if anything was left."""
+    left = left_open(opened.state, opened.entries)
+    if left:
+        label = "conditions open when their attempt ended"
+        yield _counted(opened, label, [each.id for each in left])
 
 
 def _wrong_clocks(opened: Opened) -> Iterator[Count]:

@@ -4,7 +4,7 @@ Each act is told with its meaning under the name and class of its point, so that
 signature can be read years later without the program.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -156,6 +156,27 @@ def open_conditions(opened: Opened) -> int:
     """Count the conditions of releases that are not closed."""
     points = opened.state["points"].values()
     return sum(each["open"] for now in points for each in now.get("conditions", ()))
+
+
+def left_open(state: Mapping[str, Any], entries: Sequence[Entry]) -> tuple[Entry, ...]:
+    """Give releases of ended attempts with a condition that nobody ever closed.
+
+    The work is released anew and they bind it no more; that they were left is told.
+    """
+    points = state["points"]
+    told = {c["release"] for now in points.values() for c in now.get("conditions", ())}
+    closed = {
+        (each.about["target"], each.about["condition"])
+        for each in entries
+        if each.kind == "condition_closed"
+    }
+    return tuple(
+        each
+        for each in entries
+        if each.kind == "release" and each.point in points and each.id not in told
+        for count in [len(each.about.get("conditions", ()))]
+        if any((each.id, number) not in closed for number in range(count))
+    )
 
 
 def _conditions(opened: Opened, now: dict[str, Any]) -> Iterator[Condition]:

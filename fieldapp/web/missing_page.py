@@ -11,6 +11,7 @@ from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import missing_photos
 from fieldapp.records.hours import phones_off
 from fieldapp.records.marks import verdict_mark
+from fieldapp.records.points import left_open
 from fieldapp.store.ledger import all_apart
 from fieldapp.web.desk import Desk
 from fieldapp.web.display import mark, when
@@ -147,6 +148,12 @@ def _conditions(here: Desk, found: Folded) -> Iterator[Row]:
             if each["open"]:
                 title = found.sheet.raw["points"][name]["title"]
                 yield {"what": title, "text": f"condition open: {each['text']}"}
+    # They bind the new attempt no more; that nobody closed them is told all the same.
+    points = found.sheet.raw["points"]
+    for entry in left_open(found.state, found.entries):
+        said = "; ".join(each["text"] for each in entry.about["conditions"])
+        text = f"condition open when its attempt ended: {said}"
+        yield {"what": points[entry.point]["title"], "text": text}
 
 
 def _photos(here: Desk, found: Folded) -> Iterator[Row]:
