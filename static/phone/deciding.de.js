@@ -79,6 +79,7 @@ export const deciding = {
     life: (minutes) => `Gilt ${minutes} min.`, shut: "Dieses Tor ist nicht bereit:",
     rests: "Nachweise", nothing: "nichts aufgeschrieben", within: "In den Grenzen",
     fresh: (time, until) => `${time} (gilt bis ${until})`,
+    aged: (time, most) => `${time}, inzwischen älter als ${most}`,
     unfold: "Alle Ablesungen", fold: "Weniger zeigen", good: (count) => `${count} gut`,
     besides: (title) => `Auch zu durch: ${title}`,
     again: "Neu gelesen",

@@ -81,6 +81,7 @@ export const deciding = {
     life: (minutes) => `Holds ${minutes} min.`,
     rests: "Evidence", nothing: "nothing recorded", within: "Within limits",
     fresh: (time, until) => `${time} (until ${until})`,
+    aged: (time, most) => `${time}, older than ${most} since`,
     unfold: "Every reading", fold: "Show less", good: (count) => `${count} good`,
     besides: (title) => `Also shut by: ${title}`,
     again: "Read again",

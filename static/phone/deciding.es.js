@@ -79,6 +79,7 @@ export const deciding = {
     life: (minutes) => `Vale ${minutes} min.`,
     rests: "Evidencias", nothing: "nada registrado", within: "Dentro de los límites",
     fresh: (time, until) => `${time} (vale hasta ${until})`,
+    aged: (time, most) => `${time}, ya con más de ${most}`,
     unfold: "Todas las lecturas", fold: "Mostrar menos",
     good: (count) => `${count} bien`,
     besides: (title) => `También cerrada por: ${title}`,

@@ -60,8 +60,8 @@ function choosePerson(purpose, rows, over, leave) {
     cancel(leave));
 }
 
-// A name alone does not say for whom somebody signs.
-function postOf(person) {
+/** For whom somebody signs, which a name alone does not say. @returns {string} */
+export function postOf(person) {
   const { roles = [], organisation } = model.people[person] ?? {};
   return [roles.map(roleName).join(", "),
     model.organisations?.[organisation] ?? organisation].filter(Boolean)

@@ -213,7 +213,10 @@ function refuse(view, draw) {
     reason.done();
     if (view.here()) draw();
   };
-  fill(view.element, h("h2", {}, text.why), reason.element, note);
+  const who = model.open.sheet.points[id].releases.map(roleText).join(", ");
+  fill(view.element, h("p.big", { id: "whose" }, model.open.sheet.title),
+    h("h2", {}, text.why), h("p.hint", {}, `${text.refuse}: ${who}`),
+    reason.element, note);
   view.element.scrollTop = 0;
   fill(view.dock, h("div.pair", {},
     // Whoever refuses next, perhaps for another firm, begins with no word of this one.

@@ -6,7 +6,8 @@ import { icon } from "./icons.js";
 import { sayMissing } from "./missing.js";
 import { model } from "./model.js";
 import { button, fill, h } from "./parts.js";
-import { fits } from "./releases.js";
+import { postOf } from "./pin.js";
+import { fits, listed } from "./releases.js";
 import { personName, refusalText } from "./speak.js";
 import { words } from "./later.js";
 
@@ -19,9 +20,10 @@ const SHORTEST = 3;
  *   done:(about:object) => void}} how
  */
 export function askSpoken({ element, dock, point, left, done }) {
-  const { releases } = model.open.sheet.points[point];
+  // Whose signature is there already has nothing more to say.
+  const missing = listed(model.open, point).filter(({ entry }) => !entry);
   const everybody = Object.keys(model.people);
-  const may = everybody.filter((one) => releases.some((each) => fits(one, each))
+  const may = everybody.filter((one) => missing.some(({ wanted }) => fits(one, wanted))
     && releaseRefusals(model.open.scene, point, one).length === 0);
   const about = { said_by: undefined, heard_by: undefined };
   const said = h("textarea", { rows: "3", maxlength: "400", placeholder: text.words,
@@ -60,7 +62,7 @@ function who(field, people, about, draw) {
   return [h("b", {}, text[field]), h("div.choices", {}, ...people.map((person) =>
     button("choice", {
       mark: person === about[field] ? "tick" : "people",
-      label: personName(model.people, person),
+      label: personName(model.people, person), note: postOf(person),
       "aria-pressed": person === about[field] ? "true" : "false",
       [`data-${field.replace("_", "-")}`]: person,
       onclick: () => { about[field] = person; draw(); },

@@ -1,14 +1,14 @@
 // What is within its limits, as whoever signs reads it: a row a step, each figure
 // between the ends it must keep, what several share told once. It decides nothing.
 
-import { clockText, dayClockText } from "../device/clock.js";
+import { clockText, dayClockText, wallMs } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { figureLines, shared } from "./figures.js";
 import { fieldEnds, isBeyond, shownEnds } from "./limits.js";
 import { model } from "./model.js";
 import { computedText, quantityText } from "./numbers.js";
 import { h } from "./parts.js";
-import { personName, valueText } from "./speak.js";
+import { personName, spanText, valueText } from "./speak.js";
 import { ageAsked } from "./turns.js";
 import { words } from "./later.js";
 
@@ -64,10 +64,14 @@ function oneRow({ step, lines, said, facts, chosen, age, photos }, named) {
   const isOld = facts.length > 0
     && lines.some(([, { at }]) => dayClockText(at) !== clockText(at));
   const when = age || named || isOld ? timesOf(lines) : "";
+  // A release stands whatever grows old after it; who acts on it is told all the same.
+  const end = age && lines[0][1].at + age.most;
+  const isPast = age && wallMs() >= end;
   return h("article.rest.folded", { "data-rest": step },
     h("p.resthead", {}, h("b", {}, said.title, ...goodMark(said, lines)),
-      h("span.restwho", {},
-        age ? text.fresh(when, dayClockText(lines[0][1].at + age.most)) : when)),
+      h(isPast ? "span.restwho.old" : "span.restwho", {}, !age ? when
+        : isPast ? text.aged(when, spanText(age.most))
+          : text.fresh(when, dayClockText(end)))),
     ...figureLines(facts), ...chosen.map((one) => h("p.fact", {}, one)),
     named ? h("p.restwho", {}, namesOf(lines).join(", ")) : null, photos);
 }
