@@ -45,7 +45,9 @@ def _at_once(history: History, place: int, later: int) -> bool:
         for other in range(place + 1, later)
         if past >> other & 1 and history.saw(other, place)
     )
+    # What was thrown away was there: a discard is no slip of the hour.
     return all(
-        (each.step, each.line) == (old.step, old.line) or each.kind in NO_WORK
+        each.kind != "discarded"
+        and ((each.step, each.line) == (old.step, old.line) or each.kind in NO_WORK)
         for each in between
     )

@@ -29,7 +29,9 @@ function atOnce(history, place, later) {
   for (let other = place + 1; other < later; other += 1) {
     if (!history.saw(later, other) || !history.saw(other, place)) continue;
     const { step, line, kind } = history.entry(other);
-    if (!(step === old.step && line === old.line) && !NO_WORK.has(kind)) return false;
+    const isSame = step === old.step && line === old.line;
+    // What was thrown away was there: a discard is no slip of the hour.
+    if (kind === "discarded" || !(isSame || NO_WORK.has(kind))) return false;
   }
   return true;
 }

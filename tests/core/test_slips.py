@@ -100,6 +100,18 @@ def test_a_kit_discarded_and_mixed_anew_counts_from_the_first() -> None:
     assert began(story) == 10
 
 
+@pytest.mark.parametrize("again", ["read", "corrected"])
+def test_no_hour_is_mended_across_a_discard(again: str) -> None:
+    story = slipped()
+    story.at(81).say("discarded", by="foreman", **KIT, about={"reason": "lumps"})
+    story.at(82).done(**KIT)
+    if again == "read":
+        story.at(83).done(**KIT, ago=4)
+    else:
+        correct(story.at(83), 79)
+    assert began(story) == TYPED
+
+
 def test_what_starts_no_clock_is_as_old_as_it_was_read_last() -> None:
     story = joint(2)
     story.at(10).done("wipe", values={"damp": 0}, ago=5)
