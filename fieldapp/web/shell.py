@@ -71,7 +71,7 @@ LATER = re.compile(
     r"|judged|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+"
     r"|meaning|missing|more|named|nonconformance|offered|outbox|outofuse|overtime"
     r"|people|pin|pinpad|plan|point|raising|releases|restarts|rests|reviews|running"
-    r"|scale|seldom|settings|sight(?:ing)?|signing|since|spoken|stages|stress|suited"
+    r"|scale|seldom|settings|sighting|signing|since|spoken|stages|stress|suited"
     r"|switching|taken|thought|uncover|unseen|verdicts|wanted|within|won|written"
     r"|wrong)\.js)"
 )

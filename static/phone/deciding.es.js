@@ -24,8 +24,8 @@ export const deciding = {
   },
   conditions: {
     title: "Condiciones", before: (name) => `a cerrar antes de: ${name}`,
-    open: (count, names) => (count > 1 ? `${count} condiciones abiertas`
-      : "1 condición abierta") + `, antes de: ${names}`,
+    open: (count, names) => `${count} ${count > 1 ? "condiciones abiertas"
+      : "condición abierta"}, antes de: ${names}`,
     how: "Qué se hizo", ask: "Liberar con puntos abiertos",
     what: "Qué queda por hacer", which: "A cerrar antes de", add: "Una más",
     first: "Diga qué hay que hacer y elija antes de qué.",

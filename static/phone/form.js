@@ -17,6 +17,7 @@ import { keptSoon, photoKeys, thumbs } from "./photos.js";
 import { read, targetOf } from "./reading.js";
 import { reasonPicker } from "./reasons.js";
 import { reminders } from "./reminders.js";
+import { intoSight } from "./sight.js";
 import { lineLabel, refusalText } from "./speak.js";
 import {
   begunBefore, keepUnsaved, noteBlank, takeUpUnsaved, unsavedKey, unsavedNote,
@@ -64,7 +65,7 @@ export function mount(element, { dock, go, params, here }) {
   const onkey = (event) => typedKey(event, form, draw);
   document.addEventListener("keydown", onkey);
   // An alarm that comes above takes room: what is asked stays in sight.
-  const sight = new ResizeObserver(() => toSight(element, form));
+  const sight = new ResizeObserver(() => intoSight(element, form));
   sight.observe(element);
   return () => {
     document.removeEventListener("keydown", onkey);
@@ -91,12 +92,7 @@ function drawForm(element, dock, form, draw) {
     h("p.note", { role: "alert", id: "form-note" }, form.note ?? ""),
     unsavedNote(form));
   drawDock(dock, form, draw);
-  toSight(element, form);
-}
-
-// Before anything is painted, once it is here; a form is there without.
-function toSight(element, form) {
-  import("./sight.js").then((one) => one.intoSight(element, form), () => {});
+  intoSight(element, form);
 }
 
 function drawDock(dock, form, draw) {

@@ -20,8 +20,15 @@ const SHOWN_KINDS = new Set(["acknowledged", "copied", "disposition", "made_safe
 export function shownOf({ subject, hash, sheet, state, asOf, entries }) {
   return {
     subject, hash, state, asOf, sheet: sheetShown(sheet),
-    entries: entries.filter(({ kind }) => SHOWN_KINDS.has(kind)),
+    entries: entries.filter(({ kind, step }) => SHOWN_KINDS.has(kind)
+      || sheet.steps[step]?.fields?.some(({ same }) => same)).map(slim),
   };
+}
+
+// Of a reading only whose hand it was: the next line takes over what that held.
+function slim(entry) {
+  const { id, kind, device } = entry;
+  return SHOWN_KINDS.has(kind) ? entry : { id, kind, device };
 }
 
 function sheetShown(sheet) {

@@ -83,7 +83,7 @@ async function figure(text) {
 }
 
 async function pin(digits) {
-  for (const digit of digits) await tap(`.pinpad [data-key="${digit}"]`);
+  for (const digit of digits) await tap(`.pinpad [data-key="${digit}"]:enabled`);
 }
 
 // Give files to a screen that asks for some.

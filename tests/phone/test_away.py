@@ -136,6 +136,9 @@ def test_what_another_phone_shuts_while_a_form_is_open_is_told_before_it_is_save
     phone.until(_IS_DISPUTED)
     before = len(phone.storage("entries"))
     gang.figure("1")
+    # Another phone's level is another thing in another hand.
+    gang.choose_first()
+    gang.save()
     phone.sees("This gate is shut", "#screen")
     phone.sees("First: Dry fit", "#screen")
     phone.sees("1.0", '[data-field="off"]')

@@ -77,7 +77,7 @@ def test_an_item_not_fit_for_use_is_not_taken_over(bare_phone: Handset) -> None:
         sheet = {"steps": {"bars": {}}, "items": {"a": {"kind": "jack", **item}}}
         state = {"steps": {"bars": {"lines": {"b1": read}}}}
         told = {"sheet": sheet, "state": state, "entries": [], "subject": "j"}
-        return call(bare_phone, "items", "takenOver", told, "bars", "b2", field)
+        return call(bare_phone, "taken", "takenOver", told, "bars", "b2", field)
 
     assert over() == "a"
     assert over(expires=1) is None

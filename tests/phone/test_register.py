@@ -188,6 +188,10 @@ def test_a_bar_is_taken_out_of_use_and_chosen_before_no_gate(stores: Gang) -> No
     assert entry["values"] == {"uses_max": 10}
     place, other = phone.page.evaluate(_PLACES)[:2]
     _told_at_the_gate(stores, other)
+    # Whoever leaves a gate to start a shift is led back to it.
+    for route, screen in ((f"/joint/{JOINT}", "joint"), ("/", "site")):
+        go(stores, route)
+        phone.until(f"() => document.body.dataset.screen === '{screen}'")
     shift(stores, "jorun", PINS["jorun"])
     go(stores, f"/form/{JOINT}/bars-in/{place}")
     unfit = '#dock [data-value="bar-07"][data-unfit]'
