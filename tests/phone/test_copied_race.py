@@ -93,13 +93,17 @@ def _first_kit_copied(gang: Gang, minutes_ago: int) -> None:
     gang.prepare_surfaces()
     gang.release("leofric")
     gang.clock_on(minutes_ago + 2)
-    route = f"#/form/{JOINT}/mix-warm/kit-1"
+    # The release has run out by now, which the phone may or may not have seen yet.
+    route = f"#/form/{JOINT}/mix-warm/kit-1/paper"
     page.evaluate("(route) => { location.hash = route; }", route)
     gang.choose_first()
     written(gang, datetime.now().astimezone() - timedelta(minutes=minutes_ago))
-    while page.evaluate("() => document.body.dataset.screen") == "form":
+    for _ in range(20):
+        if page.evaluate("() => document.body.dataset.screen") != "form":
+            return
         gang.save()
         page.wait_for_timeout(DOUBLE_TAP_MS)
+    raise AssertionError(page.inner_text("body"))
 
 
 _ALARMS = """async ({ began, kind, made, now, copying, spent }) => {
