@@ -24,8 +24,9 @@ export const deciding = {
   },
   conditions: {
     title: "Condiciones", before: (name) => `a cerrar antes de: ${name}`,
-    open: (count, names) => `${count} ${count > 1 ? "condiciones abiertas"
-      : "condición abierta"}, antes de: ${names}`,
+    open: (count, names) =>
+      `${count} ${count > 1 ? "condiciones abiertas" : "condición abierta"}`
+        + `, antes de: ${names}`,
     how: "Qué se hizo", ask: "Liberar con puntos abiertos",
     what: "Qué queda por hacer", which: "A cerrar antes de", add: "Una más",
     first: "Diga qué hay que hacer y elija antes de qué.",

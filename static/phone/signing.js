@@ -6,7 +6,7 @@ import { saidSaved } from "./notice.js";
 import { DOUBLE_TAP_MS } from "./parts.js";
 import { words } from "./later.js";
 
-let underway = "";
+const underway = new Set();
 let held;
 
 /**
@@ -15,12 +15,12 @@ let held;
  */
 export async function signOnce(draft, signer, saving = undefined) {
   const said = JSON.stringify(draft);
-  if (said === underway) return null;
-  underway = said;
+  if (underway.has(said)) return null;
+  underway.add(said);
   try {
     return await saveOrTell(draft, signer, saving);
   } finally {
-    underway = "";
+    underway.delete(said);
     holdScreen();
   }
 }
