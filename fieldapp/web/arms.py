@@ -8,8 +8,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from fieldapp.lookups import Folded
+from fieldapp.web.aged import aged
 from fieldapp.web.desk import Desk
-from fieldapp.web.display import soon
+from fieldapp.web.display import lasting, soon
 from fieldapp.web.stages import (
     CARRIES,
     PASSED,
@@ -115,11 +116,14 @@ def _tip(here: Desk, found: Folded) -> Row:
     assert gate is not None, "a subject past no gate has one"
     point = found.state["points"][gate]
     refusals, mark = _standing(here, found, gate)
+    old = list(_old(here, found, gate)) if point["status"] in PASSED else []
+    if old and mark["tone"] == "green":
+        mark = {"tone": "yellow", "icon": "◷", "word": "released, to be read again"}
     return _named(found) | {
         "gate": title_of(found.sheet.raw, gate),
         "point": gate,
         "mark": mark,
-        "why": list(_why(here.words(found), refusals)),
+        "why": [*_why(here.words(found), refusals), *old],
         "wanted": ""
         if point["status"] in PASSED
         else here.names.signers(still_wanted(found, gate)),
@@ -143,6 +147,14 @@ def _standing(here: Desk, found: Folded, gate: str) -> tuple[list[Row], Row]:
     until = point.get("until")
     till = f", until {soon(until, here.names.zone, here.now)}" if until else ""
     return [], {"tone": "green", "icon": "✓", "word": f"may be lifted{till}"}
+
+
+def _old(here: Desk, found: Folded, gate: str) -> Iterator[str]:
+    """Yield what a release rested on and is older by now than the plan allows."""
+    for step, read, most in aged(found, gate, here.now):
+        title = title_of(found.sheet.raw, step)
+        when = soon(read, here.names.zone, here.now)
+        yield f"{title}: read {when}, older by now than {lasting(most)}"
 
 
 def _why(words: Wording, refusals: list[Row]) -> Iterator[str]:

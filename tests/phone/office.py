@@ -17,6 +17,8 @@ from fieldapp.config import open_door
 from fieldapp.play.plan_signing import sign_waiting_plan
 from fieldapp.play.world import World
 from fieldapp.store.database import connected
+from tests.phone import forked
+from tests.phone.forked import Forked
 
 PATIENCE_S = 60.0
 STEP_S = 0.05
@@ -32,7 +34,7 @@ class Office:
 
     data: Path
     port: int
-    process: subprocess.Popen[bytes] | None = None
+    process: subprocess.Popen[bytes] | Forked | None = None
     program: Path | None = None
     """Where the program is run from, if not from here."""
 
@@ -43,9 +45,9 @@ class Office:
 
     def start(self) -> None:
         """Start serving and wait for the first answer."""
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "fieldapp", "serve", "--data", str(self.data),
-             "--port", str(self.port)],
+        words = ["serve", "--data", str(self.data), "--port", str(self.port)]
+        self.process = forked.run(*words) if self.program is None else subprocess.Popen(
+            [sys.executable, "-m", "fieldapp", *words],
             stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, cwd=self.program,
         )  # fmt: skip
         for _ in range(int(PATIENCE_S / STEP_S)):

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from fieldapp.core.canonical import fingerprint
 from fieldapp.lookups import Folded, folded
 from fieldapp.store.database import connected
 from fieldapp.web.elevation import elevation
@@ -243,3 +244,25 @@ def test_a_release_that_is_shut_since_lifts_nothing(site: Race) -> None:
     answer, _, row = next_up(site, 4)
     assert "released, shut since" in answer
     assert "An open nonconformance shuts this gate: a sling is cut" in row
+
+
+def test_a_release_whose_readings_are_old_by_now_does_not_say_lift(site: Race) -> None:
+    span = {"word": "elapsed", "from": {"step": "wipe"}, "to": "now", "as": "use_by"}
+    young = {"word": "between", "value": span, "high": 20 * MINUTE_MS}
+    points = race_sheet()["points"]
+    requires = [*points["go"]["requires"],
+                {"id": "young", "text": "Wiped of late.", "must": young}]  # fmt: skip
+    made = race_sheet(points=points | {"go": points["go"] | {"requires": requires}})
+    hangs = [pier([], [segment(2_500, SUBJECT), segment(5_500, OTHER, 2)])]
+    put_in_force(
+        site.desk.site.wired.door, made, race_sheet(OTHER), people=[ENGINEER],
+        tables=[LIFE], **(PICTURE | {"piers": hangs}),
+    )  # fmt: skip
+    sheet = {"sheet": fingerprint(made)}
+    site.at(0).wiped(**sheet)
+    site.at(2).say("release", by=INSPECTOR, point="go", **sheet)
+    assert "may be lifted, until 22:58" in next_up(site, 20)[0]
+    answer, now, row = next_up(site, 21)
+    assert "may be lifted" not in answer + now
+    assert "released, to be read again" in answer
+    assert "Wipe the face: read 22:26, older by now than 20 min" in row
