@@ -105,7 +105,9 @@ def _refuse_foreign(value: object, depth: int) -> None:
         raise NotCanonical("nested too deeply")
     for inner in inside:
         # Nearly all there is; the rest is looked at more closely.
-        if isinstance(inner, str) and inner.isascii():
+        if (isinstance(inner, str) and inner.isascii()) or (
+            type(inner) is int and -LARGEST <= inner <= LARGEST
+        ):
             continue
         _refuse_foreign(inner, depth - 1)
     return None

@@ -110,9 +110,11 @@ def _fits(kind: Node, item: str) -> Iterator[dict[str, int]]:
     """
     for node in kind.child("calculations").elements():
         said = node.value if isinstance(node.value, dict) else {}
+        if said.get("use") != "jack":
+            continue
         jack = _field(kind, said.get("jack"))
         pressure = _field(kind, said.get("pressure"))
-        if said.get("use") != "jack" or jack.get("items") != item or not pressure:
+        if jack.get("items") != item or not pressure:
             continue
         places, most = pressure.get("places", 0), said.get("residual_percent")
         if not isinstance(places, int) or not isinstance(most, int | float | Decimal):

@@ -7,7 +7,7 @@ goes on and every fault is found. What is never asked for is reported as unknown
 import re
 import tomllib
 import unicodedata
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path as FilePath
@@ -29,10 +29,22 @@ class TomlFile:
     """What all places of one file share; `broken`: it could not be read at all."""
 
     name: str
-    lines: Mapping[Path, int]
+    text: str
     faults: Faults
     broken: bool = False
     asked: dict[Path, set[str]] = field(default_factory=dict)
+    _lines: dict[Path, int] = field(default_factory=dict, init=False)
+
+    def line_of(self, path: Path) -> int:
+        """Give the line of a place, or of the nearest around it that is written.
+
+        Lines are looked for when the first fault is told: most files have none.
+        """
+        if not self._lines:
+            self._lines.update(lines_of(self.text))
+        while path not in self._lines:
+            path = path[:-1]
+        return self._lines[path]
 
 
 @dataclass(slots=True, eq=False)
@@ -85,9 +97,8 @@ class Node:
         what = self.value if found is None else found
         if isinstance(what, dict | list):
             what = "a table" if isinstance(what, dict) else "a list"
-        self.source.faults.add(
-            self.source.name, self._line(), self.where, what, allowed
-        )
+        line = self.source.line_of(self.path)
+        self.source.faults.add(self.source.name, line, self.where, what, allowed)
 
     def child(self, key: str) -> "Node":
         """Go to a key of this table; its value is `MISSING` where it is not there."""
@@ -211,12 +222,6 @@ class Node:
                 place = Node(self.source, (*self.path, key), key)
                 place.fault("one of " + ", ".join(sorted(asked)))
 
-    def _line(self) -> int:
-        path = self.path
-        while path not in self.source.lines:
-            path = path[:-1]
-        return self.source.lines[path]
-
 
 def as_id(node: Node) -> str:
     """Give a place's value as an id; "" where it is none."""
@@ -250,7 +255,7 @@ def report_repeats(nodes: list[Node], key: str = "id") -> None:
 
 def read_toml(folder: FilePath, name: str, faults: Faults) -> Node:
     """Read a TOML file of a site's folder; an empty table where it cannot be read."""
-    source = TomlFile(name, {(): 1}, faults, broken=True)
+    source = TomlFile(name, "", faults, broken=True)
     text = _text_of(folder / name, name, faults)
     if text is None:
         return Node(source, (), {})
@@ -261,7 +266,7 @@ def read_toml(folder: FilePath, name: str, faults: Faults) -> Node:
         number = int(line[1]) if line else text.count("\n") + 1
         faults.add(name, number, "", str(fault), "TOML 1.0")
         return Node(source, (), {})
-    return Node(TomlFile(name, lines_of(text), faults), (), value)
+    return Node(TomlFile(name, text, faults), (), value)
 
 
 def _text_of(path: FilePath, name: str, faults: Faults) -> str | None:
