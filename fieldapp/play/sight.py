@@ -12,6 +12,7 @@ from fieldapp.core.fold import present
 from fieldapp.core.sheet import Sheet
 from fieldapp.lookups import Folded, Reader, folded_from, sheet_of
 from fieldapp.lookups.folding import register_from
+from fieldapp.lookups.rests import people_told
 from fieldapp.play.phone import Phone
 from fieldapp.play.world import PlayFault
 
@@ -71,10 +72,9 @@ class Sight:
         told = self.phone.of_subject(self.subject)
         if not any(entry.kind == "disposition" for entry in told):
             return None
-        found = self.folded
-        view = present(
-            self.sheet, found.entries, found.standing, {"at": self.wall}
-        ).view
+        # Which attempt it is rests on who may dispose, and on no other subject.
+        people = {"people": people_told(self.reader)}
+        view = present(self.sheet, told, people, {"at": self.wall}).view
         if name in self.sheet.flow:
             return view.attempt_of(name)
         return view.attempts()[-1][0]
