@@ -3,7 +3,8 @@
 from random import Random
 from typing import Any
 
-from fieldapp.core.fold import fold
+from fieldapp.core.fold import present
+from fieldapp.core.verdict import all_faults
 from tests.core.telling import EVERYBODY, MINUTE_MS, NOWHERE, Phone, Telling
 from tests.core.work import read_line, release, value_of
 
@@ -111,8 +112,8 @@ def _decide(story: Telling, phone: Phone) -> None:
 def nonconformances(story: Telling, phone: Phone) -> list[str]:
     """Give the nonconformances as this phone knows them."""
     known = [story.entries[i] for i in sorted(phone.known)]
-    state = fold(story.sheet, known, story.standing, {"at": story.world})
-    return [fault["id"] for fault in state["nonconformances"]]
+    scene = present(story.sheet, known, story.standing, {"at": story.world})
+    return [fault["id"] for fault in all_faults(scene)]
 
 
 def concede(story: Telling, phone: Phone, target: str) -> None:
