@@ -21,6 +21,7 @@ from flask import Blueprint, Response, abort, current_app, render_template, requ
 
 from fieldapp.core.canonical import canonical, fingerprint, sha256_hex
 from fieldapp.web.joined import bind, holder, join, join_first, reached, stand_in
+from fieldapp.web.parts import Part, parts_in
 
 FILES_MARK = "/*FILES*/"
 LATER_MARK = "/*LATER*/"
@@ -139,7 +140,7 @@ def later_list() -> Response:
 def part(folder: str, name: str) -> Response:
     """Serve one file of the shell; only files in the list exist."""
     address = f"/phone/{folder}/{name}"
-    body = _bodies().get(address)
+    body = _read(_parts()).bodies.get(address)
     if body is None:
         abort(404)
     return _kept(body, KINDS[Path(name).suffix])
@@ -168,28 +169,26 @@ def _list() -> bytes:
 
 
 def _now_and_later() -> tuple[dict[str, bytes], dict[str, bytes]]:
-    inside = _linked(_scripts()).inside
+    bodies, inside = _read(_parts())
     now: dict[str, bytes] = {}
     later: dict[str, bytes] = {}
-    for address, body in _bodies().items():
+    for address, body in bodies.items():
         waits = address in inside or LATER.match(address)
         (later if waits else now)[address] = body
     return now, later
 
 
-def _parts() -> dict[str, Path]:
-    parts: dict[str, Path] = {}
-    for folder, inside in FOLDERS.items():
-        root = _static() / inside
-        for path in sorted(root.rglob("*")):
-            if path.suffix in KINDS and path.name not in DESK_ONLY | {WORKER}:
-                address = f"/phone/{folder}/{path.relative_to(root).as_posix()}"
-                parts[address] = path
-    rules = Path(current_app.root_path) / "core"
-    for name in RULE_FILES:
-        if (rules / name).is_file():
-            parts[f"/phone/core/{name}"] = rules / name
-    return parts
+def _parts() -> tuple[Part, ...]:
+    hidden = DESK_ONLY | {WORKER}
+    found = [
+        part
+        for folder, inside in FOLDERS.items()
+        for part in parts_in(_static() / inside, f"/phone/{folder}", KINDS)
+        if part.address.rpartition("/")[2] not in hidden
+    ]
+    rules = parts_in(Path(current_app.root_path) / "core", "/phone/core", {".json"})
+    named = {f"/phone/core/{name}" for name in RULE_FILES}
+    return tuple(sorted([*found, *(one for one in rules if one.address in named)]))
 
 
 def _page() -> bytes:
@@ -202,30 +201,31 @@ def _static() -> Path:
 
 
 class Linked(NamedTuple):
-    """Every script of ours as served; `inside` are those that joined ones hold."""
+    """Every part as phones get it; `inside` are the scripts that joined ones hold."""
 
     bodies: dict[str, bytes]
     inside: frozenset[str]
 
 
-def _bodies() -> dict[str, bytes]:
-    """Give the bytes of every part as phones get them, by address."""
-    scripts = _linked(_scripts()).bodies
-    others = [(one, path) for one, path in _parts().items() if one not in scripts]
-    return {one: _served(path) for one, path in others} | scripts
-
-
-def _scripts() -> tuple[tuple[str, str], ...]:
-    return tuple(
-        (address, _served(path).decode("utf-8"))
-        for address, path in _parts().items()
-        if path.suffix in {".js", ".json"} and not address.startswith("/phone/vendor/")
-    )
-
-
 @lru_cache(maxsize=2)
-def _linked(scripts: tuple[tuple[str, str], ...]) -> Linked:
-    texts = dict(scripts)
+def _read(parts: tuple[Part, ...]) -> Linked:
+    """Read and join all parts, once as long as none of them changes.
+
+    A phone asks for each of them: reading all every time took longer than the rest.
+    """
+    bodies = {each.address: _served(Path(each.path)) for each in parts}
+    scripts = {
+        address: body.decode("utf-8")
+        for address, body in bodies.items()
+        if Path(address).suffix in {".js", ".json"}
+        and not address.startswith("/phone/vendor/")
+    }
+    linked = _linked(scripts)
+    others = {one: body for one, body in bodies.items() if one not in linked.bodies}
+    return Linked(others | linked.bodies, linked.inside)
+
+
+def _linked(texts: dict[str, str]) -> Linked:
     if START not in texts:
         return Linked({}, frozenset())
     homes: dict[str, str] = {}
@@ -267,10 +267,15 @@ def _bare(body: bytes, suffix: str) -> bytes:
     return _BLANK.sub(b"", _COMMENTS[suffix].sub(b"", body))
 
 
+@lru_cache(maxsize=512)
+def _zipped(body: bytes) -> bytes:
+    return gzip.compress(body, mtime=0)
+
+
 def _kept(body: bytes, kind: str) -> Response:
     answer = Response(body, mimetype=kind)
     if kind.startswith(WRITTEN) and request.accept_encodings.quality("gzip") > 0:
-        answer.set_data(gzip.compress(body, mtime=0))
+        answer.set_data(_zipped(body))
         answer.headers["Content-Encoding"] = "gzip"
     answer.headers["Vary"] = "Accept-Encoding"
     answer.headers["Cache-Control"] = "no-cache"
