@@ -3,8 +3,10 @@
 from pathlib import Path
 
 from fieldapp.cli import main
+from fieldapp.plan import Compiled
 from fieldapp.store.database import connected
 from tests.people import NOON, stage, wiped
+from tests.plan.sample import SAMPLE, compiled
 
 
 def run(*arguments: object) -> int:
@@ -20,3 +22,12 @@ def begun(data: Path) -> Path:
     with connected(made.wired.door.store):
         made.world.sync(phone, NOON)
     return made.data
+
+
+def at_hand(folder: Path) -> Compiled:
+    """Give the sample site as it was compiled once, for commands that load it often.
+
+    It stands in for `compiled_site`, which other tests have a command call in earnest.
+    """
+    assert folder.resolve() == SAMPLE
+    return compiled()

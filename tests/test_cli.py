@@ -10,12 +10,13 @@ from pathlib import Path
 
 import pytest
 
+from fieldapp.commands import demo
 from fieldapp.config import DATABASE, SITE_KEY, open_door
 from fieldapp.store.accounts import check_password
 from fieldapp.store.database import connected
 from fieldapp.store.devices import find_code
 from fieldapp.store.ledger import ledger_head
-from tests.commands import begun, run
+from tests.commands import at_hand, begun, run
 from tests.desk import PAPER
 from tests.people import FOREMAN, SUBJECT, put_in_force, sheet
 from tests.plan.sample import copied
@@ -185,7 +186,7 @@ def test_a_site_key_others_can_read_stops_every_command(
 
 
 def test_the_demonstration_goes_on_where_it_was_left(
-    tmp_path: Path, capsys: Out
+    tmp_path: Path, capsys: Out, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     data = tmp_path / "demo"
     assert run("demo", "--only-load", "--data", data) == 0
@@ -197,6 +198,7 @@ def test_the_demonstration_goes_on_where_it_was_left(
     assert (data / "demo.json").stat().st_mode & 0o777 == 0o600
     for name, password in kept.items():
         assert f"sign in as {name} with {password}" in first
+    monkeypatch.setattr(demo, "compiled_site", at_hand)
     assert run("demo", "--only-load", "--data", data) == 0
     again = capsys.readouterr().out
     assert re.search(r" [1-9]\d* sheets, 0 new", again)
@@ -204,8 +206,9 @@ def test_the_demonstration_goes_on_where_it_was_left(
 
 
 def test_only_a_folder_made_by_the_demonstration_is_cleared(
-    data: Path, tmp_path: Path, capsys: Out
+    data: Path, tmp_path: Path, capsys: Out, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr(demo, "compiled_site", at_hand)
     assert run("demo", "--only-load", "--fresh", "--data", data) == 2
     assert "not cleared" in capsys.readouterr().err
     assert place(data) == 3
