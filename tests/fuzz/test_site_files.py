@@ -3,7 +3,6 @@
 A whole site is read each time, so the quick run has few cases; the long one has many.
 """
 
-import shutil
 from contextlib import suppress
 from pathlib import Path
 from random import Random
@@ -15,8 +14,8 @@ from fieldapp.plan.faults import Fault
 from fieldapp.play.story import read_story
 from fieldapp.play.world import PlayFault
 from tests.fuzz.spoil import bounded, seeds, spoiled_bytes
+from tests.plan.sample import SAMPLE, copied
 
-SAMPLE = Path(__file__).resolve().parents[2] / "sample_site"
 FILES = sorted(
     str(path.relative_to(SAMPLE))
     for path in SAMPLE.rglob("*")
@@ -30,11 +29,11 @@ STORIES = sorted(
 
 @pytest.fixture
 def site(tmp_path: Path) -> Path:
-    return Path(shutil.copytree(SAMPLE, tmp_path / "site"))
+    return copied(tmp_path / "site")
 
 
 def test_a_spoiled_file_of_a_site_is_read_or_told_with_its_place(site: Path) -> None:
-    for seed in seeds(5):
+    for seed in seeds(15):
         rng = Random(seed)
         name = rng.choice(FILES)
         good = (site / name).read_bytes()

@@ -25,6 +25,13 @@ const FIRST_ANSWERS = {
   "/api/ping": ["now", "epoch", "last"],
 };
 
+// Guessing a PIN is made slow on purpose, a third of a second each time. What is told
+// here is of the road and the flash: one round is enough. The phone's tests make all.
+const { subtle } = globalThis.crypto;
+const derive = subtle.deriveBits.bind(subtle);
+subtle.deriveBits = (how, ...rest) =>
+  derive(how.name === "PBKDF2" ? { ...how, iterations: 1 } : how, ...rest);
+
 /** What the first version of the office would have answered. */
 export function asAtFirst(path, raw) {
   const told = FIRST_ANSWERS[path.split("?")[0]];
