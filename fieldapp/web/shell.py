@@ -73,8 +73,8 @@ LATER = re.compile(
     r"|meaning|missing|more|named|nonconformance|offered|outbox|outofuse|overtime"
     r"|people|pin|pinpad|plan|point|raising|releases|restarts|rests|reviews|running"
     r"|scale|seldom|settings|sighting|signing|since|spoken|stages|stress|suited"
-    r"|switching|taken|thought|uncover|unseen|verdicts|wanted|within|won|written"
-    r"|wrong)\.js)"
+    r"|switching|taken|thought|uncover|undecided|unseen|verdicts|wanted|within|won"
+    r"|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean and what a form still wants, times

@@ -1,6 +1,7 @@
-// What leads instead of the race: after a STOP that ended its release, after what was
-// put on was taken off again, past its time with the joint still open. What goes on all
-// the same is recorded from the column, and nothing is locked.
+// What leads instead of the race: after a STOP that ended its release or that nobody
+// decided yet, after what was put on was taken off again, past its time with the joint
+// still open. What goes on all the same is recorded from the column or by the key
+// beside it, and nothing is locked.
 
 import { clockText, dayClockText, monoMs, wallMs } from "../device/clock.js";
 import { inPlaceOf } from "./backwards.js";
@@ -16,6 +17,7 @@ import { overtimeKeys, partPast, timeLeads, timeOver } from "./overtime.js";
 import { button, h } from "./parts.js";
 import { lineLabel, refusalText } from "./speak.js";
 import { nextLine, partedAt } from "./turns.js";
+import { goOnKey, stopFirst } from "./undecided.js";
 
 export { copyingAsked } from "./leftsheet.js";
 export { toDo } from "./overtime.js";
@@ -29,8 +31,8 @@ let saying = false;
 export function keys(open, view, now) {
   if (view.calledOff) return ofTheStop(open, view);
   return partedAt(open) ? ofTheParted(open, view.go)
-    : overtimeKeys(open, now, view.go) ?? ofTheCondition(open, view)
-      ?? ofTheWrongKit(open, view, now);
+    : overtimeKeys(open, now, view.go) ?? ofTheUndecided(open, view)
+      ?? ofTheCondition(open, view) ?? ofTheWrongKit(open, view, now);
 }
 
 /** That there was a STOP, above the minutes. @returns {HTMLElement} */
@@ -49,7 +51,9 @@ export function leadsTo(open, now) {
 function nextOf(open, now) {
   const { stopped } = open.state;
   const left = stopped ? { stop: { about: stopped, at: stopped.at } } : stopLeft(open);
-  if (left && (stopped || callsOff(open, left))) return stopSaid(open, left);
+  if (left && (stopped || callsOff(open, left) || stopFirst(open))) {
+    return stopSaid(open, left);
+  }
   if (partedAt(open)) return partedSaid(open);
   if (timeLeads(open, now)) return timeOver(open, now).title;
   const [act] = raceBegan(open) ? nextActs(open, now) : [];
@@ -81,16 +85,26 @@ export function paperKey(open, acts, go) {
 // What makes the joint safe is never refused; what must be decided, or that nothing is.
 function ofTheStop(open, view) {
   const { calledOff: left, go } = view;
+  return whatOfIt(open, view, left, takeOff(open, go, left.stop.at));
+}
+
+// Its release stands, and the open time runs: what is next stays in reach.
+function ofTheUndecided(open, view) {
+  const left = stopFirst(open);
+  return left ? whatOfIt(open, view, left, goOnKey(open, view.go)) : null;
+}
+
+function whatOfIt(open, view, left, beside) {
   return h("div.ask", {}, left.reported.length ? null : button("plain", {
     mark: "tick", label: words.nonconformance.nothingLeft, id: "nothing-left",
     onclick: () => {
       // Keys of the race come in its place: a second tap is not meant for them.
       view.tapped = monoMs();
-      sayNothingLeft(open, left, go);
+      sayNothingLeft(open, left, view.go);
     },
-  }), h("div.pair", {}, takeOff(open, go, left.stop.at), button("main.red", {
+  }), h("div.pair", {}, beside, button("main.red", {
     mark: "warn", label: stopSaid(open, left), note: toDecide(left.reported.length),
-    id: "stop-decide", onclick: () => go(routeTo(open, left)),
+    id: "stop-decide", onclick: () => view.go(routeTo(open, left)),
   })));
 }
 

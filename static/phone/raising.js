@@ -11,6 +11,7 @@ import { timeOver } from "./overtime.js";
 import { button, fill, h, holdOff } from "./parts.js";
 import { signAndSay } from "./signing.js";
 import { partedAt } from "./turns.js";
+import { stopFirst } from "./undecided.js";
 import { keptReason } from "./written.js";
 import { words } from "./later.js";
 
@@ -59,7 +60,7 @@ function inHand(open) {
   if (partedAt(open)) return titleOf(open.sheet, apartOf(open.sheet));
   const { stopped } = open.state;
   const left = stopLeft(open);
-  if (stopped || (left && callsOff(open, left))) {
+  if (stopped || (left && (callsOff(open, left) || stopFirst(open)))) {
     const { reason } = stopped ?? left.stop.about;
     return open.sheet.cards?.find(({ id }) => id === reason)?.title;
   }

@@ -12,6 +12,7 @@ import { outlasting } from "./outlasting.js";
 import { h } from "./parts.js";
 import { lineLabel, personName, spanText, valueText } from "./speak.js";
 import { chalkTitle, hand, handText, minutesOf, SHORT_MS } from "./strip.js";
+import { stopBefore } from "./undecided.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
 
 /** What stood on the line of the form that is open, when it came. */
@@ -42,6 +43,7 @@ function tellAll(place) {
   if (stood.hash !== hash || !isAbove) stood = { hash };
   const told = h("div", { id: place.id },
     ...isAbove ? [stopOf(open), inHand(open, wallMs()),
+      name === "form" ? stopBefore(open, card) : null,
       name === "form" ? beside(open, card, line === "-" ? "" : line ?? "") : null]
       : name === "joint" && open?.state && open.subject === subject
         ? [leftInRace(open)] : []);

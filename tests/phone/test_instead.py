@@ -5,7 +5,9 @@ import json
 from tests.phone.gang import JOINT, Gang
 from tests.phone.handset import Handset
 from tests.phone.test_overtime import _on_to
+from tests.phone.test_stop import _REPORTED
 
+BARS = 6
 REASONS = "document.querySelectorAll('#dock .reasons .choice').length"
 RACE_KEYS = "#dock .main[data-step]"
 HOLD = "No adhesive for 24 hours after cleaning"
@@ -197,3 +199,46 @@ def test_a_key_that_takes_a_lot_with_it_says_which(gang: Gang) -> None:
     phone.until("() => document.querySelectorAll('#dock small').length === 0")
     phone.tap('#dock [data-step="mix-warm"]')
     phone.until("() => document.body.dataset.screen === 'form'")
+
+
+def test_a_broken_bar_is_decided_first_and_the_race_stays_in_reach(gang: Gang) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.go_on(until="bars")
+    gang.tell(*[{"step": "bars"}] * (2 * BARS + 2))
+    gang.sign({"kind": "stopped", "about": {"reason": "bar"}})
+    gang.tell({"step": "bar-lost", "line": "b3"})
+    gang.sign({"kind": "made_safe", "about": {"how": "Bar broken"}})
+    phone.sees("Bar broken", "#stop-decide.main")
+    phone.sees("Report a nonconformance", "#stop-decide")
+    phone.sees("Nothing is left to decide", "#nothing-left")
+    phone.sees("Round 3, bar 4", "#go-on")
+    # From afar, and what is to be reported, is the same.
+    assert phone.page.evaluate(_LEADS_TO).startswith("STOP")
+    # The open time runs: the form is one tap away, and says what was stopped.
+    phone.tap("#go-on")
+    phone.sees("Bar broken. Raise them only if the engineer says so", "#stop-before")
+    phone.tap("#back")
+    # Reported is not decided; the race leads again once it is.
+    phone.tap("#stop-decide")
+    phone.tap("#report-now")
+    gang.open_joint()
+    phone.sees("Nonconformances", "#stop-decide")
+    assert phone.page.locator("#nothing-left").count() == 0
+    about = {"target": phone.page.evaluate(_REPORTED, "Bar broken"),
+             "verdict": "use_as_is", "reason": "Five bars hold it"}  # fmt: skip
+    gang.sign({"kind": "disposition", "about": about}, "caspar")
+    phone.sees("Round 3, bar 4", RACE_KEYS)
+    assert phone.page.locator("#go-on").count() == 0
+    gang.tell({"step": "bars", "line": "b4-r3"})
+    phone.page.evaluate(f"() => {{ location.hash = '#/form/{JOINT}/bars/b5-r3'; }}")
+    phone.sees("Jack and gauge", "#screen")
+    assert phone.page.locator("#stop-before").count() == 0
+
+
+_LEADS_TO = """async () => {
+  const { model } = await import("/phone/screens/model.js");
+  const { leadsTo } = await import("/phone/screens/instead.js");
+  return leadsTo(model.open, Date.now());
+}"""
