@@ -12,8 +12,12 @@ import sys
 from dataclasses import dataclass
 from functools import cache
 
+from flask import Flask
+
 from fieldapp import cli
+from fieldapp.app import asset_folders
 from fieldapp.commands import serve
+from fieldapp.web.shell import later_files
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +60,9 @@ def _listen() -> None:
     """Fork for each list of words, wait for each process named, until nobody asks."""
     # What is read beforehand changes no answer, and no test of a phone waits for it.
     serve.begin_warming = lambda _wired, _stopped: None  # type: ignore[assignment]
+    # The shell's parts are read once for all; what a test writes to is read again.
+    with Flask("fieldapp.app", static_folder=asset_folders()[0]).app_context():
+        later_files()
     for line in iter(sys.stdin.readline, ""):
         asked = json.loads(line)
         pid = os.waitpid(asked, 0)[0] if isinstance(asked, int) else _fork(asked)
