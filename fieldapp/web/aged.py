@@ -1,19 +1,35 @@
-"""What a released gate rested on and is older by now than its plan allows.
+"""What a gate wants fresh: how long each reading will do, and what is too old by now.
 
 A release stands whatever grows old after it; who acts on it is told all the same.
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.lookups import Folded
 
 
-def aged(found: Folded, gate: str, now: int) -> Iterator[tuple[str, int, int]]:
-    """Yield each step a gate wants fresh and whose newest reading is too old at `now`.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Age:
+    """A requirement of a gate that a step's newest reading be no older than `most`.
 
-    Gives the step's name, when it was read (ms UTC) and how old it may be (ms).
+    read: when that was, ms UTC.
     """
+
+    requirement: str
+    step: str
+    read: int
+    most: int
+
+    @property
+    def until(self) -> int:
+        """Give how long the reading will do, ms UTC."""
+        return self.read + self.most
+
+
+def ages(found: Folded, gate: str) -> Iterator[Age]:
+    """Yield what a gate wants fresh and was read."""
     sheet = found.sheet.raw
     for each in sheet["points"][gate].get("requires", ()):
         asked = _age_asked(sheet, each["must"])
@@ -25,8 +41,13 @@ def aged(found: Folded, gate: str, now: int) -> Iterator[tuple[str, int, int]]:
             for line in found.state["steps"][step]["lines"].values()
             if line["status"] != "discarded" and "at" in line
         ]
-        if read and max(read) + most < now:
-            yield step, max(read), most
+        if read:
+            yield Age(requirement=each["id"], step=step, read=max(read), most=most)
+
+
+def aged(found: Folded, gate: str, now: int) -> Iterator[Age]:
+    """Yield what a gate wants fresh and whose newest reading is too old at `now`."""
+    return (each for each in ages(found, gate) if each.until < now)
 
 
 def _age_asked(sheet: dict[str, Any], must: Any) -> tuple[str, int] | None:

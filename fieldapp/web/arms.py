@@ -11,6 +11,7 @@ from fieldapp.lookups import Folded
 from fieldapp.web.aged import aged
 from fieldapp.web.desk import Desk
 from fieldapp.web.display import lasting, soon
+from fieldapp.web.held_up import waits_first
 from fieldapp.web.stages import (
     CARRIES,
     PASSED,
@@ -119,11 +120,19 @@ def _tip(here: Desk, found: Folded) -> Row:
     old = list(_old(here, found, gate)) if point["status"] in PASSED else []
     if old and mark["tone"] == "green":
         mark = {"tone": "yellow", "icon": "◷", "word": "released, to be read again"}
+    first = waits_first(here, found, gate)
+    if first:
+        mark = {"tone": "yellow", "icon": "◷", "word": "called, waits first"}
     return _named(found) | {
         "gate": title_of(found.sheet.raw, gate),
         "point": gate,
         "mark": mark,
-        "why": [*_why(here.words(found), refusals), *old],
+        "first": first,
+        "why": [
+            *([f"waits first for {first}"] if first else ()),
+            *_why(here.words(found), refusals),
+            *old,
+        ],
         "wanted": ""
         if point["status"] in PASSED
         else here.names.signers(still_wanted(found, gate)),
@@ -151,10 +160,10 @@ def _standing(here: Desk, found: Folded, gate: str) -> tuple[list[Row], Row]:
 
 def _old(here: Desk, found: Folded, gate: str) -> Iterator[str]:
     """Yield what a release rested on and is older by now than the plan allows."""
-    for step, read, most in aged(found, gate, here.now):
-        title = title_of(found.sheet.raw, step)
-        when = soon(read, here.names.zone, here.now)
-        yield f"{title}: read {when}, older by now than {lasting(most)}"
+    for each in aged(found, gate, here.now):
+        title = title_of(found.sheet.raw, each.step)
+        when = soon(each.read, here.names.zone, here.now)
+        yield f"{title}: read {when}, older by now than {lasting(each.most)}"
 
 
 def _why(words: Wording, refusals: list[Row]) -> Iterator[str]:

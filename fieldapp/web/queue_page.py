@@ -11,6 +11,7 @@ from fieldapp.lookups.photos import missing_photos, photos_of
 from fieldapp.records.hours import office_ms
 from fieldapp.web.desk import Desk
 from fieldapp.web.flags import received_of
+from fieldapp.web.held_up import waits_first
 from fieldapp.web.joint_parts import parts
 from fieldapp.web.stages import FINISHED
 
@@ -46,6 +47,7 @@ def _points(here: Desk, found: Folded) -> Iterator[Row]:
             "point": told[name],
             "since": office_ms(call, received_of(found)) if call else None,
             "by": here.names.person(call.person) if call else "",
+            "first": waits_first(here, found, name),
             "covers": [part for part in covered if not part["idle"]],
             "requires": [each["text"] for each in point.get("requires", ())],
             **_photos(here, found, set(point.get("covers", ()))),

@@ -18,6 +18,7 @@ from fieldapp.web.bites import bites
 from fieldapp.web.clocks import clocks_told
 from fieldapp.web.desk import Desk, titles_elsewhere
 from fieldapp.web.flags import received_of
+from fieldapp.web.held_up import waits_first
 from fieldapp.web.joint_page import next_of
 from fieldapp.web.may_start import may_start, others
 from fieldapp.web.runs_on import runs_on, untimed
@@ -116,6 +117,7 @@ def _calls(here: Desk, found: Folded) -> Iterator[Row]:
                 point=found.sheet.raw["points"][name]["title"],
                 at=office_ms(call, received),
                 clock=off_told(call, received),
+                first=waits_first(here, found, name),
                 who=here.names.person(call.person),
                 wanted=[here.names.role(w) for w in still_wanted(found, name)],
                 deputies=[

@@ -6,10 +6,22 @@ from typing import Any
 
 import pytest
 
+from fieldapp.core.canonical import fingerprint
+from fieldapp.store.database import connected
 from fieldapp.web.answers import answers
 from fieldapp.web.may_start import may_start
-from tests.people import INSPECTOR, SUBJECT
-from tests.web.race import OTHER, Race, amend, race
+from tests.people import INSPECTOR, SUBJECT, put_in_force
+from tests.web.race import (
+    ENGINEER,
+    HOUR_MS,
+    LIFE,
+    OTHER,
+    PICTURE,
+    Race,
+    amend,
+    race,
+    race_sheet,
+)
 from tests.web.test_work import released, running, section
 
 
@@ -39,6 +51,34 @@ def test_today_says_who_is_waiting_for_a_release_and_since_when(site: Race) -> N
     assert "by Ida Fell" in text
     assert "<strong>Inspector (Tarn Board)</strong>" in text
     assert "Engineer may from 22:47" in text
+
+
+def test_a_called_gate_whose_reading_grew_old_waits_for_who_reads_it_again(
+    site: Race,
+) -> None:
+    points = race_sheet()["points"]
+    since = {"word": "elapsed", "from": {"step": "wipe"}, "to": "now", "as": "use_by"}
+    fresh = {"id": "fresh", "text": "Face read within the last hour.", "source": "",
+             "must": {"word": "between", "value": since, "high": HOUR_MS}}  # fmt: skip
+    points["go"] |= {"requires": [fresh],
+                     "releases": [{"role": "engineer"}, {"role": "inspector"}],
+                     "life_ms": 4 * HOUR_MS}  # fmt: skip
+    changed = race_sheet(points=points, amended=2)
+    issued = {"sheet": fingerprint(changed)}
+    door = site.desk.site.wired.door
+    with connected(door.store):
+        put_in_force(door, changed, people=[ENGINEER], tables=[LIFE], **PICTURE)
+    site.at(0).wiped(**issued)
+    site.at(1).say("called", point="go", **issued)
+    site.at(2).say("release", by=INSPECTOR, point="go", **issued)
+    for page in ("/today", "/queue"):
+        assert "read again" not in site.at(60).read(page), page
+    text = site.at(61).read("/today")
+    again = "Gang foreman: Wipe the face read again"
+    head = text.partition('class="answers"')[2].partition("</ul>")[0]
+    assert f"for {again}; then Engineer: Mixing" in head
+    assert f"<strong>{again}</strong>; then Engineer" in section(text, "calls")
+    assert f"waits first for <strong>{again}</strong>" in site.read("/queue")
 
 
 def test_today_shows_a_running_clock_with_its_minutes_in_hand(site: Race) -> None:
