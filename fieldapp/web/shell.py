@@ -68,13 +68,14 @@ LATER = re.compile(
     r"|core/plan_signing\.js|css/later\.css|device/(?:enrolment|faulty)\.js"
     r"|screens/words\.(?!en\.|js$)"
     r"|screens/(?:amend|apart|backwards|beforehand|carry|concerning|conditions|course"
-    r"|crew|disputed|elevation|enrol|facts|figures|following|gravity|hanging|instead"
-    r"|judged|languages|later|leftsheet|limits|line|lost|(?:deciding|later|rules)\.\w+"
-    r"|meaning|missing|more|named|nonconformance|offered|outbox|outofuse|overtime"
-    r"|people|pin|pinpad|plan|point|raising|releases|restarts|rests|reviews|running"
-    r"|scale|seldom|settings|sighting|signing|since|spoken|stages|stress|suited"
-    r"|switching|taken|thought|uncover|undecided|unseen|verdicts|wanted|within|won"
-    r"|written|wrong)\.js)"
+    r"|crew|disputed|doubts|elevation|enrol|facts|figures|following|gravity|hanging"
+    r"|instead|judged|languages|later|leftsheet|limits|line|lost"
+    r"|(?:deciding|later|rules)\.\w+"
+    r"|margins|meaning|missing|more|named|nonconformance|offered|outbox|outofuse"
+    r"|overtime|people|pin|pinpad|plan|point|raising|releases|restarts|rests|reviews"
+    r"|running|scale|seldom|settings|sighting|signing|since|spoken|stages|stress"
+    r"|suited|swaps|switching|taken|thought|uncover|undecided|unseen|verdicts|wanted"
+    r"|within|won|written|wrong)\.js)"
 )
 """What a start can do without: languages, icons, roads, desk work, others' scripts,
 minutes before a clock runs, what a figure would mean and what a form still wants, times
@@ -83,11 +84,12 @@ other, the elevation and how far each segment is, enrolling (which wants the off
 anyhow), words of later screens, limits in words, the mending of a line and the key that
 leads to it, that no caution lies over a question, what bars carry on a card, settings
 and ways on, the names of languages and the taking in of a newer version, that a race
-was won, what leads instead of it, what to do once it is lost, what waits for the
-office, the screen of a gate, which nobody signs without what it rests on, the asking
-for a PIN, spoken releases, the register, what runs on above a form, what was taken out
-of use, settings, photographs nobody here saw, what the office did not take, what a line
-takes over from the one before, which is asked for until then."""
+was won, and by how much, what may be a slip, what leads instead of it, what to do once
+it is lost, what waits for the office, the screen of a gate, which nobody signs without
+what it rests on, the asking for a PIN, spoken releases, the register, what runs on
+above a form, what was taken out of use, settings, photographs nobody here saw, what the
+office did not take, what a line takes over from the one before, which is asked for
+until then."""
 WRITTEN = ("text/", "application/json", "application/manifest")
 """Kinds that grow small when compressed."""
 _COMMENT = re.compile(

@@ -140,6 +140,8 @@ export const words = {
     farAbove: (by) => `WEIT DARÜBER: ${by}`, capped: (by) => `ÜBER MAXIMUM: ${by}`,
     ten: (figure) => `Um das Zehnfache vertan? ${figure} läge innerhalb.`,
     swapped: (figure) => `Ziffern vertauscht? ${figure} läge innerhalb.`,
+    doubt: (figure, known, time) =>
+      `Ziffern vertauscht? Um ${time} ${known}: ${figure} läge näher.`,
     ended: (point) => `Beendet die Freigabe von ${point}`,
     caution: "Vorsicht", fails: "Gilt nicht, bis neu gelesen",
     spent: (clock) => `Endet mit dem Speichern: ${clock}`,
@@ -149,8 +151,10 @@ export const words = {
     carried: "Last an den Stäben",
   },
   minutes: {
-    won: (title, time, span) =>
-      `${title} um ${time}: ${span} vor Ablauf der Zeit`,
+    won: (title, time, span, limit) =>
+      `${title} um ${time}: ${span} vor Ablauf der Zeit · ${limit}`,
+    tooLate: (title, time, span, limit) =>
+      `${title} um ${time}: ${span} zu spät · ${limit}`,
   },
   instead: {
     fromPaper: "Vom Papier",

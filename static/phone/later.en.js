@@ -134,6 +134,8 @@ export const words = {
     capped: (by) => `ABOVE THE CAP by ${by}`,
     ten: (figure) => `A factor of ten? ${figure} would be inside.`,
     swapped: (figure) => `Digits swapped? ${figure} would be inside.`,
+    doubt: (figure, known, time) =>
+      `Digits swapped? ${known} at ${time}: ${figure} would be nearer.`,
     ended: (point) => `Ends the release of ${point}`,
     caution: "Caution", fails: "Fails until read again",
     spent: (clock) => `Ends, if saved: ${clock}`, shuts: (gates) => `shuts ${gates}`,
@@ -143,8 +145,10 @@ export const words = {
     carried: "Weight on the bars",
   },
   minutes: {
-    won: (title, time, span) =>
-      `${title} at ${time}: ${span} before its time was over`,
+    won: (title, time, span, limit) =>
+      `${title} at ${time}: ${span} before its time was over · ${limit}`,
+    tooLate: (title, time, span, limit) =>
+      `${title} at ${time}: ${span} too late · ${limit}`,
   },
   instead: {
     fromPaper: "From paper",

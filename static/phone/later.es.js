@@ -133,6 +133,8 @@ export const words = {
     farAbove: (by) => `MUY POR ENCIMA: ${by}`, capped: (by) => `SOBRE EL TOPE: ${by}`,
     ten: (figure) => `¿Un factor de diez? ${figure} estaría dentro.`,
     swapped: (figure) => `¿Cifras cambiadas? ${figure} estaría dentro.`,
+    doubt: (figure, known, time) =>
+      `¿Cifras cambiadas? A las ${time}, ${known}: ${figure} estaría más cerca.`,
     ended: (point) => `Anula la liberación de ${point}`,
     caution: "Precaución", fails: "No vale hasta leer de nuevo",
     spent: (clock) => `Al guardar termina: ${clock}`,
@@ -143,8 +145,10 @@ export const words = {
     carried: "Peso en las barras",
   },
   minutes: {
-    won: (title, time, span) =>
-      `${title} a las ${time}: ${span} antes de acabarse el tiempo`,
+    won: (title, time, span, limit) =>
+      `${title} a las ${time}: ${span} antes de acabarse el tiempo · ${limit}`,
+    tooLate: (title, time, span, limit) =>
+      `${title} a las ${time}: ${span} tarde · ${limit}`,
   },
   instead: {
     fromPaper: "Del papel",

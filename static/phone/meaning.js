@@ -4,6 +4,7 @@
 
 import { isSaving } from "./asking.js";
 import { earlyTexts, hourTexts } from "./backwards.js";
+import { doubtsOf } from "./doubts.js";
 import { draftOf, isOffered } from "./draft.js";
 import { gravityOf, spent, unfitOf, unfitTexts } from "./gravity.js";
 import { icon } from "./icons.js";
@@ -30,7 +31,7 @@ const [LEAST_DIGITS, MOST_DIGITS] = [3, 5];
 /** So many orders of the digits are judged by the rules. */
 const MOST_TRIED = 3;
 /** A figure that no gauge of the kind can show: the form says so by itself. */
-const UNREAD = { graver: [], texts: [], shows: [], tone: "red" };
+const UNREAD = { graver: [], texts: [], shows: [], doubts: [], tone: "red" };
 const MARKS = { green: "tick", yellow: "warn", red: "cross" };
 
 /**
@@ -82,13 +83,14 @@ export function warning(form, entry) {
   return element;
 }
 
-function warn(element, { tone, graver, texts }, isOpen) {
+function warn(element, { tone, graver, texts, doubts }, isOpen) {
   if (tone === "green") return;
   // That it is still asked, its row says: the key alone shows that it matters.
-  element.hidden = isOpen && tone === "yellow";
+  element.hidden = isOpen && tone === "yellow" && doubts.length === 0;
   element.classList.add(tone);
-  fill(element, h("p.verdict", {}, icon(MARKS[tone]), graver.join(" \u00b7 ")),
-    texts.length ? h("p", {}, texts.join(" \u00b7 ")) : null);
+  fill(element, h("p.verdict", {}, icon(MARKS[tone]),
+    [...graver, ...doubts].join(" \u00b7 ")),
+  texts.length ? h("p", {}, texts.join(" \u00b7 ")) : null);
   markKeys(element);
 }
 
@@ -117,13 +119,13 @@ function say(element, form, entry, value) {
   // What no gauge shows lies inside nothing, though no end bounds it on that side.
   const word = told === UNREAD && !stands?.far ? "" : stands?.word;
   const tone = worst(told.tone, stands?.tone ?? "green");
-  if (!span && told.graver.length === 0) return;
+  if (!span && told.graver.length + told.doubts.length === 0) return;
   element.hidden = false;
   element.classList.add(tone);
   if (stands?.far) element.classList.add("far");
   // How grave it is comes first; the keys leave little room.
-  const more = [stands?.hint, entry.awaits, ...told.shows, ...told.texts]
-    .filter(Boolean);
+  const more = [stands?.hint, ...stands?.hint ? [] : told.doubts, entry.awaits,
+    ...told.shows, ...told.texts].filter(Boolean);
   fill(element,
     h("p.verdict", {}, icon(MARKS[tone]),
       [quantityText(value, field.unit, field.places), word].filter(Boolean).join(": ")),
@@ -216,13 +218,14 @@ export function foreseen(form) {
     raised.includes(id) || careful.includes(id));
   const unfit = unfitOf(open.sheet, step, raised);
   const figures = news.line?.shows ?? {};
+  const doubts = doubtsOf(form);
   const ended = endedBy(then).map((id) => text.ended(titleOf(open.sheet, id)));
   const graver = [...new Set([...checks, ...unfit].map((check) =>
     gravityOf(check, after)))];
   return {
-    checks,
+    checks, doubts,
     tone: raised.length + others.length ? "red"
-      : careful.length + early.length + ended.length ? "yellow" : "green",
+      : [careful, early, ended, doubts].some((all) => all.length) ? "yellow" : "green",
     graver: [...spent(open, then.state), ...graver,
       ...(others.length && !raised.length ? [words.nonconformance.title] : []),
       ...ended],

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from fieldapp.records.figures import computed
 from tests.javascript import JavaScript
-from tests.phone.gang import ALL_READ, JOINT, WARM, Gang
+from tests.phone.gang import ALL_READ, FACES, JOINT, WARM, YES, Gang
 from tests.phone.handset import Handset
 
 NUMBERS = "static/phone/numbers.js"
@@ -228,6 +228,21 @@ def test_a_form_and_a_gate_say_the_same_limits_of_what_was_read(gang: Gang) -> N
     phone.sees(f"Coldest, new face limit: {window}", f"{faces} dl")
     phone.sees("Above dew point: 3.2\u00a0°C limit: at least 3.0", f"{faces} .figure")
     assert "17.7" not in phone.page.inner_text("#screen")
+    # Read again, 16 for 61 would pass: what was read before speaks, up to SAVE.
+    phone.page.evaluate(_SHOW, f"#/form/{JOINT}/faces/-/again")
+    phone.sees("Dry rag, new face", ".field.active")
+    for rag in (YES, YES):
+        gang.choose(rag)
+    for figure in FACES[:-1]:
+        gang.figure(figure)
+    phone.type_figure("16")
+    phone.sees("16\u00a0%: inside", "#means.yellow")
+    phone.sees("61\u00a0% would be nearer", "#means")
+    gang.save()
+    for choice in (WARM, YES):
+        gang.choose(choice)
+    phone.sees("Digits swapped? 61\u00a0% at", "#means.yellow .verdict")
+    assert phone.page.locator('#dock [data-key="go"][data-warns]').count() == 1
 
 
 _SHOW = "(hash) => { location.hash = hash; }"
