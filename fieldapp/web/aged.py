@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldapp.lookups import Folded
+from fieldapp.web.stages import PASSED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +49,22 @@ def ages(found: Folded, gate: str) -> Iterator[Age]:
 def aged(found: Folded, gate: str, now: int) -> Iterator[Age]:
     """Yield what a gate wants fresh and whose newest reading is too old at `now`."""
     return (each for each in ages(found, gate) if each.until < now)
+
+
+def met_until(found: Folded, gate: str, now: int) -> dict[str, int]:
+    """Give how long the fold takes each requirement as met that only time ends, ms UTC.
+
+    By the requirement's id; what is not met, or is passed, ends no more.
+    """
+    point = found.state["points"][gate]
+    if point["status"] in PASSED:
+        return {}
+    unmet = {each["facts"].get("requirement") for each in point["refusals"]}
+    return {
+        each.requirement: each.until
+        for each in ages(found, gate)
+        if each.requirement not in unmet and each.until >= now
+    }
 
 
 def _age_asked(sheet: dict[str, Any], must: Any) -> tuple[str, int] | None:

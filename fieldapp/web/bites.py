@@ -12,6 +12,7 @@ from fieldapp.lookups import Folded
 from fieldapp.lookups.natural import natural
 from fieldapp.lookups.register import Registered
 from fieldapp.records.gates import shut_since
+from fieldapp.web.aged import met_until
 from fieldapp.web.clocks import clocks_told
 from fieldapp.web.desk import Desk
 from fieldapp.web.display import DAY_MS, MINUTE_MS
@@ -107,6 +108,16 @@ def _deadlines(here: Desk, found: Folded) -> Iterator[Row]:
             yield _row(found, text=text, at=each["at"], stays=stays, harms=True)
 
 
+def _readings_end(here: Desk, found: Folded, name: str) -> Iterator[Row]:
+    """Yield when today a called point's reading grows too old to be signed on."""
+    point, until = found.sheet.raw["points"][name], met_until(found, name, here.now)
+    for each in point.get("requires", ()):
+        end = until.get(each["id"])
+        if end is not None and end < _day_ends(here.now, here.names.zone):
+            text = f"{point['title']}, not signed: ends “{each['text']}”"
+            yield _row(found, text=text, at=end)
+
+
 def _ends(here: Desk, found: Folded) -> Iterator[Row]:
     """Yield holds that end, releases that run out, notices, words to be signed."""
     sheet, state = found.sheet.raw, found.state
@@ -124,6 +135,8 @@ def _ends(here: Desk, found: Folded) -> Iterator[Row]:
             news = ", shut by a nonconformance" if shut else ""
             text = f"{title}: release ends{news}"
             yield _row(found, text=text, at=point["until"])
+        if point["status"] == "called":
+            yield from _readings_end(here, found, name)
         if "notice_until" in point:
             yield _row(found, text=f"{title}: notice ends", at=point["notice_until"])
     for said in to_be_signed(found):

@@ -13,6 +13,7 @@ from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import missing_photos, photos_of
 from fieldapp.records.hours import off_told
 from fieldapp.records.plan import terms_of
+from fieldapp.web.aged import met_until
 from fieldapp.web.concerning import concerns
 from fieldapp.web.desk import Desk
 from fieldapp.web.faults_page import faults_of
@@ -43,6 +44,7 @@ def evidence_page(here: Desk, found: Folded, point: str) -> Row:
         "out": out_of_use(here, found, raw.get("covers", ())),
         "unmet": _unmet(found, point),
         "requires": raw.get("requires", ()),
+        "met_until": met_until(found, point, here.now),
         "terms": list(terms_of(found.sheet.raw, raw)),
         "shuts": [title_of(found.sheet.raw, each) for each in raw.get("shuts", ())],
         "wanted": [here.names.signer(each) for each in still_wanted(found, point)],

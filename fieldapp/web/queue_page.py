@@ -9,6 +9,7 @@ from typing import Any
 from fieldapp.lookups import Folded
 from fieldapp.lookups.photos import missing_photos, photos_of
 from fieldapp.records.hours import office_ms
+from fieldapp.web.aged import met_until
 from fieldapp.web.desk import Desk
 from fieldapp.web.flags import received_of
 from fieldapp.web.held_up import waits_first
@@ -41,6 +42,7 @@ def _points(here: Desk, found: Folded) -> Iterator[Row]:
         call = by_id.get(now.get("called", ""))
         point = found.sheet.raw["points"][name]
         covered = [told[step] for step in point.get("covers", ())]
+        until = met_until(found, name, here.now)
         yield {
             "id": found.sheet.subject,
             "title": found.sheet.raw["title"],
@@ -49,7 +51,10 @@ def _points(here: Desk, found: Folded) -> Iterator[Row]:
             "by": here.names.person(call.person) if call else "",
             "first": waits_first(here, found, name),
             "covers": [part for part in covered if not part["idle"]],
-            "requires": [each["text"] for each in point.get("requires", ())],
+            "requires": [
+                {"text": each["text"], "until": until.get(each["id"])}
+                for each in point.get("requires", ())
+            ],
             **_photos(here, found, set(point.get("covers", ()))),
         }
 

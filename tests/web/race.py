@@ -159,3 +159,21 @@ def amend(site: Race) -> dict[str, str]:
     with connected(door.store):
         put_in_force(door, amended, people=[ENGINEER], tables=[LIFE], **PICTURE)
     return {"sheet": fingerprint(amended)}
+
+
+def within_an_hour(site: Race) -> dict[str, str]:
+    """Put a first joint in force whose gate wants its face read within the hour, and
+    two to sign; names its sheet.
+    """
+    points = race_sheet()["points"]
+    since = {"word": "elapsed", "from": {"step": "wipe"}, "to": "now", "as": "use_by"}
+    fresh = {"id": "fresh", "text": "Face read within the last hour.", "source": "",
+             "must": {"word": "between", "value": since, "high": HOUR_MS}}  # fmt: skip
+    points["go"] |= {"requires": [fresh],
+                     "releases": [{"role": "engineer"}, {"role": "inspector"}],
+                     "life_ms": 4 * HOUR_MS}  # fmt: skip
+    changed = race_sheet(points=points, amended=2)
+    door = site.desk.site.wired.door
+    with connected(door.store):
+        put_in_force(door, changed, people=[ENGINEER], tables=[LIFE], **PICTURE)
+    return {"sheet": fingerprint(changed)}

@@ -6,22 +6,10 @@ from typing import Any
 
 import pytest
 
-from fieldapp.core.canonical import fingerprint
-from fieldapp.store.database import connected
 from fieldapp.web.answers import answers
 from fieldapp.web.may_start import may_start
-from tests.people import INSPECTOR, SUBJECT, put_in_force
-from tests.web.race import (
-    ENGINEER,
-    HOUR_MS,
-    LIFE,
-    OTHER,
-    PICTURE,
-    Race,
-    amend,
-    race,
-    race_sheet,
-)
+from tests.people import INSPECTOR, SUBJECT
+from tests.web.race import OTHER, Race, amend, race, within_an_hour
 from tests.web.test_work import released, running, section
 
 
@@ -56,29 +44,29 @@ def test_today_says_who_is_waiting_for_a_release_and_since_when(site: Race) -> N
 def test_a_called_gate_whose_reading_grew_old_waits_for_who_reads_it_again(
     site: Race,
 ) -> None:
-    points = race_sheet()["points"]
-    since = {"word": "elapsed", "from": {"step": "wipe"}, "to": "now", "as": "use_by"}
-    fresh = {"id": "fresh", "text": "Face read within the last hour.", "source": "",
-             "must": {"word": "between", "value": since, "high": HOUR_MS}}  # fmt: skip
-    points["go"] |= {"requires": [fresh],
-                     "releases": [{"role": "engineer"}, {"role": "inspector"}],
-                     "life_ms": 4 * HOUR_MS}  # fmt: skip
-    changed = race_sheet(points=points, amended=2)
-    issued = {"sheet": fingerprint(changed)}
-    door = site.desk.site.wired.door
-    with connected(door.store):
-        put_in_force(door, changed, people=[ENGINEER], tables=[LIFE], **PICTURE)
+    issued = within_an_hour(site)
     site.at(0).wiped(**issued)
     site.at(1).say("called", point="go", **issued)
     site.at(2).say("release", by=INSPECTOR, point="go", **issued)
     for page in ("/today", "/queue"):
         assert "read again" not in site.at(60).read(page), page
+    # Read at noon, for an hour: by hand, 23:26 of the site's clock.
+    ends = "ends “Face read within the last hour.”"
+    assert f"Mixing, not signed: {ends}" in section(site.read("/today"), "bites")
+    assert "Met until 23:26." in site.read("/queue")
+    gate = f"/joints/{SUBJECT}/points/go"
+    assert "✓ met until 23:26" in site.read(gate)
     text = site.at(61).read("/today")
     again = "Gang foreman: Wipe the face read again"
     head = text.partition('class="answers"')[2].partition("</ul>")[0]
     assert f"for {again}; then Engineer: Mixing" in head
     assert f"<strong>{again}</strong>; then Engineer" in section(text, "calls")
-    assert f"waits first for <strong>{again}</strong>" in site.read("/queue")
+    assert ends not in text
+    queue = site.read("/queue")
+    assert f"waits first for <strong>{again}</strong>" in queue
+    assert "Met until" not in queue
+    assert "✕ not met" in site.read(gate)
+    assert "met until" not in site.read(gate)
 
 
 def test_today_shows_a_running_clock_with_its_minutes_in_hand(site: Race) -> None:
