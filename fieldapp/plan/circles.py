@@ -8,25 +8,12 @@ fault too: whoever wrote it believes that it has.
 from collections.abc import Iterator
 from typing import Any
 
+from fieldapp.plan.answers import check_answers, words_asked
 from fieldapp.plan.draft import Draft
 from fieldapp.plan.toml_node import Node
 
 Stage = tuple[str, str]
 """`record` or `reach`, and the id of a step, point or milestone."""
-INNER: dict[str, tuple[str, ...]] = {
-    **dict.fromkeys(("reading", "constant", "field", "reached"), ()),
-    **dict.fromkeys(("elapsed", "life"), ()),
-    "form": ("constant", "terms"),
-    "table": ("x", "y"),
-    "choose": ("by", "cases", "otherwise"),
-    "reduce": ("value", "values"),
-    "slope": ("x", "y"),
-    "between": ("value", "low", "high"),
-    "in": ("value",),
-    "all": ("of",),
-    "any": ("of",),
-}
-"""Where a word holds other words or names of them."""
 
 
 def check_order(sheet: dict[str, Any], draft: Draft) -> None:
@@ -43,6 +30,7 @@ def check_order(sheet: dict[str, Any], draft: Draft) -> None:
             break
     for name, step in sheet["steps"].items():
         _check_effects(name, step, sheet, draft)
+    check_answers(sheet, draft)
 
 
 def _stages(sheet: dict[str, Any]) -> Iterator[Stage]:
@@ -89,22 +77,10 @@ def _before(sheet: dict[str, Any], name: str, step: dict[str, Any]) -> list[str]
 
 def _asked(body: Any, sheet: dict[str, Any]) -> Iterator[Stage]:
     """Give the stages of this subject an expression asks for, names followed."""
-    seen: set[str] = set()
-    waiting = [body]
-    while waiting:
-        here = waiting.pop()
-        if isinstance(here, list):
-            waiting += here
-        elif isinstance(here, str):
-            if here not in seen:
-                seen.add(here)
-                waiting += [sheet[key].get(here) for key in ("values", "conditions")]
-        elif isinstance(here, dict):
-            word = here["word"]
-            if word in ("reached", "elapsed", "life"):
-                for part in (here, here.get("from"), here.get("to")):
-                    yield from _named(part)
-            waiting += [here[key] for key in INNER[word] if key in here]
+    for word in words_asked(body, sheet):
+        if word["word"] in ("reached", "elapsed", "life"):
+            for part in (word, word.get("from"), word.get("to")):
+                yield from _named(part)
 
 
 def _named(part: Any) -> Iterator[Stage]:

@@ -102,6 +102,9 @@ def test_a_face_above_the_window_calls_for_the_hot_route() -> None:
     wet = {"how": 2, "hottest": 196, "rag": 2}
     joint.at(25).done("hot-route", by="tamsin", values=wet)
     assert joint.state()["steps"]["hot-route"]["failed"] == ["dry"]
+    left = {"how": 3, "hottest": 196, "rag": 1}
+    joint.at(30).done("hot-route", by="tamsin", values=left)
+    assert joint.state()["steps"]["hot-route"]["failed"] == ["cooled"]
 
 
 def lifted(**changed: dict[str, int | str]) -> Story:
