@@ -13,7 +13,7 @@ from fieldapp.lookups import Folded
 from fieldapp.records import gates
 from fieldapp.records.figures import computed
 from fieldapp.records.hours import clocks_off
-from fieldapp.records.limits import bound_text, bounds
+from fieldapp.records.limits import Bound, bound_text, bounds, narrowed, of_line
 from fieldapp.records.marks import called_for
 from fieldapp.records.unrecorded import steps_of_stops
 from fieldapp.records.wording import named
@@ -218,15 +218,35 @@ def _limits(sheet: State, name: str, scope: str, line: str = "") -> Limits:
     """Give the bounds a step's checks state outright, in figures, by what they bind."""
     step = sheet["steps"][name]
     lines = {each["id"]: each.get("numbers", {}) for each in step.get("lines", ())}
+    numbers = lines.get(line, {})
     parts = [*step.get("fields", ()), *step.get("shows", ())]
     places = {part["id"]: (part.get("places", 0), part.get("shown")) for part in parts}
     return {
         about: "; ".join(
             text
-            for each in stated
-            if (text := bound_text(each, lines.get(line, {}), *places[about[1]]))
+            for each in narrowed(stated, numbers)
+            if (text := bound_text(each, numbers, *places[about[1]]))
         )
-        for about, stated in bounds(sheet, name, scope).items()
+        for about, stated in _stated(sheet, name, scope, line).items()
+    }
+
+
+def _stated(
+    sheet: State, name: str, scope: str, line: str
+) -> dict[tuple[str, str], list[Bound]]:
+    """Give what bounds a step's own figures, or what was read on one of its lines.
+
+    A step that is read once has its one line judged by the checks of the whole step.
+    """
+    whole = bounds(sheet, name, "step")
+    if scope == "step":
+        return whole
+    step = sheet["steps"][name]
+    once = not step.get("lines") and not step.get("series")
+    return {
+        about: of_line(sheet, name, about, line)
+        + [each for each in whole.get(about, ()) if once and not each.line]
+        for about in {**bounds(sheet, name, "line"), **whole}
     }
 
 

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from fieldapp.core.canonical import fingerprint
 from fieldapp.lookups.register import Registered, register_of
 from fieldapp.store.database import connected
 from tests.people import INSPECTOR, SUBJECT, put_in_force
@@ -38,6 +39,19 @@ def test_a_point_tells_readings_with_limits_and_sources_and_who_may_not_sign(
                   "still to sign", "Inspector (Tarn Board)", "✓ met",
                   "type your PIN", "Shut until it is released: Mix"):  # fmt: skip
         assert words in text, words
+
+
+def test_what_a_check_of_the_whole_step_bounds_is_read_beside_its_limit(
+    site: Race,
+) -> None:
+    # A step that is read once has no lines: its checks are of the step, and of its own.
+    steps = race_sheet()["steps"]
+    steps["wipe"]["checks"][0]["scope"] = "step"
+    changed, door = race_sheet(steps=steps), site.desk.site.wired.door
+    with connected(door.store):
+        put_in_force(door, changed, people=[ENGINEER], tables=[LIFE], **PICTURE)
+    site.at(0).wiped(sheet=fingerprint(changed))
+    assert '21.5 °C</b> <span class="limit">(at least 5.0)' in site.read(POINT)
 
 
 def test_what_was_taken_out_of_use_since_is_told_to_whoever_signs(site: Race) -> None:
