@@ -45,6 +45,9 @@ def evidence_page(here: Desk, found: Folded, point: str) -> Row:
         "unmet": _unmet(found, point),
         "requires": raw.get("requires", ()),
         "met_until": met_until(found, point, here.now),
+        "facts": [
+            each for each in found.sheet.raw["facts"] if each.get("point") == point
+        ],
         "terms": list(terms_of(found.sheet.raw, raw)),
         "shuts": [title_of(found.sheet.raw, each) for each in raw.get("shuts", ())],
         "wanted": [here.names.signer(each) for each in still_wanted(found, point)],

@@ -41,13 +41,15 @@ def test_a_point_tells_readings_with_limits_and_sources_and_who_may_not_sign(
         assert words in text, words
 
 
-def test_what_a_check_of_the_whole_step_bounds_is_read_beside_its_limit(
+def test_what_is_bounded_or_worked_out_for_a_gate_is_read_there_as_a_figure(
     site: Race,
 ) -> None:
     # A step that is read once has no lines: its checks are of the step, and of its own.
     steps = race_sheet()["steps"]
     steps["wipe"]["checks"][0]["scope"] = "step"
-    changed, door = race_sheet(steps=steps), site.desk.site.wired.door
+    fact = {"label": "Out of balance", "source": "the pier's design"}
+    facts = [fact | {"value": "4575 kNm", "point": "go"}, fact | {"value": "12 kNm"}]
+    changed, door = race_sheet(steps=steps, facts=facts), site.desk.site.wired.door
     with connected(door.store):
         put_in_force(door, changed, people=[ENGINEER], tables=[LIFE], **PICTURE)
     site.at(0).wiped(sheet=fingerprint(changed))

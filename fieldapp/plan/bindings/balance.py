@@ -15,9 +15,13 @@ from fieldapp.plan.toml_node import Node
 
 
 def add(node: Node, draft: Draft) -> None:
-    """Add the moment during the lift, kNm, the other arm level or one behind."""
+    """Add the moment during the lift, kNm, the other arm level or one behind.
+
+    point: optional, the gate that whoever reads the figure decides at.
+    """
     most = node.decimal("most_knm", Decimal(0), Decimal(10**7))
     source = node.text("source")
+    point = draft.point(node.child("point")) if "point" in node else ""
     if not draft.has_segment(node):
         return
     mine = draft.subject.segment
@@ -41,6 +45,7 @@ def add(node: Node, draft: Draft) -> None:
             "value": f"{towards} with the other arm one segment behind,"
             f" {usual:.0f} kNm with it level; at most {most} kNm",
             "source": source,
+            **({"point": point} if point else {}),
         }
     )
 
