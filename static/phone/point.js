@@ -73,8 +73,8 @@ function buttons(view, draw) {
   const able = candidates.filter((person) => !refusedFor(person));
   const spoke = unsignedWords(model.open, id)[0];
   const aside = [found.called === undefined ? callButton(found) : null,
-    mayRefuse().length ? button("plain", { mark: "cross", label: text.refuse,
-      id: "refuse", onclick: () => refuse(view, draw) }) : null];
+    button("plain", { mark: "cross", label: text.refuse, id: "refuse",
+      onclick: () => refuse(view, draw) })];
   // Nobody signs what they cannot read.
   const main = isReleased() || !behind ? null
     : button(able.length ? "main.blue" : "main.grey", {
@@ -138,7 +138,9 @@ function callButton(found) {
 // Whose role fits a release that is still missing.
 function signers() {
   const missing = listed(model.open, id).filter(({ entry }) => !entry);
-  return missing.length ? whoFits(missing.map((one) => one.wanted)) : mayRefuse();
+  const wanted = missing.length ? missing.map((one) => one.wanted)
+    : model.open.sheet.points[id].releases;
+  return whoFits(wanted);
 }
 
 function whoFits(wanted) {
@@ -196,9 +198,6 @@ function conditionally(view, able, draw) {
     done: (conditions) => release(view, able, draw, { conditions }) });
 }
 
-// Whoever may release it, signed already or not.
-const mayRefuse = () => whoFits(model.open.sheet.points[id].releases);
-
 function refuse(view, draw) {
   view.asking = true;
   const reason = keptReason("refusal", id);
@@ -207,9 +206,10 @@ function refuse(view, draw) {
     const about = { reason: reason.text() };
     sayMissing(note, about.reason.length < SHORTEST ? text.whyFirst : "");
     if (about.reason.length < SHORTEST) return;
+    const may = model.open.sheet.points[id].releases;
     const draft = { kind: "refusal", about };
     const purpose = `${text.refuse}: ${title()}, ${about.reason}`;
-    if (!await signed(purpose, mayRefuse(), draft)) return;
+    if (!await signed(purpose, whoFits(may), draft)) return;
     reason.done();
     if (view.here()) draw();
   };

@@ -122,8 +122,11 @@ function keepLater() {
 
 async function keepEach() {
   const cache = await caches.open(CACHE);
+  // Asked once for what is there: asked file by file, every start of a phone would pay.
+  const here = new Set((await cache.keys()).map(({ url }) => new URL(url).pathname));
   for (const [path, hash] of Object.entries(await listed() ?? {})) {
-    if (!(await cache.match(path))) await keep(cache, path, hash).catch(() => {});
+    if (here.has(path) || await cache.match(path)) continue;
+    await keep(cache, path, hash).catch(() => {});
   }
 }
 

@@ -103,7 +103,10 @@ _WIPE = """async () => {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Enrolled:
-    """A phone with its people, a segment hung, switched off; and its office."""
+    """A phone with its people, a segment hung, switched off; and its office.
+
+    Their keys take a PIN in one round: phones on a copy of it have `quick_pins`.
+    """
 
     data: Path
     profile: Path
@@ -135,7 +138,9 @@ def enrolled(
     (folder / "gang").mkdir()
     office = Office(data=folder / "office", port=free_port())
     shutil.copytree(sample_data, office.data)
-    phone = Handset(playwright=playwright, profile=folder / "gang", url=office.url)
+    phone = Handset(
+        playwright=playwright, profile=folder / "gang", url=office.url, quick_pins=True
+    )
     try:
         gang_at_its_joint(office, phone)
     finally:
@@ -161,7 +166,9 @@ def gang(
     """The enrolled gang at its joint, the server dead."""
     profile = tmp_path / "gang"
     shutil.copytree(enrolled.profile, profile, symlinks=True)
-    phone = Handset(playwright=playwright, profile=profile, url=office_of_gang.url)
+    phone = Handset(
+        playwright=playwright, profile=profile, url=office_of_gang.url, quick_pins=True
+    )
     try:
         phone.start()
         phone.sees(TITLE, "#head")

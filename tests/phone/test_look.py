@@ -49,7 +49,9 @@ def seen(
     shutil.copytree(enrolled.profile, profile, symlinks=True)
     shutil.copytree(enrolled.data, profile.parent / "office")
     office = Office(data=profile.parent / "office", port=enrolled.port)
-    phone = Handset(playwright=playwright, profile=profile, url=office.url)
+    phone = Handset(
+        playwright=playwright, profile=profile, url=office.url, quick_pins=True
+    )
     try:
         phone.start()
         phone.sees(TITLE, "#head")
