@@ -9,9 +9,7 @@ from typing import Any
 from fieldapp.core.entries import Entry
 from fieldapp.core.verdict import UNDECIDED
 from fieldapp.lookups import Folded
-from fieldapp.lookups.natural import natural
 from fieldapp.lookups.photos import Photo
-from fieldapp.lookups.register import uses_in
 from fieldapp.records.clocks import holds_back
 from fieldapp.records.hours import clocks_off, office_ms, phones_off
 from fieldapp.records.marks import steps_counted, verdict_mark
@@ -108,7 +106,6 @@ def joint_page(
         ],
         "photos": _photos(found, photos, names),
         "arrived": {photo.hash for photo in photos if photo.kept},
-        "items": list(_items(found)),
         "entries": _entries(found, names),
         "words": words,
     }
@@ -133,19 +130,6 @@ def _photos(
             "unseen": bool(photo.unseen),
         }
         for photo in photos
-    ]
-
-
-def _items(found: Folded) -> list[dict[str, Any]]:
-    """Give each item the subject used, with the certificates its readings relied on."""
-    used: dict[str, dict[str, Any]] = {}
-    for use in uses_in(found):
-        row = used.setdefault(use.item, {"readings": 0, "certificates": set()})
-        row["readings"] += 1
-        row["certificates"].add(use.certificate or "")
-    return [
-        {"id": name, "known": found.register.get(name), **row}
-        for name, row in sorted(used.items(), key=lambda pair: natural(pair[0]))
     ]
 
 

@@ -19,6 +19,7 @@ from fieldapp.web.archive import archive_part
 from fieldapp.web.desk import front, words_for
 from fieldapp.web.elevation import elevation, legend
 from fieldapp.web.faults_page import faults_of
+from fieldapp.web.items_used import items_used
 from fieldapp.web.joint_groups import group
 from fieldapp.web.joint_page import joint_page, summary
 from fieldapp.web.names import site_names
@@ -88,6 +89,7 @@ def one_joint(subject: str) -> Answer:
     return render_template(
         "joint.html",
         **shown,
+        items=items_used(reader, found),
         pictures=pictures_of(opened),
         earlier=list(ended(opened)),
         turns=turns(opened, found, names, words),

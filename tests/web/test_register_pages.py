@@ -76,6 +76,11 @@ def test_what_was_taken_out_of_use_says_why_by_whom_and_when(site: Race) -> None
     assert "Gauge one" not in site.read("/today")
     # Read with all the same, then put back as never bent: its reason is no certificate.
     site.at(6).wiped(needs=[out])
+    # Its own certificate's last day, as paper tells it, and not the hour it went out.
+    used = site.read(f"/joints/{SUBJECT}").partition('id="items"')[2]
+    assert "last day 2026-05-30, taken out of use since 2026-05-28 22:31" in used
+    assert "“Bent”" in used.partition("</section>")[0]
+    assert "good until" not in used.partition("</section>")[0]
     back = {**about, "text": "GC-12", "replaces": out, "reason": "Never bent"}
     del back["expires"]
     site.at(7).say("registered", subject=None, about=back, values={"zero": 35})
