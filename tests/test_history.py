@@ -13,6 +13,7 @@ from fieldapp.lookups.register import register_of
 from fieldapp.play.history import brought_to, read_history, replay
 from fieldapp.play.plan_signing import sign_waiting_plan
 from fieldapp.play.world import World
+from fieldapp.records.attempts import ended
 from fieldapp.store.database import connected
 from fieldapp.web.bites import bites
 from fieldapp.web.desk import Desk, words_for
@@ -111,8 +112,18 @@ def test_the_story_of_the_late_joint_tells_its_parting_and_all_that_was_decided(
     decided = next(n for n, (word, _) in enumerate(said) if word == "decided")
     assert parted < decided, "it was parted before somebody said that it was"
     what = " ".join(told[decided]["what"])
-    assert "Contact pressure came after 70 %" in what
+    assert "No contact pressure by 70 % of the open time" in what
     assert "The open time was over" in what
+
+
+def test_pressure_that_never_came_is_not_told_as_come_late(wired: Running) -> None:
+    found = folded(wired.reader, "j-e2", NOW_MS)
+    assert found is not None
+    (first,) = ended(opened_of(wired.reader, found, NOW_MS))
+    (clock,) = [each for each in first.clocks if each.id.startswith("open-")]
+    assert clock.until == "joint parted and cleaned"
+    late = [each.kept for each in clock.deadlines if each.id in ("pressure", "over")]
+    assert all(each.startswith("not met, over for ") for each in late), late
 
 
 def test_one_misread_extension_was_corrected_and_shows(states: States) -> None:

@@ -96,7 +96,7 @@ def _cut_short(
         return part
     over = part.mark.tone == "red"
     plain = part.mark if over else Mark(tone="grey", icon="–", word="ended")
-    return replace(part, until=until, mark=plain)
+    return replace(part, until=until, mark=plain, deadlines=_not_come(clock, part))
 
 
 def reached(clock: Mapping[str, Any], line: str, state: Mapping[str, Any]) -> bool:
@@ -105,6 +105,17 @@ def reached(clock: Mapping[str, Any], line: str, state: Mapping[str, Any]) -> bo
     read = {i: each for i, each in read.items() if each["status"] != "discarded"}
     there = line in read if clock.get("per_line") else bool(read)
     return clock["until"] in state.get("milestones", ()) or there
+
+
+def _not_come(clock: dict[str, Any], part: ClockPart) -> tuple[Deadline, ...]:
+    """Tell of what a clock ran to and never came: late it was not, it was not met."""
+    raising = {each["id"] for each in clock["ratios"] if each.get("raises")}
+    return tuple(
+        replace(each, kept=each.kept.replace("missed by", "not met, over for"))
+        if each.id in raising
+        else each
+        for each in part.deadlines
+    )
 
 
 def _past(clock: dict[str, Any], part: ClockPart, state: dict[str, Any]) -> ClockPart:
