@@ -17,7 +17,13 @@ from fieldapp.config import default_data, reader_of
 from fieldapp.core.canonical import canonical
 from fieldapp.intake.door import Door
 from fieldapp.intake.office import issue
-from fieldapp.lookups.plans import Stays, plan_that_waits, staying
+from fieldapp.lookups.plans import (
+    PlanSigned,
+    Stays,
+    plan_that_is_signed,
+    plan_that_waits,
+    staying,
+)
 from fieldapp.plan import SiteFaults, compile_site, read_site
 from fieldapp.plan.compile import Compiled
 from fieldapp.store.database import connected, read_meta
@@ -71,10 +77,10 @@ def put_in_force(door: Door, site: Compiled, now: int) -> list[str]:
         sheets={name: canonical(sheet) for name, sheet in site.sheets.items()},
         tables=[canonical(table) for table in site.tables.values()],
         now=now,
-        plan=canonical(site.plan) if site.plan else None,
+        plan=canonical(site.plan),
     )
     said = f"{site.picture['title']}: {_sheets(len(site.sheets))}, {len(new)} new"
-    return [said, *_of_plan(door, site), *(f"  issued {subject}" for subject in new)]
+    return [said, *_of_plan(door), *(f"  issued {subject}" for subject in new)]
 
 
 def told_staying(kept: Iterable[Stays]) -> Iterator[str]:
@@ -89,21 +95,29 @@ def told_staying(kept: Iterable[Stays]) -> Iterator[str]:
         )
 
 
-def _of_plan(door: Door, site: Compiled) -> list[str]:
+def _of_plan(door: Door) -> list[str]:
     """Say whether the plan had to be signed, and what it waits for."""
     reader = reader_of(door)
-    if site.plan is None:
-        said = "  the plan asks for no signature: its sheets are issued as loaded"
-        return [said, *told_staying(staying(reader))]
     plan = plan_that_waits(reader)
     if plan is None:
-        return ["  the plan is signed", *told_staying(staying(reader))]
+        said = "  the plan is signed"
+        if plan_that_is_signed(reader) is None:
+            said = "  the plan asks for no signature: its sheets are issued as loaded"
+        return [said, *told_staying(staying(reader))]
     parts = ", ".join(each.part for each in plan.signatures if each.entry is None)
     named = f"plan {plan.hash[:12]}, revision {plan.revision}"
     are = "is" if len(plan.new) == 1 else "are"
     held = f"{_sheets(len(plan.new))} {are} new, those in hand stay as they are"
     said = f"  {named}, waits to be signed: {parts}; {held}"
-    return [said, *told_staying(plan.stays)]
+    return [said, *_of_rule(plan), *told_staying(plan.stays)]
+
+
+def _of_rule(plan: PlanSigned) -> Iterator[str]:
+    """Say that the rule in force governs its own change."""
+    if plan.rule is None:
+        return
+    what = "changes who signs a plan" if plan.rule else "drops the signatures of a plan"
+    yield f"  it {what}: the plan in force asks for these three first"
 
 
 def _sheets(count: int) -> str:

@@ -4,13 +4,16 @@ These entries are signed with the site's own key and stand in the same ledger, i
 same chain, as everybody's. A code is spent and its key enrolled in one transaction.
 """
 
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from fieldapp.core.canonical import canonical
 from fieldapp.intake.batch import judge_again
 from fieldapp.intake.door import OFFICE, Door, append_own
 from fieldapp.intake.lost import revoke_key
+from fieldapp.intake.plan_rule import governed
 from fieldapp.intake.plans import issue_sheets, issue_signed
 from fieldapp.signatures import key_id, verify
 from fieldapp.store.bodies import keep_body, set_site
@@ -100,7 +103,8 @@ def issue(
 
     A subject whose sheet has not changed gets no entry, nor does an item, so that
     loading the same files twice changes nothing. Nor does a subject that is begun. With
-    a plan to be signed its sheets wait until it is. All or nothing.
+    a plan to be signed, by its own rule or the one in force, its sheets wait until it
+    is. All or nothing.
     """
     keep_room(door.store, sum(map(len, [*sheets.values(), *tables])))
     with writing(door.store):
@@ -111,9 +115,12 @@ def issue(
             subject: keep_body(door.store, "sheet", body)
             for subject, body in sorted(sheets.items())
         }
-        hold_plan(door.store, plan)
-        if plan is not None:
+        asked = governed(door.store, json.loads(plan) if plan else {})
+        assert plan or not asked, "a plan to be signed must come as one"
+        if "sign" in asked:
+            hold_plan(door.store, canonical(asked))
             return issue_signed(door, now)
+        hold_plan(door.store, None)
         put_plan_in_force(door.store, "")
         put_sheets_in_force(door.store, hashes)
         return issue_sheets(door, hashes, now)

@@ -13,6 +13,7 @@ from fieldapp.core.entries import Entry, read_entry
 from fieldapp.core.plan_signing import PARTS, SIGNED, plan_signatures
 from fieldapp.intake.door import Door, append_own
 from fieldapp.intake.items import items_of_sheets, wanted_registrations
+from fieldapp.intake.plan_rule import signed_by_both
 from fieldapp.store.bodies import find_body
 from fieldapp.store.database import Store, writing
 from fieldapp.store.ledger import last_places, rows_of_site
@@ -37,9 +38,11 @@ def issue_signed(door: Door, now: int) -> list[str]:
     if plan is None:
         return []
     people = people_of(door.store, door.office.id)
-    signed = plan_signatures(plan, signatures_told(door.store), people)
-    if len(signed) < len(PARTS):
+    told = signatures_told(door.store)
+    if len(plan_signatures(plan, told, people)) < len(PARTS):
         return []
+    if not signed_by_both(door.store, plan, told, people):
+        return issue_signed(door, now)
     put_plan_in_force(door.store, waiting)
     return issue_sheets(door, plan["sheets"], now)
 

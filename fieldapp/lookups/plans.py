@@ -74,6 +74,8 @@ class PlanSigned:
     new: tuple[str, ...]
     stays: tuple["Stays", ...]
     signatures: tuple[Signature, ...]
+    rule: dict[str, Any] | None
+    """Who signs the next plan, where this one changes it; empty: nobody has to."""
 
     @property
     def waits_for(self) -> Signature | None:
@@ -135,6 +137,7 @@ def _plan(reader: Reader, plan_hash: str) -> PlanSigned | None:
             Signature(part=part, wanted=plan["sign"][part], entry=signed.get(part))
             for part in PARTS
         ),
+        rule=plan.get("rule"),
     )
 
 

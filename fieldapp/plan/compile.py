@@ -36,7 +36,7 @@ AMENDED = 2
 class Compiled:
     """Sheets by subject, table bodies by hash, the site's elevation and its people.
 
-    `plan` is what is signed before sheets are issued; None if nobody has to.
+    `plan` is what is signed before sheets are issued; without `sign`, nobody has to.
     """
 
     site_id: str
@@ -44,7 +44,7 @@ class Compiled:
     tables: Mapping[str, dict[str, Any]]
     picture: dict[str, Any]
     people: tuple[Person, ...]
-    plan: dict[str, Any] | None = None
+    plan: dict[str, Any]
 
 
 def compile_files(site: Files, faults: Faults) -> Compiled:

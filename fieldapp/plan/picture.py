@@ -14,13 +14,11 @@ from fieldapp.plan.toml_node import Node
 
 def plan_of(
     site: Files, sheets: Mapping[str, Any], hashes: Mapping[str, str]
-) -> dict[str, Any] | None:
+) -> dict[str, Any]:
     """Give what is signed before sheets are issued: who signs, and every sheet's hash.
 
-    hashes: by subject. None where the site asks for no signature.
+    hashes: by subject. Where the site asks for no signature, `sign` is not in it.
     """
-    if site.plan_signers is None:
-        return None
     mine = {
         name: [sheets[s.id] for s in site.subjects if s.kind == name]
         for name in site.kinds
@@ -30,7 +28,7 @@ def plan_of(
         "site": site.id,
         "title": site.title,
         "revision": site.revision,
-        **site.plan_signers,
+        **(site.plan_signers or {}),
         "sheets": dict(hashes),
         "kinds": [
             {

@@ -12,8 +12,12 @@ from fieldapp.store.bodies import find_body, keep_body
 from fieldapp.store.database import Store, read_meta, write_meta
 
 KIND = "plan"
+RULE = ("sign", "independent")
+"""What a plan says of who signs it."""
 _WAITING, _IN_FORCE = "plan_waiting", "plan_in_force"
 _SHEETS = "sheets_in_force"
+_AGREED = "plan_rule_agreed"
+Plan = dict[str, Any]
 
 
 def hold_plan(store: Store, body: bytes | None) -> None:
@@ -25,6 +29,7 @@ def hold_plan(store: Store, body: bytes | None) -> None:
 def put_plan_in_force(store: Store, plan_hash: str) -> None:
     """Note that a plan's sheets are issued, or "" for one that asks no signature."""
     write_meta(store, _IN_FORCE, plan_hash)
+    write_meta(store, _AGREED, "")
     if plan_hash:
         write_meta(store, _WAITING, "")
 
@@ -56,7 +61,25 @@ def plan_in_force(store: Store) -> str:
     return read_meta(store, _IN_FORCE) or ""
 
 
-def find_plan(store: Store, plan_hash: str) -> dict[str, Any] | None:
+def agree_rule(store: Store, plan_hash: str) -> None:
+    """Note that a plan's `rule` is agreed, before its sheets are (inside `writing`)."""
+    write_meta(store, _AGREED, plan_hash)
+
+
+def rule_in_force(store: Store) -> Plan:
+    """Give `sign` and `independent` as in force; empty: nobody has to sign a plan."""
+    agreed = find_plan(store, read_meta(store, _AGREED) or "")
+    plan = agreed or find_plan(store, plan_in_force(store))
+    return rule_of(plan) if plan else {}
+
+
+def rule_of(plan: Plan) -> Plan:
+    """Give who signs once a plan is in force: as it says, or as it is signed."""
+    rule: Plan = plan.get("rule", {key: plan[key] for key in RULE if key in plan})
+    return rule
+
+
+def find_plan(store: Store, plan_hash: str) -> Plan | None:
     """Give a plan with its own hash: what `core.plan_signing` asks of one."""
     body = find_body(store, KIND, plan_hash)
     return {**json.loads(body), "hash": plan_hash} if body else None

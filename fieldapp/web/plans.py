@@ -81,7 +81,11 @@ def _signatures(here: Desk, plan: PlanSigned | None) -> dict[str, Any] | None:
         }
         for each in plan.signatures
     ]
-    return {"plan": plan, "rows": rows}
+    rule = [
+        {"part": part, "wanted": here.names.signers(wanted, " or ")}
+        for part, wanted in (plan.rule or {}).get("sign", {}).items()
+    ]
+    return {"plan": plan, "rows": rows, "rule": rule}
 
 
 def _kinds_coming(here: Desk, plan: PlanSigned) -> dict[str, list[dict[str, str]]]:

@@ -20,6 +20,15 @@ export const deciding = {
       + [many(sheets, "Blatt", "Blätter"), many(steps, "Schritt", "Schritte"),
         many(points, "Punkt", "Punkte")].join(", "),
     open: (who) => `noch nicht: ${who}`, sign: (part) => `Unterschreiben: ${part}`,
+    rule: {
+      ends: "Mit diesem Plan endet das Unterschreiben von Plänen: Haben diese drei "
+        + "unterschrieben, gilt der nächste, wie er geladen wird.",
+      changes: "Dieser Plan ändert, wer Pläne unterschreibt: nach diesen dreien die "
+        + "unten Genannten.",
+      organisation: "Wer prüft und wer freigibt, gehört einer anderen Organisation an "
+        + "als wer aufstellt.",
+      person: "Drei Personen, gleich welcher Organisation.",
+    },
     hold: "Blätter in Arbeit bleiben, wie sie sind, bis alle drei "
       + "unterschrieben haben.",
     read: "Vor dem Unterschreiben im Büro unter Plan lesen.",

@@ -22,6 +22,14 @@ export const deciding = {
     open: (who) => `not yet: ${who}`,
     hold: "Sheets in hand stay as they are until all three have signed.",
     read: "Read it at the desk, under Plan, before you sign.",
+    rule: {
+      ends: "This plan ends the signing of plans: once these three have signed, the "
+        + "next one is in force as loaded.",
+      changes: "This plan changes who signs plans: after these three, those below.",
+      organisation: "Who checks and approves: of another organisation than who "
+        + "prepares.",
+      person: "Three people, of whatever organisation.",
+    },
     sign: (part) => `Sign as ${part}`,
   },
   conditions: {

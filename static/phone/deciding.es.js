@@ -19,6 +19,15 @@ export const deciding = {
       + [many(sheets, "hoja", "hojas"), many(steps, "paso", "pasos"),
         many(points, "punto", "puntos")].join(", "),
     open: (who) => `todavía no: ${who}`, sign: (part) => `Firmar como ${part}`,
+    rule: {
+      ends: "Este plan pone fin a la firma de los planes: firmado por estos tres, el "
+        + "siguiente vale tal como se cargue.",
+      changes: "Este plan cambia quién firma los planes: tras estos tres, los que "
+        + "siguen.",
+      organisation: "Quien revisa y quien aprueba son de otra organización que quien "
+        + "prepara.",
+      person: "Tres personas, de cualquier organización.",
+    },
     hold: "Las hojas en curso siguen como están hasta que los tres hayan firmado.",
     read: "Léalo en la oficina, en Plan, antes de firmar.",
   },

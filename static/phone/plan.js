@@ -73,7 +73,22 @@ function shown({ plan, signed, fresh, stays }, site) {
           + dayClockText(signed[part].at)
         : text.open(plan.sign[part].map((each) => wanted(each, site)).join(", "))),
     ])),
+    ...ruleChanged(plan, site),
     h("p.hint", {}, text.hold), h("p.careful", {}, text.read),
+  ];
+}
+
+/** Say of a plan that changes who signs plans what its signatures agree to. */
+function ruleChanged({ rule }, site) {
+  if (!rule) return [];
+  if (!rule.sign) return [h("p.careful", { id: "rule" }, text.rule.ends)];
+  return [
+    h("p.careful", { id: "rule" }, text.rule.changes, " ",
+      text.rule[rule.independent]),
+    h("dl.facts", {}, ...PARTS.flatMap((part) => [
+      h("dt", {}, text.parts[part]),
+      h("dd", {}, rule.sign[part].map((each) => wanted(each, site)).join(", ")),
+    ])),
   ];
 }
 

@@ -37,6 +37,15 @@ def test_a_plan_is_prepared_checked_and_approved_on_one_phone(
         office.command("load", str(site))
         phone.sees("A plan waits for your signature: prepared", "#to-plan")
         phone.sees("Joint W1", '[data-subject="j-w1"]')
+
+        # Files that name no signers any more wait for those of the plan in force.
+        text = (site / "site.toml").read_text("utf-8")
+        start, end = text.index("[plan_signers]"), text.index("[roles]")
+        (site / "site.toml").write_text(text[:start] + text[end:], "utf-8")
+        office.command("load", str(site))
+        phone.tap("#to-plan")
+        phone.sees("This plan ends the signing of plans", "#rule")
+        phone.sees("Sign as prepared", "#sign-plan")
     finally:
         office.kill()
 

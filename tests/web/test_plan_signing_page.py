@@ -7,7 +7,9 @@ import pytest
 from fieldapp.commands.issue import ordered
 from fieldapp.core.canonical import canonical, fingerprint
 from fieldapp.intake.office import issue
-from fieldapp.store.database import connected
+from fieldapp.store.bodies import keep_body
+from fieldapp.store.database import connected, writing
+from fieldapp.store.plans import KIND, RULE, put_plan_in_force
 from tests.desk import Desk, desk
 from tests.people import (
     DOCUMENT,
@@ -76,6 +78,28 @@ def test_a_plan_that_waits_is_shown_with_who_signed_and_is_read_before(
     coming = page.client.get("/plan/tie?coming=1").text
     assert "Joint one" in coming
     assert "not signed yet, not in force" in coming
+
+
+def test_a_plan_that_ends_the_signing_says_so_to_those_who_sign_it(page: Desk) -> None:
+    site = page.site
+    with connected(site.wired.door.store):
+        # As if PLAN had been signed.
+        with writing(site.wired.door.store):
+            keep_body(site.wired.door.store, KIND, canonical(PLAN))
+            put_plan_in_force(site.wired.door.store, fingerprint(PLAN))
+        issue(
+            site.wired.door,
+            site=SITE,
+            document=canonical(DOCUMENT | LISTED),
+            sheets={SUBJECT: canonical(COMING)},
+            tables=[],
+            now=NOON,
+            plan=canonical({key: PLAN[key] for key in PLAN if key not in RULE}),
+        )
+    text = page.client.get("/plan/").text
+    assert "It ends the signing of plans: once these three have signed" in text
+    # Three below the plan that waits; three that were never given for PLAN.
+    assert text.count("△ waits") == 3 + 3
 
 
 def test_a_subject_begun_is_said_to_stay_on_its_revision(page: Desk) -> None:
