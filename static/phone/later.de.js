@@ -140,6 +140,7 @@ export const words = {
     farAbove: (by) => `WEIT DARÜBER: ${by}`, capped: (by) => `ÜBER MAXIMUM: ${by}`,
     ten: (figure) => `Um das Zehnfache vertan? ${figure} läge innerhalb.`,
     swapped: (figure) => `Ziffern vertauscht? ${figure} läge innerhalb.`,
+    yesterday: (time) => `Später als jetzt: gilt als gestern, ${time}.`,
     doubt: (figure, known, time) =>
       `Ziffern vertauscht? Um ${time} ${known}: ${figure} läge näher.`,
     ended: (point) => `Beendet die Freigabe von ${point}`,

@@ -134,6 +134,7 @@ export const words = {
     capped: (by) => `ABOVE THE CAP by ${by}`,
     ten: (figure) => `A factor of ten? ${figure} would be inside.`,
     swapped: (figure) => `Digits swapped? ${figure} would be inside.`,
+    yesterday: (time) => `Later than now: taken as yesterday, ${time}.`,
     doubt: (figure, known, time) =>
       `Digits swapped? ${known} at ${time}: ${figure} would be nearer.`,
     ended: (point) => `Ends the release of ${point}`,

@@ -133,6 +133,7 @@ export const words = {
     farAbove: (by) => `MUY POR ENCIMA: ${by}`, capped: (by) => `SOBRE EL TOPE: ${by}`,
     ten: (figure) => `¿Un factor de diez? ${figure} estaría dentro.`,
     swapped: (figure) => `¿Cifras cambiadas? ${figure} estaría dentro.`,
+    yesterday: (time) => `Más tarde que ahora: se toma como ayer, ${time}.`,
     doubt: (figure, known, time) =>
       `¿Cifras cambiadas? A las ${time}, ${known}: ${figure} estaría más cerca.`,
     ended: (point) => `Anula la liberación de ${point}`,

@@ -4,7 +4,7 @@
 
 import { isSaving } from "./asking.js";
 import { earlyTexts, hourTexts } from "./backwards.js";
-import { doubtsOf } from "./doubts.js";
+import { doubtsOf, hourDoubts } from "./doubts.js";
 import { draftOf, isOffered } from "./draft.js";
 import { gravityOf, spent, unfitOf, unfitTexts } from "./gravity.js";
 import { icon } from "./icons.js";
@@ -71,13 +71,15 @@ export function warning(form, entry) {
   if (entry.target !== undefined) sayTaken(form);
   const then = aims ? withAnswer(form, entry, entry.target) : form;
   // What goes on to another question raises nothing yet; nor does what nobody answered.
-  if (!isSaving(then)) return null;
+  const doubts = entry.when ? hourDoubts(form) : [];
+  if (!isSaving(then) && doubts.length === 0) return null;
   const isOpen = isOffered(form, entry) && !entry.text;
   const element = h("div.means", { id: "means", role: "status", tabindex: "0" });
   element.hidden = true;
   form.weighing = setTimeout(() => {
     if (element.isConnected && !form.busy) {
-      warn(element, foreseen(then), isOpen);
+      warn(element, isSaving(then) ? foreseen(then)
+        : { tone: "yellow", graver: [], texts: [], doubts }, isOpen);
     }
   }, PAUSE_MS);
   return element;

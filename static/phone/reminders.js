@@ -1,9 +1,11 @@
 // A step's caution and help in its forms: whole on the first one of a sitting, on those
 // after it the first sentence and the word for help, and a tap shows all.
 
+import { dayClockText } from "../device/clock.js";
 import { icon } from "./icons.js";
 import { model } from "./model.js";
 import { h } from "./parts.js";
+import { tooEarly } from "./turns.js";
 import { words } from "./words.js";
 
 /** The form of each step that said it whole, as long as a shift and the page last. */
@@ -24,7 +26,15 @@ export function reminders(form) {
     caution ? reminder(form, "caution", raced, brief, [icon("warn"), caution]) : null,
     help && mode !== "photo" ? reminder(form, "help", "", words.form.help, [help])
       : null,
+    mode === "correct" ? null : heldBack(form),
   ];
+}
+
+// As the joint says it: what is read now is of no use yet.
+function heldBack({ open, step }) {
+  const early = tooEarly(open);
+  return early?.steps.includes(step) ? h("p.careful", { id: "held" }, icon("wait"),
+    words.joint.ofUse(dayClockText(early.from))) : null;
 }
 
 function reminder(form, name, kind, brief, said) {

@@ -1,4 +1,4 @@
-// Whether two digits of a figure were swapped, told by what was read of the same
+// What was typed and may be a slip. Whether two digits of a figure were swapped, told by what was read of the same
 // shortly before: 18 for 81 makes a pass of what would fail, and no limit says so. It
 // only asks. Pure.
 
@@ -7,6 +7,21 @@ const SHORTLY_MS = 3 * 3_600_000;
 /** Further off than this share of its band is far; of what may be typed at all, where
  * no band has both ends. */
 const [OF_BAND, OF_RANGE] = [1 / 2, 1 / 5];
+
+const DAY_MS = 24 * 3_600_000;
+/** An hour and minutes alone name no day. */
+const HOUR_DIGITS = 4;
+
+/** Whether an hour without its day was taken as yesterday's, as one later than now is,
+ * though the sheet in hand, if there is one, is not of then. @returns {boolean} */
+export function becameYesterday({ text, value, near }, now) {
+  if (value === undefined || text.replaceAll(/\D/g, "").length > HOUR_DIGITS) {
+    return false;
+  }
+  const day = (ms) => new Date(ms).toDateString();
+  return day(value) === day(now - DAY_MS)
+    && (near === undefined || day(near) !== day(value));
+}
 
 /**
  * @param {number} typed in the field's own whole numbers

@@ -1,8 +1,11 @@
 // The caution that stays in a race never covers what is asked: where both have no room,
 // it goes with what it stands before. Nor are words over the keys ever cut.
 
+const followed = new WeakSet();
+
 /** Bring what is asked from under what stays. */
 export function uncover(element, asked) {
+  follow(element);
   const said = element.querySelector(":scope > .raced");
   if (!said) return;
   said.style.position = "";
@@ -14,6 +17,18 @@ export function uncover(element, asked) {
     said.style.position = "static";
     asked.scrollIntoView({ block: "nearest" });
   }
+}
+
+// What was saved last stands above the questions and grows by what can be done about
+// it: what is asked stays in sight.
+function follow(element) {
+  const told = element.querySelector(":scope > #notice");
+  if (!told || followed.has(told)) return;
+  followed.add(told);
+  new ResizeObserver(() => {
+    if (!told.isConnected) return;
+    element.querySelector(".field.active")?.scrollIntoView({ block: "nearest" });
+  }).observe(told);
 }
 
 /** Every word of what a figure means is read: where they need more room they have it,

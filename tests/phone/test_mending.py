@@ -127,8 +127,21 @@ def test_a_double_tap_answers_one_question_only(gang: Gang) -> None:
     gang.phone.sees("Dry rag, old face", ".field.active")
 
 
+_IN_SIGHT = """() => {
+  const at = (one) => document.querySelector(one).getBoundingClientRect();
+  const [asked, screen] = [at(".field.active"), at("#screen")];
+  return asked.top >= screen.top - 1 && asked.bottom <= screen.bottom + 1;
+}"""
+
+
 def _faces(gang: Gang, *, rag: str, again: bool = False) -> None:
     gang.act()
+    # Over its answers, under whatever the notice says: the question.
+    gang.phone.sees("Dry rag, new face", ".field.active")
+    gang.phone.until(_IN_SIGHT)
+    if again:
+        gang.phone.sees("Correct", "#notice")
+        gang.phone.until(_IN_SIGHT)
     gang.choose(rag)
     gang.choose("1")
     for figure in FACES:

@@ -59,6 +59,10 @@ def test_while_24_hours_run_no_reading_leads_that_would_be_too_old(gang: Gang) -
     # Whoever means it reads all the same.
     phone.tap("#dock [data-early]")
     phone.sees("Faces and air", "#dock .main")
+    # Its form says the same.
+    phone.tap("#dock .main")
+    phone.sees("Too early: counts from", "#screen #held")
+    phone.tap("#back")
     gang.clock_on(23 * 60 + 1)
     phone.tap('[data-step="faces"] .row')
     phone.sees("Faces and air", "#dock .main")

@@ -104,3 +104,20 @@ def test_only_the_same_line_read_shortly_before_is_known(
     opened["sheet"] = {"steps": {"faces": {"series": True}}}
     found = javascript.call(SWAPS, "knownBefore", opened, "faces", "", field, AT)
     assert [one["value"] for one in found] == [63, 64, 20]
+
+
+def test_an_hour_later_than_now_is_known_as_yesterdays(
+    javascript: JavaScript,
+) -> None:
+    then = AT - 24 * HOUR
+
+    def told(text: str, value: int, **near: int) -> Any:
+        when = {"text": text, "value": value} | near
+        return javascript.call(SWAPS, "becameYesterday", when, AT)
+
+    assert told("1820", then)
+    assert told("18:20", then, near=AT)
+    assert not told("1820", then, near=then)
+    assert not told("30111820", then)
+    assert not told("1820", AT)
+    assert not told("1820", then - 24 * HOUR)
