@@ -1,6 +1,6 @@
-// What was typed and may be a slip. Whether two digits of a figure were swapped, told by what was read of the same
-// shortly before: 18 for 81 makes a pass of what would fail, and no limit says so. It
-// only asks. Pure.
+// What was typed and may be a slip. Whether two digits of a figure were swapped, told
+// by what was read of the same shortly before: 18 for 81 makes a pass of what would
+// fail, and no limit says so. It only asks. Pure.
 
 /** What was read longer ago says little of the air or a face now. */
 const SHORTLY_MS = 3 * 3_600_000;
