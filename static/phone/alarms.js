@@ -6,6 +6,7 @@ import { timeDecided } from "./decided.js";
 import { minutesInHand, titleOf } from "./minutes.js";
 import { changed } from "./model.js";
 import { outlasting } from "./outlasting.js";
+import { lineLabel } from "./speak.js";
 import { words } from "./words.js";
 
 const NEAR_MS = 5 * 60_000;
@@ -54,9 +55,13 @@ function clockAlarms(open, now) {
       ...one, todo: one.at <= now && instead().toDo?.(open, now),
     })),
     ...minutes.ahead.flatMap((one) => one.deadline ?? []),
-    ...lines.filter(({ deadline, line }) => waits(deadline, line)).map((one) => ({
-      ...one.deadline, id: `${one.deadline.id}.${one.line}`,
-    })),
+    ...lines.filter(({ deadline, line }) => waits(deadline, line))
+      .map(({ deadline, line, step }) => ({
+        ...deadline, id: `${deadline.id}.${line}`,
+        title: [line && lineLabel(open.sheet, step, line), deadline.title]
+          .filter(Boolean).join(" \u00b7 "),
+        todo: line && deadline.at <= now && instead().toDiscard?.(),
+      })),
     ...left,
   ].map((one) => deadlineAlarm(one, now, stamp(open.state))).filter(Boolean);
 }

@@ -126,7 +126,7 @@ export const deciding = {
     refusal: ["Messwert außerhalb", "Messwert fehlt", "An der Fläche nicht gesehen"],
     call_withdrawn: ["Aus Versehen gerufen", "Nicht bereit"],
     discarded: ["Aus Versehen aufgeschrieben"],
-    discarded_kit: ["Nicht richtig gemischt", "Falsches Gebinde",
+    discarded_kit: ["Zu alt", "Nicht richtig gemischt", "Nicht das richtige",
       "Aus Versehen aufgeschrieben"],
   },
 };

@@ -125,6 +125,7 @@ export const deciding = {
     refusal: ["Reading out of limits", "Reading missing", "Not seen at the face"],
     call_withdrawn: ["Called by mistake", "Not ready"],
     discarded: ["Recorded by mistake"],
-    discarded_kit: ["Not mixed right", "Wrong kit", "Recorded by mistake"],
+    discarded_kit: ["Too old", "Not mixed right", "Not the right one",
+      "Recorded by mistake"],
   },
 };

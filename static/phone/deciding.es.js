@@ -126,6 +126,7 @@ export const deciding = {
     refusal: ["Lectura fuera de límites", "Falta una lectura", "No se vio en la cara"],
     call_withdrawn: ["Llamado por error", "No está listo"],
     discarded: ["Registrado por error"],
-    discarded_kit: ["Mal mezclado", "Envase equivocado", "Registrado por error"],
+    discarded_kit: ["Demasiado viejo", "Mal mezclado", "No era ese",
+      "Registrado por error"],
   },
 };

@@ -1,9 +1,12 @@
 // How grave it is what saving a form would raise, and what is wrong with its items.
 
+import { clockText } from "../device/clock.js";
+import { isTold } from "./copying.js";
 import { words } from "./later.js";
-import { isOwn, titleOf } from "./minutes.js";
+import { deadlinesOf, isOwn, titleOf } from "./minutes.js";
 import "./named.js";
-import { checkText, failureTexts } from "./speak.js";
+import { checkText, failureTexts, lineLabel } from "./speak.js";
+import { handText } from "./strip.js";
 
 const text = words.means;
 
@@ -14,6 +17,23 @@ export function spent({ sheet, state }, after) {
     && after.clocks[clock.id]?.status === "over"
     && state.clocks[clock.id]?.status === "running")
     .map(({ title }) => text.spent(title));
+}
+
+/** What a line would begin is over before it is saved: "In the duct by 15:40: 6 min
+ * too late". @returns {string[]} */
+export function tooOld({ state }, after, { line, step, made: now }) {
+  const { sheet } = after;
+  return sheet.clocks.filter((one) => one.per_line && one.start === step && line)
+    .flatMap((clock) => {
+      const [was, found] = [state, after.state].map(({ clocks }) =>
+        clocks[`${clock.id}/${line}`]);
+      const [first] = found && !found.ended && found.start !== was?.start
+        ? deadlinesOf(clock, found, now) : [];
+      if (!(first?.at <= now)
+        || !isTold(after, { step, line, at: first.at }, now)) return [];
+      const said = `${first.title} ${clockText(first.at)}: ${handText(first.at - now)}`;
+      return `${lineLabel(sheet, step, line)} \u00b7 ${said}`;
+    });
 }
 
 /** @returns {string} "Nonconformance, shuts Weight off the gear" */

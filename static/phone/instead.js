@@ -21,6 +21,7 @@ import { goOnKey, stopFirst } from "./undecided.js";
 
 export { copyingAsked } from "./leftsheet.js";
 export { toDo } from "./overtime.js";
+export { oldKey, toDiscard } from "./tooold.js";
 
 const text = words.joint;
 /** Another phone of which nothing came for so long may be dead. */

@@ -129,10 +129,11 @@ function dockButtons(open, view, acts) {
     return apart ? stepButton(open, view, apart) : null;
   }
   if (view.racing) {
-    const paper = instead().paperKey?.(open, acts, view.go);
+    const [paper, old] = [instead().paperKey?.(open, acts, view.go),
+      instead().oldKey?.(open, view.go, wallMs())];
     const pair = h("div.pair", {}, ...acts.map(({ step, line, photo }) => (photo
       ? photoButton(open, view, step, line) : recordButton(open, view, step, line))));
-    return paper ? h("div.ask", {}, pair, paper) : pair;
+    return paper || old ? h("div.ask", {}, old, pair, paper) : pair;
   }
   const id = view.selected ?? currentOf(open);
   if (!id) return h("p.big", {}, text.complete);

@@ -167,6 +167,7 @@ export const words = {
       + "entschieden.",
   },
   alarm: {
+    discard: "Nicht verwenden: verwerfen oder entscheiden lassen.",
     late: "Weiter, solange die offene Zeit läuft, oder trennen und reinigen: der "
       + "Ingenieur entscheidet.",
     apart: "Fuge offen: anhalten, trennen und reinigen, solange sie sich sauber "

@@ -160,6 +160,7 @@ export const words = {
     parted: (title, time) => `${title} ${time}. How it goes on is decided first.`,
   },
   alarm: {
+    discard: "Do not use it: discard it, or have it decided.",
     late: "Go on while the open time lasts, or part and clean: the engineer decides.",
     apart: "Joint open: stop, part and clean while it parts clean. Method statement "
       + "and engineer decide.",

@@ -160,6 +160,7 @@ export const words = {
     parted: (title, time) => `${title} ${time}. Antes se decide cómo sigue.`,
   },
   alarm: {
+    discard: "No usar: desechar, o que se decida.",
     late: "Siga mientras dure el tiempo abierto, o separe y limpie: decide el "
       + "ingeniero.",
     apart: "Junta abierta: pare, separe y limpie mientras se separe limpia. Deciden el "

@@ -29,7 +29,7 @@ export const title = () => heading;
 
 /** Show a line; params [subject, step, line]. @returns {() => void} */
 export function mount(element, { dock, go, params }) {
-  const [subject, step, lineParam] = params;
+  const [subject, step, lineParam, then] = params;
   const line = lineParam === "-" ? "" : lineParam;
   const { sheet, state } = model.open;
   const said = sheet.steps[step];
@@ -53,6 +53,7 @@ export function mount(element, { dock, go, params }) {
         onclick: () => go(`${route}/${lineParam}/correct`) }),
       button("plain", { mark: "again", label: text.retake, id: "retake",
         onclick: () => go(`${route}/${said.series ? "-" : lineParam}/again`) }))));
+  if (then === "discard" && !said.series) discard(dock, go, subject, step, line);
   return () => {};
 }
 

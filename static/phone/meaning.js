@@ -6,7 +6,7 @@ import { isSaving } from "./asking.js";
 import { earlyTexts, hourTexts } from "./backwards.js";
 import { doubtsOf, hourDoubts } from "./doubts.js";
 import { draftOf, isOffered } from "./draft.js";
-import { gravityOf, spent, unfitOf, unfitTexts } from "./gravity.js";
+import { gravityOf, spent, tooOld, unfitOf, unfitTexts } from "./gravity.js";
 import { icon } from "./icons.js";
 import { words } from "./later.js";
 import { titleOf } from "./minutes.js";
@@ -128,10 +128,16 @@ function say(element, form, entry, value) {
   // How grave it is comes first; the keys leave little room.
   const more = [stands?.hint, ...stands?.hint ? [] : told.doubts, entry.awaits,
     ...told.shows, ...told.texts].filter(Boolean);
-  fill(element,
-    h("p.verdict", {}, icon(MARKS[tone]),
-      [quantityText(value, field.unit, field.places), word].filter(Boolean).join(": ")),
-    told.graver.length ? h("p", {}, h("b", {}, told.graver.join(" \u00b7 "))) : null,
+  // What is wrong with something else is no cross before a figure that is inside.
+  const isWell = stands?.tone === "green" && told !== UNREAD && tone === "red"
+    && !told.doubts.length && !told.checks.some((check) =>
+      restsOn(form.open, form.step, check, field));
+  const said = h(isWell ? "p.verdict.well" : "p.verdict", {},
+    icon(MARKS[isWell ? "green" : tone]),
+    [quantityText(value, field.unit, field.places), word].filter(Boolean).join(": "));
+  const grave = told.graver.length ? h("p", {}, isWell ? icon(MARKS[tone]) : null,
+    h("b", {}, told.graver.join(" \u00b7 "))) : null;
+  fill(element, ...(isWell ? [grave, said] : [said, grave]),
     span ? scale(span, value, field) : null,
     more.length ? h("p", {}, more.join(" \u00b7 ")) : null);
   fit(element);
@@ -220,15 +226,15 @@ export function foreseen(form) {
     raised.includes(id) || careful.includes(id));
   const unfit = unfitOf(open.sheet, step, raised);
   const figures = news.line?.shows ?? {};
-  const doubts = doubtsOf(form);
+  const [doubts, old] = [doubtsOf(form), tooOld(open, after, then.entry)];
   const ended = endedBy(then).map((id) => text.ended(titleOf(open.sheet, id)));
   const graver = [...new Set([...checks, ...unfit].map((check) =>
     gravityOf(check, after)))];
   return {
     checks, doubts,
-    tone: raised.length + others.length ? "red"
+    tone: raised.length + others.length + old.length ? "red"
       : [careful, early, ended, doubts].some((all) => all.length) ? "yellow" : "green",
-    graver: [...spent(open, then.state), ...graver,
+    graver: [...spent(open, then.state), ...old, ...graver,
       ...(others.length && !raised.length ? [words.nonconformance.title] : []),
       ...ended],
     texts: [...checks.map((check) => check.text),

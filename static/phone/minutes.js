@@ -1,6 +1,7 @@
 // Minutes in hand: what the clocks of a sheet leave, read from the state. Pure: the
 // moment comes in as an argument. It advises; gates and nonconformances are the rules'.
 
+import { timeDecided } from "./decided.js";
 import { hasBegun, isSpare, isTooLate, nextLine } from "./turns.js";
 
 const READ_AHEAD_MS = 3 * 60_000;
@@ -25,7 +26,7 @@ export function minutesInHand({ sheet, state, asOf }, now) {
   const expected = movedOn(main.found.expected, asOf, now);
   const last = deadlines.find((one) => one.at > now) ?? deadlines.at(-1);
   const isSlow = last !== undefined && last.at - now > SLOW_MS;
-  const batch = isSlow ? soonest(lines) : undefined;
+  const batch = isSlow ? soonest({ sheet, state }, lines, now) : undefined;
   const chalk = batch ?? last;
   return {
     running: true,
@@ -49,9 +50,10 @@ export function minutesInHand({ sheet, state, asOf }, now) {
 }
 
 // Where a tendon's days run, the batch in the mixer is what is chalked up.
-function soonest(lines) {
-  const running = lines.filter((one) => one.deadline)
-    .sort((a, b) => a.deadline.at - b.deadline.at)[0];
+function soonest(open, lines, now) {
+  const running = lines.filter(({ deadline, line }) => deadline
+    && !(deadline.at <= now && timeDecided(open, deadline, line))).sort((a, b) =>
+    a.deadline.at - b.deadline.at)[0];
   return running && { ...running.deadline, line: running.line, step: running.step };
 }
 

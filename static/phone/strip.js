@@ -62,9 +62,9 @@ function race(open, minutes, now) {
   const told = toldDeadlines(open, minutes, now);
   const isPast = (one) => one.at <= now && told.includes(one);
   // Of one called off only its own time counts: that of parting it clean.
-  const over = minutes.over && told.some((one) => one.raises && isPast(one))
-    && (minutes.off ? [chalk] : deadlines).findLast(isPast);
-  const short = minutes.off || inHandMs < SHORT_MS;
+  const over = lineOver(open, chalk, now) || (minutes.over && told.some((one) =>
+    one.raises && isPast(one)) && (minutes.off ? [chalk] : deadlines).findLast(isPast));
+  const short = minutes.off || (inHandMs ?? (chalk?.line && chalk.at - now)) < SHORT_MS;
   const partly = told.length < deadlines.length;
   const main = over || chalk;
   const unknown = now - main?.at > NOT_KNOWN_MS;
@@ -96,6 +96,12 @@ function race(open, minutes, now) {
       aged?.className ? null : aged),
     lineClocks(open, minutes, now),
   ];
+}
+
+// A batch is past its own time whatever the days of its tendon leave.
+function lineOver(open, chalk, now) {
+  return chalk?.line && chalk.at <= now && isTold(open, chalk, now)
+    && { ...chalk, title: chalkTitle(open.sheet, chalk) };
 }
 
 // The hour is what is read and chalked up; its day, where that is not today, is small.

@@ -96,6 +96,88 @@ def test_what_the_engineer_decides_lets_the_race_lead(gang: Gang) -> None:
     assert phone.page.locator("#dock .main[data-step]").count() > 0
 
 
+def test_a_line_past_its_own_time_is_named_and_leads_to_being_discarded(
+    gang: Gang,
+) -> None:
+    phone = gang.phone
+    gang.prepare_surfaces()
+    gang.release("leofric")
+    gang.tell({"step": "mix-warm"})
+    asked = phone.page.locator("#dock .main").all_inner_texts()
+    assert phone.page.locator("#too-old").count() == 0
+    gang.clock_on(21)
+    phone.page.evaluate(_REFOLD)
+    phone.sees("Kit 1", "#too-old")
+    phone.sees("Kit 1 · Kit on the face by: time is past", "#alarm")
+    phone.sees("Do not use it", "#alarm")
+    # It takes no key away: the kit may be on the face and not be written down.
+    assert set(phone.page.locator("#dock .main").all_inner_texts()) & set(asked)
+    # What was mixed as long ago says so before it is saved.
+    assert phone.page.evaluate(_MIXED_EARLIER, [40, 0])[0] == "red"
+    assert "Kit on the face by" in phone.page.evaluate(_MIXED_EARLIER, [40, 0])[1]
+    assert "Kit on the face by" not in phone.page.evaluate(_MIXED_EARLIER, [1, 0])[1]
+    phone.tap("#too-old")
+    phone.tap("#dock .choice", "Too old")
+    phone.tap("#discard-now")
+    phone.until("() => document.body.dataset.screen === 'joint'")
+    phone.until("() => !document.getElementById('too-old')")
+
+
+_MIXED_EARLIER = """async ([minutes]) => {
+  const { model } = await import("/phone/screens/model.js");
+  const { answersFor } = await import("/phone/screens/draft.js");
+  const { foreseen } = await import("/phone/screens/meaning.js");
+  const entries = answersFor(model.open, "mix-warm", "kit-2");
+  entries.find(({ when }) => when).value = Date.now() - minutes * 60_000;
+  const form = { open: model.open, step: "mix-warm", line: "kit-2", entries };
+  const { tone, graver } = foreseen(form);
+  return [tone, graver.join()];
+}"""
+"""What the form of the second kit says would be raised, mixed so long ago."""
+
+
+def test_a_batch_past_its_time_is_red_whatever_days_its_tendon_has(
+    bare_phone: Handset,
+) -> None:
+    def told(minutes: int, status: str = "open") -> Any:
+        return bare_phone.page.evaluate(_BATCH, [minutes * 60_000, status])
+
+    assert told(29) == ["green", "Batch 2 · in by"]
+    assert told(4) == ["yellow", "Batch 2 · in by"]
+    assert told(-6) == ["red", "TIME OVER · Batch 2 · in by"]
+    # Decided it wants nothing more, and the days are too far off to press.
+    assert told(-6, "disposed")[1] == "by"
+
+
+_BATCH = """async ([left, status]) => {
+  const now = Date.now();
+  const { minutesStrip } = await import("/phone/screens/strip.js");
+  const day = 86_400_000;
+  const line = { at: now - 60_000, entries: ["b"], entry: "b", status: "ok" };
+  const steps = { mix: { lines: { b2: line }, refusals: [] },
+    thread: { lines: {}, refusals: [] }, press: { lines: {}, refusals: [] } };
+  const clock = (id, start, more) => ({ id, start, until: "press", temps: [],
+    ratios: [{ id: "by", title: id === "pot" ? "in by" : "by", raises: "x" }],
+    ...more });
+  const run = (end) => ({ status: end > 0 ? "running" : "over", ended: 0, start: now,
+    deadlines: { by: now + end }, left: { by: end }, expected: now });
+  const open = { subject: "t", asOf: now, entries: [],
+    sheet: { flow: [], points: {}, holds: [], milestones: [],
+      steps: { thread: { title: "thread" }, press: { title: "press" },
+        mix: { title: "mix", lines: [{ id: "b2", label: "Batch 2" }] } },
+      clocks: [clock("days", "thread", {}), clock("pot", "mix", { per_line: 1 })] },
+    state: { points: {}, holds: {}, steps, verdict: "incomplete",
+      nonconformances: [{ code: "clock_over", status, step: "mix", line: "b2",
+        check: "by", entry: "b" }],
+      clocks: { days: run(3 * day), "pot/b2": run(left) } },
+  };
+  const { element } = minutesStrip(open, []);
+  const chalk = element.querySelector(".chalk");
+  return [["green", "yellow", "red"].find((one) => chalk.classList.contains(one)),
+    chalk.querySelector("b").textContent];
+}"""
+
+
 def test_little_in_hand_is_yellow_before_it_is_too_late(bare_phone: Handset) -> None:
     def tones(in_hand: int, guessed: bool) -> Any:
         return bare_phone.page.evaluate(_TONES, [in_hand * 60_000, guessed])
