@@ -110,6 +110,8 @@ export const deciding = {
     deputyNow: (role, time) => `oder ${role}, seit ${time}`,
     usedBefore: "Davor wurde er benutzt. Was noch kommen soll, braucht ihn neu.",
     lapsed: (what) => `Gilt nicht mehr, seit: ${what}`,
+    overruled: (name, time) => `Freigegeben von ${name} ${time}. Die Verweigerung `
+      + "steht dagegen: mit dieser Freigabe geht nichts weiter.",
   },
   entry: {
     discarded: "verworfen", called: "Ruf", call_withdrawn: "Ruf zurückgenommen",

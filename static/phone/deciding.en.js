@@ -110,6 +110,8 @@ export const deciding = {
     usedBefore: "It was used before that. What has still to come through it wants "
       + "it anew.",
     lapsed: (what) => `Holds no longer, since: ${what}`,
+    overruled: (name, time) => `Released by ${name} ${time}. The refusal stands `
+      + "against it: nothing goes on by this release.",
   },
   entry: {
     discarded: "discarded", called: "call", call_withdrawn: "call withdrawn",

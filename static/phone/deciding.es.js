@@ -111,6 +111,8 @@ export const deciding = {
     deputyNow: (role, time) => `o ${role}, desde ${time}`,
     usedBefore: "Antes de eso se usó. Lo que aún falte lo necesita de nuevo.",
     lapsed: (what) => `Ya no vale, desde: ${what}`,
+    overruled: (name, time) => `Liberado por ${name} ${time}. El rechazo prevalece: `
+      + "con esta liberación no se sigue.",
   },
   entry: {
     discarded: "descartado", called: "llamada", call_withdrawn: "llamada retirada",

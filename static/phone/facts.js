@@ -10,6 +10,7 @@ import { icon } from "./icons.js";
 import { timeGates, titleOf } from "./minutes.js";
 import { model } from "./model.js";
 import { badge, button, h } from "./parts.js";
+import { overruled } from "./overruled.js";
 import { callText, listed, releaseList } from "./releases.js";
 import {
   byWhom, lineLabel, refusalSaid, spanText, stateBadge, valueText,
@@ -39,7 +40,8 @@ export function pointFacts(open, id, go) {
     h("div.headline", {}, ...standing(open, id), h("span.chip", {}, kindText(point)),
       found.until ? h("span.chip", {}, untilText(found.until)) : null),
     point.caution ? h("p.caution", {}, icon("warn"), point.caution) : null,
-    refusedBy(open, found),
+    refusedBy(open, found), ...overruled(open, id).map((said) =>
+      h("p.careful", { "data-overruled": "" }, icon("again"), said)),
     lapsedBy(open, over ? { lapsed_by: overBy(open, id) } : found),
     over ? h("p.careful", { id: "used-before" }, icon("warn"), text.usedBefore) : null,
     signsFirst(open, id) && !isShut ? whoSigns(open, id) : null,

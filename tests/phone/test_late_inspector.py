@@ -48,6 +48,13 @@ def test_an_inspector_comes_late_refuses_releases_and_is_called_again(
     phone.type_pin(PINS["leofric"])
     phone.sees("GO", "#go")
 
+    # A refusal that the release had not seen wins; the release is told all the same.
+    about = {"reason": "Not seen at the face"}
+    gang.sign({"kind": "refusal", "point": "mixing", "about": about}, "leofric")
+    phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
+    phone.sees("Not seen at the face", "#refused-by")
+    phone.sees("Released by Leofric", "[data-overruled]")
+
 
 def test_a_deputy_signs_once_the_minutes_of_the_plan_are_waited(
     gang: Gang, office_of_gang: Office
