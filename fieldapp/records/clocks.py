@@ -10,7 +10,7 @@ from typing import Any
 
 from fieldapp.core.clocks import OVER_MS
 from fieldapp.records.acts import line_label, local
-from fieldapp.records.figures import day, share, span, time_of_day
+from fieldapp.records.figures import day, share_used, span, time_of_day
 from fieldapp.records.marks import Mark, mark
 from fieldapp.records.opened import Opened
 
@@ -169,7 +169,7 @@ def _clock_part(
         used_ppm=now["used_ppm"],
         start=local(opened, start, opened.zone),
         run=span(now["run_ms"]),
-        used=share(_used_ppm(clock, now)),
+        used=share_used(_used_ppm(clock, now)),
         share_of="limit" if _by_time(clock, now) else "life",
         until=opened.words.fact("name", clock["until"]).lower(),
         alarm=str(now.get("alarm", "")),
@@ -192,7 +192,7 @@ def _used_ppm(clock: dict[str, Any], now: dict[str, Any]) -> int:
     if not _by_time(clock, now):
         return used
     (by,) = now["deadlines"].values()
-    return run_ms * 1_000_000 // max(int(by) - int(now["start"]), 1)
+    return -(-run_ms * 1_000_000 // max(int(by) - int(now["start"]), 1))
 
 
 def _by_time(clock: dict[str, Any], now: dict[str, Any]) -> bool:

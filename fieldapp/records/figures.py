@@ -95,6 +95,11 @@ def share(ppm: int) -> str:
     return figure(ppm // 1_000, 1, "%")
 
 
+def share_used(ppm: int) -> str:
+    """Give what was used of a life, rounded up: less than was used is never told."""
+    return figure(-(-ppm // 1_000), 1, "%")
+
+
 def short(digest: str) -> str:
     """Give the beginning of a hash, enough to find it by."""
     return digest[:SHORT]

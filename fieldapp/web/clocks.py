@@ -75,9 +75,12 @@ def _in_hand(clock: State, now: State) -> dict[str, str] | None:
 
 
 def _used(now: State) -> str:
-    """Give the share of a life used; "" of days, whose deadlines are shares of it."""
+    """Give the share of a life used, rounded up: less than was used is never told.
+
+    "" of days, whose deadlines are shares of it.
+    """
     whole = now["run_ms"] + max(now["left"].values(), default=0)
-    return "" if whole > DAY_MS else figure(now["used_ppm"] // 1_000, 1, "%")
+    return "" if whole > DAY_MS else figure(-(-now["used_ppm"] // 1_000), 1, "%")
 
 
 def _far(now: State) -> bool:

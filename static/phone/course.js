@@ -49,7 +49,7 @@ function clocksOf(open, point) {
     && covers.includes(clock.start) && state.clocks[clock.id]).map((clock) =>
     h("article.rest", { "data-clock": clock.id },
       h("p.resthead", {}, h("b", {}, clock.title), h("span.restwho", {},
-        quantityText(Math.round(state.clocks[clock.id].used_ppm / PPM_A_TENTH), "%",
+        quantityText(Math.ceil(state.clocks[clock.id].used_ppm / PPM_A_TENTH), "%",
           1))),
       ...clockTimes(open, clock, "").map((said) => h("p.fact", {}, said)),
       ...(clock.temps ?? []).filter(({ step }) => !covers.includes(step))

@@ -17,9 +17,9 @@ BY = {"id": "by", "title": "Grout by", "num": 3, "den": 4}
     ("clock", "told", "of"),
     [
         # 118 h of 15 days (360 h), which the plan writes as three quarters of 20.
-        ({}, "32.7\N{NO-BREAK SPACE}%", "limit"),
+        ({}, "32.8\N{NO-BREAK SPACE}%", "limit"),
         # Of a life by temperature the share is of the life.
-        ({"temps": ["faces.hot"]}, "24.5\N{NO-BREAK SPACE}%", "life"),
+        ({"temps": ["faces.hot"]}, "24.6\N{NO-BREAK SPACE}%", "life"),
     ],
 )
 def test_the_share_by_time_alone_is_of_the_days_its_deadline_allows(

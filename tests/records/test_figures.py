@@ -15,6 +15,7 @@ from fieldapp.records.figures import (
     iso_utc,
     moment,
     share,
+    share_used,
     span,
     time_of_day,
     zone,
@@ -68,6 +69,13 @@ def test_a_length_of_time_is_cut_to_what_has_passed(
 def test_a_share_is_cut_and_never_shown_as_whole_too_early() -> None:
     assert share(999_999) == "99.9\N{NO-BREAK SPACE}%"
     assert share(1_000_000) == "100.0\N{NO-BREAK SPACE}%"
+
+
+def test_what_was_used_is_never_told_as_less() -> None:
+    # By hand: 118 h 04 min of 360 h is 32.796 %.
+    assert share_used(327_963) == "32.8\N{NO-BREAK SPACE}%"
+    assert share_used(328_000) == "32.8\N{NO-BREAK SPACE}%"
+    assert share_used(0) == "0.0\N{NO-BREAK SPACE}%"
 
 
 def test_a_fingerprint_is_grouped_so_that_an_eye_can_compare() -> None:
