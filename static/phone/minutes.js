@@ -18,13 +18,13 @@ const SLOW_MS = 12 * 3_600_000;
  *   `slow` that no deadline comes today
  */
 export function minutesInHand({ sheet, state, asOf }, now) {
-  const main = mainClock(sheet, state);
+  const main = mainClock({ sheet, state, asOf }, now);
   const lines = lineClocks(sheet, state, asOf);
   const ahead = aheadClocks(sheet, state, asOf);
   if (!main) return { running: false, over: false, deadlines: [], lines, ahead };
   const deadlines = deadlinesOf(main.clock, main.found, asOf);
   const expected = movedOn(main.found.expected, asOf, now);
-  const last = deadlines.find((one) => one.at > now) ?? deadlines.at(-1);
+  const last = nextOf(deadlines, now);
   const isSlow = last !== undefined && last.at - now > SLOW_MS;
   const batch = isSlow ? soonest({ sheet, state }, lines, now) : undefined;
   const chalk = batch ?? last;
@@ -71,14 +71,15 @@ export function titleOf(sheet, id) {
  * else is.
  * @returns {{step:string, line:string, photo?:boolean}[]}
  */
-export function nextActs({ sheet, state }, now, count = 2) {
-  const stale = staleReadings(sheet, state, now);
+export function nextActs(open, now, count = 2) {
+  const { sheet, state } = open;
+  const stale = staleReadings(open, now);
   const raced = sheet.flow.filter((id) => sheet.steps[id]?.class === "raced"
     && isOpen(state, id) && !isTooLate(sheet, state, id, now)
     && !stale.some((act) => act.step === id));
-  const open = raced.map((step) => ({ step, line: nextLine(sheet, state, step) }))
+  const left = raced.map((step) => ({ step, line: nextLine(sheet, state, step) }))
     .filter(({ line }) => line !== null);
-  const begun = open.filter(({ step, line }) => hasBegun(sheet, state, step, line));
+  const begun = left.filter(({ step, line }) => hasBegun(sheet, state, step, line));
   const spare = begun.filter((act) => isSpare(sheet, state, act));
   const photos = raced.map((step) => ({
     step, line: lackingPhotos(sheet, state, step)[0], photo: true,
@@ -89,10 +90,10 @@ export function nextActs({ sheet, state }, now, count = 2) {
   const acts = [...stale, ...first ? [first] : [], ...past, ...others, ...photos,
     ...spare];
   // What may be read at any time comes after what the race waits for.
-  open.sort((one, other) =>
+  left.sort((one, other) =>
     Number(sheet.steps[one.step].series ?? false)
       - Number(sheet.steps[other.step].series ?? false));
-  return (acts.length ? acts : open).slice(0, count);
+  return (acts.length ? acts : left).slice(0, count);
 }
 
 // What the race has left behind is asked for still, beside what is next: what belongs
@@ -124,8 +125,9 @@ export function lackingPhotos(sheet, state, step) {
 
 // A reading to take again, where all that feed the running clock near the age at
 // which they stop counting.
-function staleReadings(sheet, state, now) {
-  const main = mainClock(sheet, state);
+function staleReadings(open, now) {
+  const { sheet, state } = open;
+  const main = mainClock(open, now);
   if (!main) return [];
   const steps = main.clock.temps.map(({ step }) => step);
   const taken = steps.flatMap((step) =>
@@ -146,12 +148,22 @@ export function isOwn({ per_line: perLine, other, renewed }) {
   return !perLine && !other && !renewed;
 }
 
-function mainClock(sheet, state) {
+// Of several lives that run, as a strand's in its duct and under tension, the one that
+// is over soonest; the first begun where nobody knows.
+function mainClock({ sheet, state, asOf }, now) {
   const found = (sheet.clocks ?? [])
     .filter((clock) => isOwn(clock) && state.clocks[clock.id])
     .map((clock) => ({ clock, found: state.clocks[clock.id] }))
-    .filter(({ found: one }) => !one.ended);
-  return found.sort((a, b) => a.found.start - b.found.start)[0];
+    .filter(({ found: one }) => !one.ended)
+    .map((one) => ({ ...one, at: nextOf(deadlinesOf(one.clock, one.found, asOf), now)
+      ?.at ?? Infinity }));
+  return found.sort((a, b) => (a.at === b.at ? 0 : a.at - b.at)
+    || a.found.start - b.found.start)[0];
+}
+
+// The deadline that comes next; once all are past, the last of them.
+function nextOf(deadlines, now) {
+  return deadlines.find((one) => one.at > now) ?? deadlines.at(-1);
 }
 
 /**

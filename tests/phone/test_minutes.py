@@ -68,6 +68,25 @@ def test_the_practice_example_is_shown_as_it_stands_there(
     assert found["inHandMs"] == 11 * MINUTE
 
 
+def test_of_two_lives_that_run_the_one_over_soonest_is_told(
+    javascript: JavaScript,
+) -> None:
+    asked = the_open()
+    open_clock, state = asked["sheet"]["clocks"][0], asked["state"]["clocks"]["open"]
+    damp, bare = "in-duct", "tensioned"
+    asked["sheet"]["clocks"] = [open_clock | {"id": name} for name in (damp, bare)]
+    begun = state | {"start": FIRST_KIT - 9 * DAY, "left": {"by": 11 * DAY},
+                     "deadlines": {"by": NOW + 11 * DAY}}  # fmt: skip
+    later = state | {"left": {"by": 5 * DAY}, "deadlines": {"by": NOW + 5 * DAY}}
+    asked["state"]["clocks"] = {damp: begun, bare: later}
+    found = javascript.call(MINUTES, "minutesInHand", asked, NOW)
+    assert found["chalk"]["id"] == f"{bare}.by"
+    begun["deadlines"]["by"] = NOW - MINUTE
+    begun["left"]["by"] = -MINUTE
+    found = javascript.call(MINUTES, "minutesInHand", asked, NOW)
+    assert found["chalk"]["id"] == f"{damp}.by"
+
+
 def test_what_is_expected_moves_on_while_nothing_is_recorded(
     javascript: JavaScript,
 ) -> None:
