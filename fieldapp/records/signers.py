@@ -3,20 +3,25 @@
 A key's fingerprint is printed whole: it is what ties a name on paper to a signature.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
-from fieldapp.records.figures import grouped
+from fieldapp.records.figures import day, grouped
 from fieldapp.records.opened import Opened
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Key:
-    """A key that signed: whole fingerprint, device, status now, entries signed."""
+    """A key that signed: whole fingerprint, device, status now, entries signed.
+
+    enrolled: the day, and whether a code or a key they had already let it in.
+    """
 
     fingerprint: str
     device: str
     status: str
+    enrolled: str
     entries: int
 
 
@@ -52,5 +57,13 @@ def _keys(opened: Opened, person: str) -> Iterator[Key]:
             fingerprint=grouped(key),
             device=str(known.get("device", "unknown device")),
             status=str(known.get("status", "not enrolled")),
+            enrolled=_enrolled(known, opened.zone),
             entries=sum(entry.key == key for entry in mine),
         )
+
+
+def _enrolled(known: Mapping[str, Any], zone: int) -> str:
+    if "since" not in known:
+        return ""
+    how = "by their own phone" if known.get("by") else "by code"
+    return f"{how} {day(known['since'], zone)}"

@@ -63,6 +63,13 @@ def use_code(store: Store, typed: str, *, device: str, public: str, now: int) ->
     use.where(table.code == _hashed(_plain(typed))).execute()
 
 
+def code_makers(store: Store) -> dict[str, str]:
+    """Give who made the code of each public key: a desk account, or `command`."""
+    table = store.tables["codes"]
+    rows = table.select().where(table.public.is_null(False))
+    return {row["public"]: row["issued_by"] for row in rows.dicts()}
+
+
 def find_device(store: Store, device: str) -> Device | None:
     """Give a device by its id, or None."""
     table = store.tables["devices"]

@@ -8,8 +8,9 @@ from flask import Blueprint, abort, g, redirect, render_template, request, url_f
 
 from fieldapp.intake.endings import EndingRefused, lose_phone, retire_key
 from fieldapp.lookups import people_of_plan, person_of_plan, roster_of, site_picture
+from fieldapp.signatures import key_id
 from fieldapp.store.database import writing
-from fieldapp.store.devices import CODE_LIFE_MS, issue_code
+from fieldapp.store.devices import CODE_LIFE_MS, code_makers, issue_code
 from fieldapp.web.access import Answer, office_only, running, signed_in
 from fieldapp.web.codes import code_path
 from fieldapp.web.forms import PressForm, ReasonForm
@@ -95,6 +96,7 @@ def _list(fault: str | None = None) -> str:
         organisations={o["id"]: o["name"] for o in picture.get("organisations", ())},
         form=PressForm(formdata=None),
         reason_form=ReasonForm(formdata=None),
+        makers={key_id(p): by for p, by in code_makers(reader.store).items()},
         fault=fault,
     )
 

@@ -218,6 +218,8 @@ def test_every_key_that_signed_is_printed_whole() -> None:
     keys = set(re.findall(r'"key":"([0-9a-f]{64})"', signed))
     assert len(keys) == 3
     assert all(key in said for key in keys)
+    # Since when each may sign stands beside it.
+    assert len(re.findall(r"bycode\d{4}-\d\d-\d\d,active", said)) == len(keys)
 
 
 def test_ledger_position_and_fingerprints_are_printed() -> None:

@@ -59,6 +59,8 @@ def test_a_forgotten_pin_retires_one_key_and_a_lost_phone_all_of_its_keys(
 ) -> None:
     page.sign_in()
     (key,) = keys(page, FOREMAN)
+    # Whoever made the code stands beside the key it let in.
+    assert "by a code of play" in page.client.get("/people").text
     address = f"/people/{FOREMAN}/keys/{key}/retire"
     assert page.post(address, {"reason": " "}, form="/people").status_code == 400
     assert keys(page, FOREMAN) == {key: "active"}
