@@ -120,6 +120,9 @@ def read_card(name: str, node: Node, draft: Draft) -> dict[str, Any]:
     if "items" in node:
         # What may be at fault: the one in hand is marked where it is chosen next.
         card["items"] = item_kind(node, draft)
+    if "discards" in node:
+        # What is thrown away from the card: kits that were mixed wrongly.
+        card["discards"] = _steps(node, "discards", draft)
     node.finish()
     return card
 

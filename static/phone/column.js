@@ -177,10 +177,10 @@ function stepItem(open, view, id, isCurrent, select) {
   const later = found.status === "open" && Object.keys(found.lines).length === 0
     && view.later.get(id);
   const status = idle ? "idle" : later ? "later" : found.status;
-  const tone = status === "done" && isMarked(found) ? "yellow" : toneOf(status);
+  const tone = status === "done" && isMarked(found, step) ? "yellow" : toneOf(status);
   return h(`li.tooth.${tone}`, { "data-step": id, "data-status": status },
-    rowButton(step.title, stepBadge(found, status), progress(open, view, id), isCurrent,
-      () => select(isCurrent ? null : id)),
+    rowButton(step.title, stepBadge(found, status, step), progress(open, view, id),
+      isCurrent, () => select(isCurrent ? null : id)),
     isCurrent ? h("div.card.current", {},
       step.caution ? h("p.caution", {}, icon("warn"), step.caution) : null,
       step.help ? h("p.help", {}, step.help) : null,

@@ -6,6 +6,7 @@ import { icon } from "./icons.js";
 import { lackingPhotos } from "./minutes.js";
 import { badge, h } from "./parts.js";
 import { stateBadge } from "./speak.js";
+import { isOfLoss } from "./turns.js";
 import { unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
@@ -44,22 +45,26 @@ export function runsOf(open, flow, current, { selected, unfolded }) {
 function isQuiet({ sheet, state }, id) {
   const step = state.steps[id];
   return Boolean(step) && sheet.steps[id].class !== "make_safe"
-    && !sheet.steps[id].series && step.status === "done" && !isMarked(step)
+    && !sheet.steps[id].series && step.status === "done"
+    && !isMarked(step, sheet.steps[id])
     && lackingPhotos(sheet, state, id).length === 0
     && Object.values(step.lines).every((one) => one.status === "ok");
 }
 
-/** Say whether a check fails or warns on a step or on a line of it that counts.
- * @param {object} step its state @returns {boolean} */
-export function isMarked({ failed, cautions, lines }) {
+/** Say whether a check fails or warns on a step or on a line of it that counts, or
+ * whether anything was lost.
+ * @param {object} step its state @param {object} said of it in the sheet
+ * @returns {boolean} */
+export function isMarked({ failed, cautions, lines }, said) {
   return [{ failed, cautions }, ...Object.values(lines)].some((one) =>
-    one.status !== "discarded" && one.failed.length + one.cautions.length > 0);
+    one.status !== "discarded" && (one.failed.length + one.cautions.length > 0
+      || (one.status && isOfLoss(said))));
 }
 
 /** The badge of a step: what a check warns of is done, but not as it should be.
  * @returns {HTMLElement} */
-export function stepBadge(step, status) {
-  return status === "done" && isMarked(step)
+export function stepBadge(step, status, said) {
+  return status === "done" && isMarked(step, said)
     ? badge("yellow", "warn", words.state.done) : stateBadge(status);
 }
 

@@ -17,11 +17,12 @@ import { overtimeKeys, partPast, timeLeads, timeOver } from "./overtime.js";
 import { button, h } from "./parts.js";
 import { lineLabel, refusalText } from "./speak.js";
 import { nextLine, partedAt } from "./turns.js";
-import { goOnKey, stopFirst } from "./undecided.js";
+import { goOnKey, namesNone, stopFirst } from "./undecided.js";
 
 export { copyingAsked } from "./leftsheet.js";
 export { toDo } from "./overtime.js";
 export { oldKey, toDiscard } from "./tooold.js";
+export { lineInHand } from "./undecided.js";
 
 const text = words.joint;
 /** Another phone of which nothing came for so long may be dead. */
@@ -96,6 +97,7 @@ function ofTheUndecided(open, view) {
 }
 
 function whatOfIt(open, view, left, beside) {
+  const isNamed = !namesNone(open, left);
   return h("div.ask", {}, left.reported.length ? null : button("plain", {
     mark: "tick", label: words.nonconformance.nothingLeft, id: "nothing-left",
     onclick: () => {
@@ -104,8 +106,10 @@ function whatOfIt(open, view, left, beside) {
       sayNothingLeft(open, left, view.go);
     },
   }), h("div.pair", {}, beside, button("main.red", {
-    mark: "warn", label: stopSaid(open, left), note: toDecide(left.reported.length),
-    id: "stop-decide", onclick: () => view.go(routeTo(open, left)),
+    mark: "warn", label: stopSaid(open, left), id: "stop-decide",
+    note: isNamed ? toDecide(left.reported.length) : words.lost.which,
+    onclick: () => view.go(isNamed ? routeTo(open, left)
+      : `/stop/${open.subject}/${left.stop.about.reason}`),
   })));
 }
 

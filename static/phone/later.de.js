@@ -124,6 +124,8 @@ export const words = {
     counted: "Gezählte Kraft: wie zuletzt an der Presse gelesen.",
     countedLess: (less) => `Gezählte Kraft: die letzte an der Presse, weniger ${less}`
       + ", um die sich die Mutter setzt.",
+    which: "Was wird verworfen?", record: (what) => `Ausgefallen: ${what}`,
+    gone: "ausgefallen",
     recorded: (time) => `aufgeschrieben ${time}`,
   },
   rests: { used: "Abgelesen mit" },

@@ -118,6 +118,7 @@ export const words = {
     counted: "Force counted: as last read at the jack.",
     countedLess: (less) => `Force counted: the last at the jack, less ${less}`
       + " as the nut seats.",
+    which: "What is thrown away?", record: (what) => `Lost: ${what}`, gone: "lost",
     recorded: (time) => `recorded ${time}`,
   },
   rests: { used: "With" },

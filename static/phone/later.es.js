@@ -118,6 +118,7 @@ export const words = {
     counted: "Fuerza contada: la última leída en el gato.",
     countedLess: (less) => `Fuerza contada: la última en el gato, menos ${less}`
       + " por el asiento de la tuerca.",
+    which: "¿Qué se desecha?", record: (what) => `Perdida: ${what}`, gone: "perdida",
     recorded: (time) => `registrado ${time}`,
   },
   rests: { used: "Leído con" },

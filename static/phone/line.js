@@ -12,11 +12,12 @@ import { sayMissing } from "./missing.js";
 import "./named.js";
 import { photosOf } from "./photos.js";
 import { model } from "./model.js";
-import { button, fill, h, holdOff } from "./parts.js";
+import { badge, button, fill, h, holdOff } from "./parts.js";
 import { signAndSay } from "./signing.js";
 import {
   checkText, flagTexts, lineLabel, personName, shownFigures, stateBadge, valueText,
 } from "./speak.js";
+import { isOfLoss } from "./turns.js";
 import { keptReason } from "./written.js";
 import { words } from "./later.js";
 
@@ -64,8 +65,9 @@ function facts(open, step, line) {
   const whole = ofWhole(open, step);
   const failed = [...found.failed, ...whole.failed];
   return [
-    h("div.headline", {}, stateBadge(
-      found.status === "ok" && failed.length ? "failed" : found.status)),
+    h("div.headline", {}, found.status === "ok" && isOfLoss(sheet.steps[step])
+      ? badge("red", "cross", words.lost.gone) : stateBadge(
+        found.status === "ok" && failed.length ? "failed" : found.status)),
     ...corrections(open, found),
     ...(found.status === "disputed" ? contradicting(open, step, found)
       : [h("dl.facts", {}, ...fields.flatMap((field) => [

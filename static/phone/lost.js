@@ -1,8 +1,9 @@
-// The step a STOP card leads to: its lines, to be recorded with one tap. Where the
-// sheet draws bars, each shows its force, cap and headroom, and the face its mean and
-// least, at once.
+// The step a STOP card leads to: its lines, each chosen by one tap and recorded by the
+// next. Where the sheet draws bars, each shows its force, cap and headroom, and the
+// face its mean and least, at once.
 
 import { clockText } from "../device/clock.js";
+import { discardable, discardKeys } from "./discarding.js";
 import { icon } from "./icons.js";
 import { model } from "./model.js";
 import { quantityText } from "./numbers.js";
@@ -10,19 +11,30 @@ import { button, h } from "./parts.js";
 import { signOnce } from "./signing.js";
 import { lineLabel } from "./speak.js";
 import { countedText, stressText } from "./stress.js";
+import { lineInHand } from "./undecided.js";
 import { words } from "./later.js";
 
 const text = words.lost;
 /** What forces at the bars are drawn in. */
 const FORCE = ["kN", 1];
 
-/** The lines of a card's step. @returns {HTMLElement|null} */
-export function cardStep(open, step, go) {
+/** What a card offers beside what to do. @param {{go:(route:string) => void,
+ * asked:string, choose:(asked:string) => void}} view @returns {HTMLElement|null} */
+export function onCard(open, card, view) {
+  if (card.discards) return discardable(open, card, view);
+  return card.step ? cardStep(open, card.step, view) : forcesNow(open);
+}
+
+// The lines of a card's step: what was in hand comes first.
+function cardStep(open, step, view) {
   const { sheet, state } = open;
   if (!sheet.steps[step] || state.steps[step].status === "off") return null;
   const drawn = (sheet.pictures ?? []).find((one) => one.binding === "joint_stress");
   const bars = new Map((drawn?.bars ?? []).map((bar) => [bar.item, bar]));
-  const lines = sheet.steps[step].lines ?? [{ id: "" }];
+  // It stays first once it is recorded: nothing moves from under a thumb.
+  const inHand = view.first ??= lineInHand(open, step) ?? "";
+  const lines = [...sheet.steps[step].lines ?? [{ id: "" }]].sort((a, b) =>
+    Number(b.id === inHand) - Number(a.id === inHand));
   const isDrawn = lines.some((line) => bars.has(line.item));
   return h("div", { id: "card-step" }, h("h2", {}, sheet.steps[step].title),
     // In sight while a bar further down is tapped.
@@ -30,12 +42,12 @@ export function cardStep(open, step, go) {
       ...statesNow(open, drawn, drawn.states),
       ...drawn.states.map((one) => mostFigures(open, drawn, one)),
       counted(sheet, drawn)) : null,
-    h("div.choices", {}, ...lines.map((line) =>
-      lineKey(open, step, line, bars.get(line.item), go))));
+    h("div.choices", {}, ...lines.flatMap((line) =>
+      lineKey(open, step, line, bars.get(line.item), view))));
 }
 
-/** The force of every bar as it stands, or null before one has any. */
-export function forcesNow(open) {
+// The force of every bar as it stands, or null before one has any.
+function forcesNow(open) {
   const { sheet, state } = open;
   const drawn = (sheet.pictures ?? []).find((one) => one.binding === "joint_stress");
   const bars = drawn?.bars ?? [];
@@ -93,22 +105,40 @@ function stressLine({ sheet, state: { values } }, drawn, { said, mean, least }) 
     `${said}: ${text.mean} ${told(mean)}, ${text.least} ${told(least)}`);
 }
 
-function lineKey(open, step, line, bar, go) {
+// What may be lost is chosen first: a thumb that scrolls the list records nothing. What
+// was recorded can be taken back in the same place.
+function lineKey(open, step, line, bar, view) {
   const { sheet, state, subject } = open;
   const found = state.steps[step].lines[line.id];
   const read = found?.status === "discarded" ? undefined : found;
   const simple = (sheet.steps[step].fields ?? []).length === 0;
-  return button("choice", {
+  const { go } = view;
+  const asked = view.asked !== `${step}/${line.id}` ? []
+    : read ? discardKeys(open, step, line.id, words.reasons.discarded, view)
+      : [recordKey(open, step, line.id, view)];
+  return [button("choice", {
     mark: read ? "cross" : "choose", label: lineLabel(sheet, step, line.id),
     "data-line": line.id, "aria-pressed": read ? "true" : "false",
     note: [read ? text.recorded(clockText(read.at)) : "",
       bar ? forces(state.values[bar.force], bar.cap, read) : ""].filter(Boolean)
       .join(" \u00b7 "),
     onclick: () => {
-      if (read) go(`/line/${subject}/${step}/${line.id || "-"}`);
+      if (simple && model.shift && (read || line.item)) {
+        view.choose(`${step}/${line.id}`);
+      } else if (read) go(`/line/${subject}/${step}/${line.id || "-"}`);
       else if (!model.shift) go("/people");
       else if (simple) signOnce({ kind: "done", step, line: line.id }, model.shift);
       else go(`/form/${subject}/${step}/${line.id || "-"}`);
+    },
+  }), ...asked];
+}
+
+function recordKey({ sheet }, step, line, view) {
+  return button("choice.stopreason", {
+    mark: "cross", label: text.record(lineLabel(sheet, step, line)), id: "record-lost",
+    onclick: () => {
+      view.choose("");
+      signOnce({ kind: "done", step, line }, model.shift);
     },
   });
 }

@@ -147,7 +147,8 @@ function stepBlock(open, step, all, over, demands) {
   // What may be read as well has not been done for that: so says the column.
   const status = none && found.status === "done" ? "idle" : found.status;
   return h("article.rest", { "data-rest": step },
-    h("h3", {}, sheet.steps[step].title, " ", stepBadge(found, status)),
+    h("h3", {}, sheet.steps[step].title, " ", stepBadge(found, status,
+      sheet.steps[step])),
     none ? h("p.hint", {}, text.nothing) : null,
     ...Object.entries(found.lines)
       .filter((one) => all || isExceptional(open, step, one))

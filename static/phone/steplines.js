@@ -8,6 +8,7 @@ import {
   checkText, lineLabel, personName, photosMissing, readings, shownFigures,
 } from "./speak.js";
 import { signOf } from "./states.js";
+import { isOfLoss } from "./turns.js";
 import { routeOf, unsavedHere } from "./unsaved.js";
 import { words } from "./words.js";
 
@@ -43,7 +44,8 @@ export function lineList(open, view, id) {
         }));
       }
       return h("li", {}, button("line", {
-        mark: signOf(read.status), label: `${label}`,
+        mark: read.status === "ok" && isOfLoss(step) ? "cross" : signOf(read.status),
+        label: `${label}`,
         note: [...(read.status === "discarded" ? [words.state.discarded] : []),
           dayClockText(read.at), ...facts.get(line.id)
           .filter((one) => !shared.includes(one))].join(" \u00b7 "),

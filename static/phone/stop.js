@@ -3,6 +3,7 @@
 // first; recording waits for a person.
 
 import { clockText, dayClockText, monoMs, wallMs } from "../device/clock.js";
+import { stopLeft } from "./decided.js";
 import { minutesInHand } from "./minutes.js";
 import { changed, model, readAll, save, subscribe } from "./model.js";
 import { inOrder } from "./numbers.js";
@@ -33,10 +34,14 @@ export function mount(element, { dock, go, params, here }) {
     return () => {};
   }
   const shown = monoMs();
-  const view = { go, chosen: false };
+  const view = { go, chosen: false, asked: "",
+    choose: (asked) => {
+      view.asked = asked === view.asked ? "" : asked;
+      draw();
+    } };
   const draw = () => {
     if (!model.open?.state) nowhere(element, dock, go);
-    else if (card) showCard(element, dock, go, card);
+    else if (card) showCard(element, dock, view, card);
     else reasons(element, dock, view);
     // The second tap on a reason must not say that all is safe again.
     holdOff(dock, card ? shown : named);
@@ -121,7 +126,8 @@ async function keep(draft) {
   }
 }
 
-function showCard(element, dock, go, id) {
+function showCard(element, dock, view, id) {
+  const { go } = view;
   const { sheet, state, subject } = model.open;
   const card = sheet.cards.find((one) => one.id === id);
   const inForce = state.stopped;
@@ -132,7 +138,7 @@ function showCard(element, dock, go, id) {
       icon("tick"), `${text.recorded} ${clockText(inForce.at)}`)
       : model.shift ? null : h("p.careful", {}, icon("warn"), text.unsigned),
     unsaved ? h("p.bad", { role: "alert" }, icon("cross"), unsaved) : null,
-    card.step ? lost?.cardStep(model.open, card.step, go) : lost?.forcesNow(model.open),
+    lost?.onCard(model.open, card, view),
     // What went wrong here may want a decision that no reading asks for.
     model.shift ? button("plain", {
       mark: "warn", label: words.nonconformance.raise, id: "report",
@@ -142,8 +148,11 @@ function showCard(element, dock, go, id) {
     await keep({ kind: "made_safe", about: { how: card.title } });
     go(`/joint/${subject}`);
   };
+  // Made safe already, it is looked at once more: what is left to decide leads.
+  const isSafe = !inForce && stopLeft(model.open)?.stop.about.reason === id;
   // What time is left stays in sight however long the card is.
-  fill(dock, stillLeft(), safeKey(safe, go));
+  fill(dock, stillLeft(), isSafe ? button("main", { mark: "back", label: sheet.title,
+    id: "to-joint", onclick: () => go(`/joint/${subject}`) }) : safeKey(safe, go));
 }
 
 // Adhesive lives on while everybody is busy: what is left to go on, and to part clean.

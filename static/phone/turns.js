@@ -97,10 +97,14 @@ export function hasBegun(sheet, state, step, line) {
 function isLost(sheet, state, step, line) {
   const item = (sheet.steps[step].lines ?? []).find(({ id }) => id === line)?.item;
   return item !== undefined && Object.entries(sheet.steps).some(([id, one]) =>
-    one.class === "make_safe" && !one.fields?.length && (one.lines ?? []).some((each) =>
+    isOfLoss(one) && one.lines.some((each) =>
       each.item === item && id !== step && isRead(state.steps[id]?.lines[each.id])
         && state.steps[id].lines[each.id].status !== "discarded"));
 }
+
+/** Say whether what a step records is lost: nothing of it is in limits. */
+export const isOfLoss = ({ class: kind, fields, lines }) => kind === "make_safe"
+  && !fields?.length && Boolean(lines?.some(({ item }) => item !== undefined));
 
 /** Say whether an act may be left out: a spare kit, a further spot; never what takes
  * the place of a line that was discarded, or whose kit was. */

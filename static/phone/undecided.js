@@ -1,10 +1,12 @@
 // A STOP, made safe, of which somebody decides before the race may lead again, though
-// its release stands: one that ends a release still to come, as a broken bar does.
-// The race stays in reach beside it: an open time waits for nobody.
+// its release stands: one that ends a release still to come, as a broken bar does, or
+// one whose card has something thrown away, as a wrong kit, while nothing was. The race
+// stays in reach beside it: an open time waits for nobody.
 
 import { currentOf, raceBegan } from "./column.js";
 import { askedAt } from "./copying.js";
 import { callsOff, stopLeft } from "./decided.js";
+import { inHand } from "./discarding.js";
 import { icon } from "./icons.js";
 import { nextActs, titleOf } from "./minutes.js";
 import { stopSaid } from "./headline.js";
@@ -18,7 +20,36 @@ import { routeOf } from "./unsaved.js";
 export function stopFirst(open) {
   const left = stopLeft(open);
   return left && raceBegan(open) && !callsOff(open, left)
-    && cardOf(open, left)?.lapses?.length ? left : undefined;
+    && (cardOf(open, left)?.lapses?.length || namesNone(open, left))
+    ? left : undefined;
+}
+
+/** Whether its card wants to know what is thrown away, and nobody said anything of it.
+ * @returns {boolean} */
+export function namesNone(open, left) {
+  const card = cardOf(open, left);
+  return left.reported.length === 0 && Boolean(card?.discards)
+    && inHand(open, card).length > 0
+    && !open.entries.some(({ at, kind, step }) => kind === "discarded"
+      && at >= left.stop.at && card.discards.includes(step));
+}
+
+/** What was in hand, of the lines of a step of what can break: the bar the race asks
+ * for next, else the one it worked on last. @returns {string|undefined} a line */
+export function lineInHand(open, step) {
+  const { sheet, state } = open;
+  const { class: kind, lines = [] } = sheet.steps[step];
+  const of = (item) => lines.find((one) => item !== undefined && one.item === item
+    && state.steps[step].lines[one.id] === undefined)?.id;
+  const itemOf = (id, line) => sheet.steps[id].lines?.find((one) =>
+    one.id === line)?.item;
+  if (kind !== "make_safe") return undefined;
+  const last = sheet.flow.filter((id) => sheet.steps[id]?.class === "raced")
+    .flatMap((id) => Object.entries(state.steps[id].lines)
+      .map(([line, { at }]) => ({ at, step: id, line })))
+    .sort((a, b) => b.at - a.at);
+  return [...nextActs(open, askedAt(open), sheet.flow.length), ...last]
+    .map((one) => of(itemOf(one.step, one.line))).find(Boolean);
 }
 
 const cardOf = ({ sheet }, { stop }) =>

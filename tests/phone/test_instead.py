@@ -207,7 +207,13 @@ def test_a_broken_bar_is_decided_first_and_the_race_stays_in_reach(gang: Gang) -
     gang.release("leofric")
     gang.go_on(until="bars")
     gang.tell(*[{"step": "bars"}] * (2 * BARS + 2))
-    gang.sign({"kind": "stopped", "about": {"reason": "bar"}})
+    # The bar in hand leads, and comes first on the card.
+    phone.page.evaluate(f"() => {{ location.hash = '#/joint/{JOINT}/bar-lost'; }}")
+    phone.sees("bar 3", '#dock [data-step="bar-lost"]')
+    phone.tap("#stop")
+    phone.tap('[data-card="bar"]')
+    phone.sees("bar 3", "#card-step .choices > :first-child")
+    gang.open_joint()
     gang.tell({"step": "bar-lost", "line": "b3"})
     gang.sign({"kind": "made_safe", "about": {"how": "Bar broken"}})
     phone.sees("Bar broken", "#stop-decide.main")
@@ -242,3 +248,25 @@ _LEADS_TO = """async () => {
   const { leadsTo } = await import("/phone/screens/instead.js");
   return leadsTo(model.open, Date.now());
 }"""
+
+
+def test_a_wrong_kit_is_named_on_its_card_before_the_race_leads_on(gang: Gang) -> None:
+    phone = gang.phone
+    _two_kits_on_one_face(gang)
+    phone.tap("#stop")
+    phone.tap('[data-card="wrong-kit"]')
+    phone.sees("What is thrown away?", "#card-discards")
+    phone.sees("Kits on the face", '#card-discards [data-line="kit-1"]')
+    phone.tap("#made-safe")
+    phone.sees("What is thrown away?", "#stop-decide")
+    phone.sees("Kit 2", "#go-on")
+    # Made safe is said once: the card leads back, and names the kit by two taps.
+    phone.tap("#stop-decide")
+    phone.sees("W1", "#to-joint")
+    assert phone.page.locator("#made-safe").count() == 0
+    gang.tap_slowly('#card-discards [data-line="kit-2"]')
+    gang.tap_slowly('[data-reason="Wrong kit"]')
+    phone.sees("discarded", '#card-discards [data-line="kit-2"]')
+    gang.tap_slowly("#to-joint")
+    phone.sees("Kit 3", RACE_KEYS)
+    assert phone.page.locator("#stop-decide").count() == 0

@@ -19,7 +19,7 @@ NAMES_A_STEP = {
     "to", "air", "humidity", "surfaces", "formulation", "pressure", "jack",
     "extension", "spots", "reached", "life", "milestone", "forecast",
     "top_left", "top_right", "bottom_left", "bottom_right", "water", "bags",
-    "hung", "undone", "takes_off", "begins", "settles", "among",
+    "hung", "undone", "takes_off", "discards", "begins", "settles", "among",
 }  # fmt: skip
 HOLDS_IDS = ("steps", "points", "milestones", "clocks", "holds", "cards")
 
