@@ -157,9 +157,8 @@ function dockButtons(open, view, acts) {
 
 function stepButton(open, view, id) {
   const { sheet, state } = open;
-  const line = sheet.steps[id].series ? ""
-    : instead().lineInHand?.(open, id) ?? nextLine(sheet, state, id)
-      ?? failedLine(sheet, state, id);
+  const line = sheet.steps[id].series ? "" : instead().lineInHand?.(open, id)
+    ?? nextLine(sheet, state, id) ?? failedLine(sheet, state, id);
   const [lacking] = lackingPhotos(sheet, state, id);
   return line === null && lacking !== undefined
     ? photoButton(open, view, id, lacking) : recordButton(open, view, id, line ?? "");

@@ -67,15 +67,11 @@ def test_an_ordinary_change_asks_nothing(
     assert javascript.call(SWAPS, "swappedOf", typed, read, span, field) == UNDEFINED
 
 
-@pytest.mark.parametrize(("typed", "known", "span", "field", "swapped"), ASKED)
+@pytest.mark.parametrize("case", ASKED)
 def test_what_lies_far_off_and_swapped_much_nearer_is_asked(
-    javascript: JavaScript,
-    typed: int,
-    known: list[int],
-    span: Any,
-    field: Any,
-    swapped: int,
+    javascript: JavaScript, case: tuple[int, list[int], Any, Any, int]
 ) -> None:
+    typed, known, span, field, swapped = case
     read = [{"value": one, "at": AT} for one in known]
     found = javascript.call(SWAPS, "swappedOf", typed, read, span, field)
     assert found["figure"] == swapped

@@ -17,7 +17,7 @@ NAMES_A_STEP = {
     "flow", "needs", "after", "covers", "shuts", "lapses", "before", "blocks", "step",
     "lost", "start", "until", "temps", "reading", "field", "constant", "at", "from",
     "to", "air", "humidity", "surfaces", "formulation", "pressure", "jack",
-    "extension", "spots", "reached", "life", "milestone", "forecast",
+    "extension", "spots", "reached", "life", "milestone", "point", "forecast",
     "top_left", "top_right", "bottom_left", "bottom_right", "water", "bags",
     "hung", "undone", "takes_off", "discards", "begins", "settles", "among",
 }  # fmt: skip
