@@ -52,7 +52,7 @@ def _gate_is_over(phone: Handset) -> None:
     phone.sees("lapsed", "#screen .headline .badge.yellow")
     phone.sees(HOLD, "#screen .missing")
     # What was read of a film is thrown away for no reason of a kit's.
-    for step, count in (("spread", 3), ("faces", 1)):
+    for step, count in (("spread", 4), ("faces", 1)):
         line = "kit-1" if step == "spread" else "-"
         route = f"#/line/{JOINT}/{step}/{line}"
         phone.page.evaluate("(route) => { location.hash = route; }", route)
@@ -265,7 +265,7 @@ def test_a_wrong_kit_is_named_on_its_card_before_the_race_leads_on(gang: Gang) -
     phone.sees("W1", "#to-joint")
     assert phone.page.locator("#made-safe").count() == 0
     gang.tap_slowly('#card-discards [data-line="kit-2"]')
-    gang.tap_slowly('[data-reason="Wrong kit"]')
+    gang.tap_slowly('[data-reason="Not the right one"]')
     phone.sees("discarded", '#card-discards [data-line="kit-2"]')
     gang.tap_slowly("#to-joint")
     phone.sees("Kit 3", RACE_KEYS)
