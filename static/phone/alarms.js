@@ -4,7 +4,7 @@
 import { isTold, LONG_PAST_MS, toldDeadlines } from "./copying.js";
 import { timeDecided } from "./decided.js";
 import { minutesInHand, titleOf } from "./minutes.js";
-import { changed } from "./model.js";
+import { changed, model } from "./model.js";
 import { outlasting } from "./outlasting.js";
 import { lineLabel } from "./speak.js";
 import { words } from "./words.js";
@@ -31,7 +31,8 @@ export function alarmsOf(open, now) {
   if (!open?.state) return [];
   const seen = new Set(open.entries.filter((entry) => entry.kind === "acknowledged")
     .map((entry) => entry.about.alarm));
-  const found = [...clockAlarms(open, now), ...releaseAlarms(open, now)];
+  const found = [...clockAlarms(open, now), ...releaseAlarms(open, now),
+    ...refusalAlarms(open, now)];
   return found.map((alarm) => ({ ...alarm, seen: seen.has(alarm.id) }))
     .sort((a, b) => Number(a.seen) - Number(b.seen)
       || RANK[a.priority] - RANK[b.priority]);
@@ -94,6 +95,22 @@ function releaseAlarms({ sheet, state }, now) {
       text: words.alarm.expiry(titleOf(sheet, id), Math.ceil(left / 60_000)),
       respond: "",
     }));
+}
+
+// A refusal from another phone ends a release that this one may have shown as GO.
+function refusalAlarms({ entries, sheet, state }, now) {
+  return Object.entries(state.points).flatMap(([id, { status, refused_by: by }]) => {
+    const refusal = status === "refused" && entries.find((one) => one.id === by);
+    const endsOne = refusal && refusal.device !== model.identity?.device
+      && entries.some(({ kind, point, at }) => kind === "release" && point === id
+        && at > now - LONG_PAST_MS);
+    return endsOne ? [{
+      id: safeId(`refused.${by}`),
+      priority: "high",
+      text: `${titleOf(sheet, id)}: ${words.state.refused}`,
+      respond: refusal.about.reason,
+    }] : [];
+  });
 }
 
 // An alarm seen in one attempt is a new one in the next.

@@ -54,6 +54,25 @@ def test_an_inspector_comes_late_refuses_releases_and_is_called_again(
     phone.page.evaluate(f"() => {{ location.hash = '#/point/{JOINT}/mixing'; }}")
     phone.sees("Not seen at the face", "#refused-by")
     phone.sees("Released by Leofric", "[data-overruled]")
+    # It rings where it came from another phone: this one may have shown GO.
+    assert phone.page.evaluate(_RINGS, False) == []
+    (alarm,) = phone.page.evaluate(_RINGS, True)
+    assert (alarm["text"], alarm["respond"]) == (
+        "Gate: mixing: refused",
+        "Not seen at the face",
+    )
+    assert alarm["priority"] == "high"
+
+
+_RINGS = """async (fromAnother) => {
+  const { alarmsOf } = await import("/phone/screens/alarms.js");
+  const { model } = await import("/phone/screens/model.js");
+  const { identity, open } = model;
+  if (fromAnother) model.identity = { ...identity, device: "another" };
+  const found = alarmsOf(open, open.asOf);
+  model.identity = identity;
+  return found.filter(({ id }) => id.startsWith("refused."));
+}"""
 
 
 def test_a_deputy_signs_once_the_minutes_of_the_plan_are_waited(
