@@ -30,7 +30,7 @@ def bites(here: Desk, register: list[Registered]) -> list[Row]:
     """Give every time of the week that bites, the soonest first.
 
     `harms`: something is lost by then, where a release can be given anew; `today`: it
-    is over or will be before the day is.
+    is over or will be before the day is, and cannot be had again by reading anew.
     """
     rows = sorted(
         _bites(here, register), key=lambda row: (row["at"], natural(row["title"]))
@@ -41,7 +41,7 @@ def bites(here: Desk, register: list[Registered]) -> list[Row]:
         | {
             "tone": _urgency(row["at"], here.now),
             "harms": bool(row.get("harms")),
-            "today": row["at"] < ends,
+            "today": row["at"] < ends and not row.get("anew"),
         }
         for row in rows
     ]
@@ -115,7 +115,7 @@ def _readings_end(here: Desk, found: Folded, name: str) -> Iterator[Row]:
         end = until.get(each["id"])
         if end is not None and end < _day_ends(here.now, here.names.zone):
             text = f"{point['title']}, not signed: ends “{each['text']}”"
-            yield _row(found, text=text, at=end)
+            yield _row(found, text=text, at=end, anew=True)
 
 
 def _ends(here: Desk, found: Folded) -> Iterator[Row]:
