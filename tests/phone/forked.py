@@ -4,6 +4,7 @@ Loading it is half of what a server's start costs, and tests start hundreds. A s
 made so is the program in a process of its own all the same, and is killed like one.
 """
 
+import atexit
 import json
 import os
 import signal
@@ -42,10 +43,13 @@ def run(*words: str) -> Forked:
 
 @cache
 def _parent() -> subprocess.Popen[str]:
-    return subprocess.Popen(
+    parent = subprocess.Popen(
         [sys.executable, "-m", __name__], text=True, bufsize=1,
         stdin=subprocess.PIPE, stdout=subprocess.PIPE,
     )  # fmt: skip
+    # Its two pipes are closed, and it ends, when this process does.
+    atexit.register(parent.communicate)
+    return parent
 
 
 def _ask(asked: list[str] | int) -> int:
