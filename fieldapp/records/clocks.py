@@ -85,7 +85,9 @@ def _cut_short(
     if not part.ended:
         return part
     if reached(clock, part.line_id, state):
-        return _past(clock, part, state)
+        # What raises nothing (part clean by) was passed before that and missed nothing.
+        deadlines = _told_anew(clock, part, state, raising=False, before=part.until)
+        return replace(part, deadlines=deadlines)
     steps = state["steps"]
     began = steps[clock["start"]]["lines"].get(part.line_id, {})
     until = "it was discarded" if began.get("status") == "discarded" else ""
@@ -96,7 +98,8 @@ def _cut_short(
         return part
     over = part.mark.tone == "red"
     plain = part.mark if over else Mark(tone="grey", icon="–", word="ended")
-    return replace(part, until=until, mark=plain, deadlines=_not_come(clock, part))
+    deadlines = _told_anew(clock, part, state, raising=True, came=False)
+    return replace(part, until=until, mark=plain, deadlines=deadlines)
 
 
 def reached(clock: Mapping[str, Any], line: str, state: Mapping[str, Any]) -> bool:
@@ -107,28 +110,26 @@ def reached(clock: Mapping[str, Any], line: str, state: Mapping[str, Any]) -> bo
     return clock["until"] in state.get("milestones", ()) or there
 
 
-def _not_come(clock: dict[str, Any], part: ClockPart) -> tuple[Deadline, ...]:
-    """Tell of what a clock ran to and never came: late it was not, it was not met."""
-    raising = {each["id"] for each in clock["ratios"] if each.get("raises")}
-    return tuple(
-        replace(each, kept=each.kept.replace("missed by", "not met, over for"))
-        if each.id in raising
-        else each
-        for each in part.deadlines
-    )
+def _told_anew(
+    clock: dict[str, Any],
+    part: ClockPart,
+    state: dict[str, Any],
+    *,
+    raising: bool,
+    **how: Any,
+) -> tuple[Deadline, ...]:
+    """Tell anew of the deadlines that raise something, or of those that do not.
 
-
-def _past(clock: dict[str, Any], part: ClockPart, state: dict[str, Any]) -> ClockPart:
-    """Tell of deadlines that raise nothing (part clean by) what they were past of."""
+    how: as `kept` takes it.
+    """
     left = state["clocks"][f"{part.id}/{part.line_id}".removesuffix("/")]["left"]
-    told = {each["id"] for each in clock["ratios"] if not each.get("raises")}
-    deadlines = (
-        replace(each, kept=kept(left[each.id], ended=True, before=part.until))
+    told = {r["id"] for r in clock["ratios"] if bool(r.get("raises")) is raising}
+    return tuple(
+        replace(each, kept=kept(left[each.id], ended=True, **how))
         if each.id in told
         else each
         for each in part.deadlines
     )
-    return replace(part, deadlines=tuple(deadlines))
 
 
 def holds_back(hold: dict[str, Any], state: dict[str, Any]) -> bool:
@@ -222,15 +223,18 @@ def _from(opened: Opened, start: int, at: int) -> str:
     return local(opened, at, opened.zone)
 
 
-def kept(left_ms: int, *, ended: bool, before: str = "") -> str:
+def kept(left_ms: int, *, ended: bool, before: str = "", came: bool = True) -> str:
     """Say how a deadline of a clock went, or what is left until it.
 
     before: what came instead, of a deadline that raises nothing: nothing was missed.
+    came: whether what the clock runs to came; else it was not late, it was not met.
     """
     if left_ms < -OVER_MS // 2:
         return "over, as its time is not known"
     if left_ms < 0 and ended and before:
         return f"passed {span(left_ms)} before {before}"
+    if left_ms < 0 and ended and not came:
+        return f"not met, over for {span(left_ms)}"
     if left_ms < 0:
         return f"missed by {span(left_ms)}" if ended else f"over for {span(left_ms)}"
     return f"{span(left_ms)} in hand" if ended else f"{span(left_ms)} left"

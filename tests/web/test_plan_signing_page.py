@@ -1,6 +1,7 @@
 """The desk shows who signed the plan, what waits, and the plan that is to come."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -47,6 +48,19 @@ def page(tmp_path: Path) -> Desk:
     return made
 
 
+def issue_coming(page: Desk, plan: dict[str, Any]) -> None:
+    """Bring the coming sheet with a plan (connected to the store)."""
+    issue(
+        page.site.wired.door,
+        site=SITE,
+        document=canonical(DOCUMENT | LISTED),
+        sheets={SUBJECT: canonical(COMING)},
+        tables=[],
+        now=NOON,
+        plan=canonical(plan),
+    )
+
+
 def test_a_plan_that_waits_is_shown_with_who_signed_and_is_read_before(
     page: Desk,
 ) -> None:
@@ -54,15 +68,7 @@ def test_a_plan_that_waits_is_shown_with_who_signed_and_is_read_before(
     assert page.client.get("/plan/tie?coming=1").status_code == 200
     site = page.site
     with connected(site.wired.door.store):
-        issue(
-            site.wired.door,
-            site=SITE,
-            document=canonical(DOCUMENT | LISTED),
-            sheets={SUBJECT: canonical(COMING)},
-            tables=[],
-            now=NOON,
-            plan=canonical(PLAN),
-        )
+        issue_coming(page, PLAN)
     phone = site.phone("gang", FOREMAN)
     about = {"plan": fingerprint(PLAN), "as": "prepared"}
     phone.write("plan_signed", person=FOREMAN, now=NOON, about=about)
@@ -87,15 +93,7 @@ def test_a_plan_that_ends_the_signing_says_so_to_those_who_sign_it(page: Desk) -
         with writing(site.wired.door.store):
             keep_body(site.wired.door.store, KIND, canonical(PLAN))
             put_plan_in_force(site.wired.door.store, fingerprint(PLAN))
-        issue(
-            site.wired.door,
-            site=SITE,
-            document=canonical(DOCUMENT | LISTED),
-            sheets={SUBJECT: canonical(COMING)},
-            tables=[],
-            now=NOON,
-            plan=canonical({key: PLAN[key] for key in PLAN if key not in RULE}),
-        )
+        issue_coming(page, {key: PLAN[key] for key in PLAN if key not in RULE})
     text = page.client.get("/plan/").text
     assert "It ends the signing of plans: once these three have signed" in text
     # Three below the plan that waits; three that were never given for PLAN.
